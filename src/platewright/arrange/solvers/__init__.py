@@ -1,0 +1,1 @@
+"""Solvers of the arrangement stage."""

@@ -1,0 +1,1 @@
+"""Arguments, exit codes and what is printed: the command line."""

@@ -1,0 +1,1 @@
+"""Solvers of the fabrication stage."""

@@ -1,0 +1,1 @@
+"""Units, errors and sources: knows nothing of plates."""

@@ -1,0 +1,1 @@
+"""The job folder: files in, records out, and back."""

@@ -1,0 +1,254 @@
+"""What the user wrote in ``job.toml``, and the whole job with its lists."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass, field
+from enum import StrEnum
+from typing import Annotated
+
+from annotated_types import Ge, Gt, Le
+
+from platewright.foundation.units import Mm, Mm2, Ratio, Volt
+from platewright.model.device import Device, Place
+from platewright.model.geometry import Box, Point
+from platewright.model.part import Part
+from platewright.model.wire import Wire
+
+
+class Practice(StrEnum):
+    """Which body of rules the shop builds to."""
+
+    NORTH_AMERICA = "north-america"
+    IEC = "iec"
+
+
+class DisplayUnit(StrEnum):
+    """Unit that sheets print lengths in."""
+
+    MM = "mm"
+    INCH = "in"
+
+
+class Side(StrEnum):
+    """Left or right, seen from the front."""
+
+    LEFT = "left"
+    RIGHT = "right"
+
+
+class DuctPattern(StrEnum):
+    """Where upright ducts stand."""
+
+    BOTH_SIDES = "both-sides"
+    LEFT = "left"
+    RIGHT = "right"
+    NONE = "none"
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Title:
+    """Title block of every sheet (fields after ISO 7200)."""
+
+    title: Annotated[str, "Name of the job"]
+    number: Annotated[str, "Drawing or job number"] = ""
+    revision: Annotated[str, "Revision letter or number"] = ""
+    owner: Annotated[str, "Who builds it: the shop"] = ""
+    drawn_by: Annotated[str, "Who made the plan"] = ""
+    checked_by: Annotated[str, "Who checked it"] = ""
+    date: Annotated[str, "Date printed on the sheets, as YYYY-MM-DD"] = ""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Enclosure:
+    """The cabinet round the plate."""
+
+    width: Annotated[Mm, Gt(0), "Outside width"]
+    height: Annotated[Mm, Gt(0), "Outside height"]
+    depth: Annotated[Mm, Gt(0), "Outside depth"]
+    door_inside: Annotated[Mm, Gt(0), "From the plate face to the inner face of the closed door"]
+    hinge: Annotated[Side, "Side of the door hinge"] = Side.LEFT
+    hinge_x: Annotated[
+        Mm | None, "Hinge axis in plate coordinates; blank: half the enclosure's overhang"
+    ] = None
+    material: Annotated[str, "Wall material"] = "painted steel"
+    placement: Annotated[str, "wall, free, row or sunk"] = "wall"
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class FixingHole:
+    """A hole by which the plate itself is fixed in the enclosure."""
+
+    x: Annotated[Mm, "Centre from the left edge"]
+    y: Annotated[Mm, "Centre from the lower edge"]
+    keep_out: Annotated[Mm, Gt(0), "Diameter kept free for nut, washer and socket"] = 30.0
+
+    @property
+    def centre(self) -> Point:
+        """Centre of the hole."""
+        return Point(self.x, self.y)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class KeepOut:
+    """A region of the plate that must stay free of everything."""
+
+    x: Annotated[Mm, "Left edge"]
+    y: Annotated[Mm, "Lower edge"]
+    width: Annotated[Mm, Gt(0), "Width"]
+    height: Annotated[Mm, Gt(0), "Height"]
+    reason: Annotated[str, "Why it is kept free"] = ""
+
+    @property
+    def box(self) -> Box:
+        """The region."""
+        return Box(self.x, self.y, self.x + self.width, self.y + self.height)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Plate:
+    """The mounting plate."""
+
+    width: Annotated[Mm, Gt(0), "Width"]
+    height: Annotated[Mm, Gt(0), "Height"]
+    thickness: Annotated[Mm, Gt(0), "Thickness of the sheet"]
+    material: Annotated[str, "steel, stainless or aluminium"] = "steel"
+    edge_margin: Annotated[Mm, Ge(0), "Kept free along the plate's edges"] = 10.0
+    fixing_holes: Annotated[tuple[FixingHole, ...], "The plate's own fixing holes"] = ()
+    keep_outs: Annotated[tuple[KeepOut, ...], "Regions to keep free"] = ()
+
+    @property
+    def box(self) -> Box:
+        """The whole plate."""
+        return Box(0.0, 0.0, self.width, self.height)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Group:
+    """A voltage group: circuits kept together and apart from others."""
+
+    name: Annotated[str, "Short name used in the lists, e.g. M"]
+    title: Annotated[str, "In words, e.g. mains 480 V"] = ""
+    voltage: Annotated[Volt | None, Ge(0), "Highest voltage in the group"] = None
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class DuctStock:
+    """A wire duct the shop keeps. Blank inside area: worked out from usual walls, an assumption."""
+
+    name: Annotated[str, "What the shop calls it, e.g. 40x60"]
+    width: Annotated[Mm, Gt(0), "Outside width of the base"]
+    height: Annotated[Mm, Gt(0), "Height without cover"]
+    length: Annotated[Mm, Gt(0), "Length of a bar"] = 2000.0
+    cover_height: Annotated[Mm, Ge(0), "What the cover adds in height"] = 5.0
+    inside_area: Annotated[Mm2 | None, Gt(0), "Inside cross-section with the cover on"] = None
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class RailStock:
+    """A mounting rail the shop keeps."""
+
+    profile: Annotated[str, "Rail profile, e.g. TH35-7.5"] = "TH35-7.5"
+    length: Annotated[Mm, Gt(0), "Length of a bar"] = 2000.0
+    slot_pitch: Annotated[Mm, Gt(0), "Pitch of the slots along the rail"] = 25.0
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Stock:
+    """What lies in the rack, and how it is cut and screwed."""
+
+    ducts: Annotated[tuple[DuctStock, ...], "Duct sizes in stock"]
+    rail: Annotated[RailStock, "Rail in stock"] = field(default_factory=RailStock)
+    kerf: Annotated[Mm, Ge(0), "Width of the saw cut; 0 for a shear"] = 3.0
+    end_trim: Annotated[Mm, Ge(0), "Cut off the end of each new bar"] = 0.0
+    duct_screw: Annotated[str, "Thread that holds ducts"] = "M5"
+    rail_screw: Annotated[str, "Thread that holds rails"] = "M5"
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Limits:
+    """Limits this job sets itself; blank: the rule's own limit and source stand."""
+
+    duct_fill: Annotated[Ratio | None, Gt(0), Le(1), "Fullest a duct may be"] = None
+    duct_fill_plan: Annotated[Ratio, Gt(0), Le(1), "Fill the plan chooses duct sizes for"] = 0.40
+    spare: Annotated[Ratio, Ge(0), Le(0.9), "Share of each row's width kept for later"] = 0.0
+    group_gap: Annotated[Mm, Ge(0), "Gap between two voltage groups in one row"] = 10.0
+    door_gap: Annotated[Mm, Ge(0), "Air kept between a device and the door or what hangs on it"] = (
+        0.0
+    )
+    side_gap: Annotated[Mm, Ge(0), "Gap between a device and an upright duct"] = 5.0
+    fixing_end: Annotated[
+        Mm | None, Gt(0), "Farthest first fixing from the end of a rail or duct"
+    ] = None
+    fixing_span: Annotated[
+        Mm | None, Gt(0), "Farthest two fixings of a rail or duct may be apart"
+    ] = None
+    hole_edge: Annotated[Mm | None, Gt(0), "Nearest a hole centre may come to the plate's edge"] = (
+        None
+    )
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Aims:
+    """What a good plate is worth: weights of the aims, in metres of wire."""
+
+    wire: Annotated[float, Ge(0), "Worth of one metre of wire"] = 1.0
+    height: Annotated[float, Ge(0), "Worth of one metre of plate height used"] = 20.0
+    heavy_low: Annotated[float, Ge(0), "Worth of one kg lowered by one metre"] = 0.2
+    hot_high: Annotated[float, Ge(0), "Worth of one W raised by one metre"] = 0.01
+    wish: Annotated[float, Ge(0), "Worth of one wish obeyed"] = 10.0
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class ColumnMap:
+    """Which heading of a foreign list was read as which column; kept by import."""
+
+    devices: Annotated[Mapping[str, str], "Column of devices/parts -> heading in the list"] = field(
+        default_factory=dict
+    )
+    wires: Annotated[Mapping[str, str], "Column of wires.csv -> heading in the list"] = field(
+        default_factory=dict
+    )
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class JobSettings:
+    """The whole of ``job.toml``."""
+
+    format: Annotated[int, "Format of the job folder"] = 1
+    job: Annotated[Title, "Title block"]
+    units: Annotated[DisplayUnit, "Unit the sheets print: mm or in"] = DisplayUnit.MM
+    practice: Annotated[Practice, "north-america or iec"] = Practice.IEC
+    enclosure: Annotated[Enclosure, "The cabinet"]
+    plate: Annotated[Plate, "The mounting plate"]
+    groups: Annotated[tuple[Group, ...], "Voltage groups, from supply to load"] = ()
+    pattern: Annotated[DuctPattern, "Where upright ducts stand"] = DuctPattern.BOTH_SIDES
+    shop_parts: Annotated[str, "The shop's own parts list, as a path from the job folder"] = ""
+    stock: Annotated[Stock, "Rails and ducts in the rack"]
+    limits: Annotated[Limits, "Limits of this job"] = field(default_factory=Limits)
+    aims: Annotated[Aims, "Weights of the plan's aims"] = field(default_factory=Aims)
+    columns: Annotated[ColumnMap, "Headings met by import"] = field(default_factory=ColumnMap)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Job:
+    """A job as read from its folder, every reference resolved."""
+
+    settings: JobSettings
+    parts: Mapping[str, Part]
+    devices: Mapping[str, Device]
+    wires: tuple[Wire, ...]
+
+    def part_of(self, tag: str) -> Part:
+        """Return the part of a device."""
+        return self.parts[self.devices[tag].part]
+
+    @property
+    def on_plate(self) -> tuple[Device, ...]:
+        """Devices that go on the plate, in list order."""
+        return tuple(d for d in self.devices.values() if d.place is Place.PLATE)
+
+    @property
+    def on_door(self) -> tuple[Device, ...]:
+        """Devices that go on the door, in list order."""
+        return tuple(d for d in self.devices.values() if d.place is Place.DOOR)

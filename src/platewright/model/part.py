@@ -1,0 +1,84 @@
+"""A type of thing with its data: a row of ``parts.csv``."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from enum import StrEnum
+from typing import Annotated
+
+from annotated_types import Ge, Gt
+
+from platewright.foundation.units import DegC, Kg, Mm, Nm, Watt
+
+
+class Mount(StrEnum):
+    """How a part is held."""
+
+    RAIL = "rail"
+    SCREWS = "screws"
+
+
+class HoleForm(StrEnum):
+    """Form of the fixing holes in the part itself."""
+
+    ROUND = "round"
+    SLOT = "slot"
+    KEYHOLE = "keyhole"
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Part:
+    """One part type. ``None`` means "not stated", never 0. Sides are seen from the front.
+
+    Adding a field is one line here: column, reader, writer, help and schema follow from it.
+    """
+
+    part: Annotated[str, "Name of the part type; devices.csv refers to it"]
+    description: Annotated[str, "What it is, in a few words"] = ""
+    kind: Annotated[str, "Kind of part, e.g. breaker, relay, terminal; groups lists"] = ""
+    width: Annotated[Mm, Gt(0), "Body width, covers off"]
+    height: Annotated[Mm, Gt(0), "Body height, covers off"]
+    depth: Annotated[Mm, Gt(0), "Body depth from the plate face, a 7.5 mm rail included"]
+    cover_left: Annotated[Mm | None, Ge(0), "Reach of covers, handles, plugs past the body"] = None
+    cover_right: Annotated[Mm | None, Ge(0), "Reach of covers past the body, right"] = None
+    cover_top: Annotated[Mm | None, Ge(0), "Reach of covers past the body, top"] = None
+    cover_bottom: Annotated[Mm | None, Ge(0), "Reach of covers past the body, bottom"] = None
+    cover_front: Annotated[Mm | None, Ge(0), "Reach of covers, plugs past the body, front"] = None
+    clear_left: Annotated[
+        Mm | None, Ge(0), "Must stay empty beyond the cover; blank: not stated"
+    ] = None
+    clear_right: Annotated[Mm | None, Ge(0), "Must stay empty beyond the cover, right"] = None
+    clear_top: Annotated[Mm | None, Ge(0), "Must stay empty beyond the cover, top"] = None
+    clear_bottom: Annotated[Mm | None, Ge(0), "Must stay empty beyond the cover, bottom"] = None
+    mount: Annotated[Mount, "rail or screws"]
+    rail_center: Annotated[
+        Mm | None, Ge(0), "Rail centre above the body's lower edge (mount rail)"
+    ] = None
+    snap_travel: Annotated[Mm | None, Ge(0), "Lift needed to unhook it from the rail"] = None
+    hole_pattern_width: Annotated[Mm | None, Ge(0), "Hole pattern, centre to centre, across"] = None
+    hole_pattern_height: Annotated[Mm | None, Ge(0), "Hole pattern, centre to centre, upright"] = (
+        None
+    )
+    hole_offset_x: Annotated[Mm, "Pattern centre right of the body centre"] = 0.0
+    hole_offset_y: Annotated[Mm, "Pattern centre above the body centre"] = 0.0
+    hole_form: Annotated[HoleForm, "round, slot or keyhole"] = HoleForm.ROUND
+    slot_length: Annotated[Mm | None, Gt(0), "Length of a slotted hole"] = None
+    screw: Annotated[str | None, "Thread of the fixing screws, e.g. M5 or 10-32"] = None
+    mount_torque: Annotated[Nm | None, Gt(0), "Tightening torque of the fixing screws"] = None
+    terminals_top: Annotated[tuple[str, ...], "Terminals on the top side, left to right"] = ()
+    terminals_bottom: Annotated[tuple[str, ...], "Terminals on the bottom side, left to right"] = ()
+    terminals_left: Annotated[tuple[str, ...], "Terminals on the left side, top to bottom"] = ()
+    terminals_right: Annotated[tuple[str, ...], "Terminals on the right side, top to bottom"] = ()
+    terminal_torque: Annotated[Nm | None, Ge(0), "Torque of the terminal screws; 0: spring"] = None
+    shared_terminals: Annotated[tuple[str, ...], "Terminals that may take two wires"] = ()
+    heat: Annotated[Watt | None, Ge(0), "Heat given off at rated load"] = None
+    heat_limit: Annotated[DegC | None, "Warmest air it may stand in at full load"] = None
+    mass: Annotated[Kg | None, Ge(0), "Mass"] = None
+    source: Annotated[str, "Where the values come from: data sheet, measured, typical"] = ""
+
+    @property
+    def terminals(self) -> tuple[str, ...]:
+        """All terminals: top, bottom, left, right."""
+        return (
+            self.terminals_top + self.terminals_bottom + self.terminals_left + self.terminals_right
+        )

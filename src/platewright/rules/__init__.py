@@ -1,0 +1,1 @@
+"""One check a file, families as folders; the registry runs them all."""

@@ -1,0 +1,1 @@
+"""One document a file; the registry lists them."""

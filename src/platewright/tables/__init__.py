@@ -1,0 +1,1 @@
+"""Published numbers with their sources: one CSV a table, one module that reads it."""
