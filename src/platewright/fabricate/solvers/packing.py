@@ -1,0 +1,124 @@
+"""Filling bars with pieces: how many bars are enough, how many are needed at least.
+
+Everything counts in whole units of one grain (tenths of a millimetre). A bar takes any pieces
+whose sizes add up to its capacity or less.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from math import gcd
+
+import numpy as np
+import numpy.typing as npt
+
+Counts = npt.NDArray[np.int64]  # shape (n_sizes,): how many pieces of each size
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Packing:
+    """Bars to fill: distinct sizes in falling order, how many of each, and the room in a bar."""
+
+    sizes: Counts
+    demand: Counts
+    capacity: int
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Packed:
+    """Bars as pieces of each size, and the fewest bars that could do. Optimal when they agree."""
+
+    bars: tuple[Counts, ...]
+    bound: int
+
+    @property
+    def is_proven(self) -> bool:
+        """Whether no fewer bars can do."""
+        return len(self.bars) == self.bound
+
+
+def packing_of(sizes: list[int], capacity: int) -> Packing:
+    """Return the problem of cutting these sizes, in the coarsest grain that they all share."""
+    distinct, demand = np.unique(np.array(sizes, dtype=np.int64), return_counts=True)
+    grain = gcd(*distinct.tolist())
+    return Packing(
+        sizes=distinct[::-1] // grain,
+        demand=demand[::-1].astype(np.int64),
+        capacity=capacity // grain,
+    )
+
+
+def best_fit(problem: Packing, demand: Counts) -> list[Counts]:
+    """Return bars by best fit, longest first: each piece goes where the least room is left."""
+    bars: list[Counts] = []
+    room: list[int] = []
+    for kind, size in enumerate(problem.sizes.tolist()):
+        for _ in range(int(demand[kind])):
+            fitting = [(left, at) for at, left in enumerate(room) if left >= size]
+            if fitting:
+                at = min(fitting)[1]
+            else:
+                at = len(bars)
+                bars.append(np.zeros(len(problem.sizes), dtype=np.int64))
+                room.append(problem.capacity)
+            bars[at][kind] += 1
+            room[at] -= size
+    return bars
+
+
+def bound_by_length(problem: Packing) -> int:
+    """Return the bars that the whole length needs, were it liquid."""
+    total = int(problem.sizes @ problem.demand)
+    return -(-total // problem.capacity)
+
+
+def bound_by_big_pieces(problem: Packing) -> int:
+    """Return the bars needed because big pieces can't share one.
+
+    Source: S. Martello, P. Toth, Lower bounds and reduction procedures for the bin packing
+    problem, Discrete Applied Mathematics 28 (1990) 59-70: bound L2.
+    """
+    sizes, demand, capacity = problem.sizes, problem.demand, problem.capacity
+    half = sizes * 2 > capacity
+    best = 0
+    for small in [0, *sizes[~half].tolist()]:
+        alone = sizes > capacity - small
+        middle = half & ~alone
+        filler = ~half & (sizes >= small)
+        room = int(demand[middle].sum()) * capacity - int(sizes[middle] @ demand[middle])
+        excess = int(sizes[filler] @ demand[filler]) - room
+        more = max(0, -(-excess // capacity))
+        best = max(best, int(demand[alone].sum()) + int(demand[middle].sum()) + more)
+    return best
+
+
+def fullest_bar(
+    values: Counts, *, sizes: Counts, limits: Counts, capacity: int
+) -> tuple[int, Counts]:
+    """Return the most valuable content of one bar: its value and the pieces of each size.
+
+    Bounded knapsack by dynamic programming over the room, in whole numbers, hence exact. A
+    limit above 1 is split into 1, 2, 4 ... pieces taken or left together.
+    """
+    parts: list[tuple[int, int]] = []
+    for kind in np.flatnonzero((values > 0) & (limits > 0)).tolist():
+        rest, lot = min(int(limits[kind]), capacity // int(sizes[kind])), 1
+        while rest > 0:
+            parts.append((kind, min(lot, rest)))
+            rest -= lot
+            lot *= 2
+    worth = np.zeros(capacity + 1, dtype=np.int64)
+    taken = np.zeros((len(parts), capacity + 1), dtype=np.bool_)
+    for row, (kind, lot) in enumerate(parts):
+        size = int(sizes[kind]) * lot
+        with_it = worth[: capacity + 1 - size] + int(values[kind]) * lot
+        taken[row, size:] = with_it > worth[size:]
+        np.maximum(worth[size:], with_it, out=worth[size:])
+    pieces = np.zeros(len(sizes), dtype=np.int64)
+    room = capacity
+    for row in range(len(parts) - 1, -1, -1):
+        if taken[row, room]:
+            kind, lot = parts[row]
+            pieces[kind] += lot
+            room -= int(sizes[kind]) * lot
+    return int(worth[capacity]), pieces

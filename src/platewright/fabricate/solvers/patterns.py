@@ -1,0 +1,181 @@
+"""Fewer bars by choosing among whole bar contents (column generation).
+
+A linear program chooses how often each content is cut; its prices tell which further content
+would help (P. C. Gilmore, R. E. Gomory, Operations Research 9 (1961) 849-859). The bound comes
+from the prices alone, rounded to whole numbers (A. A. Farley, Operations Research 38 (1990)
+922-923), so it holds whatever the solver's own rounding did.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, field
+from typing import Final
+
+import highspy
+import numpy as np
+import numpy.typing as npt
+
+from platewright.fabricate.solvers.packing import Counts, Packed, Packing, best_fit, fullest_bar
+
+THREADS: Final = 1  # the solver refuses a second value in one process; one is repeatable
+PRICE_GRAIN: Final = 1 << 30  # prices are counted in whole parts of this
+WHOLE: Final = 1e-6  # a share nearer than this to a whole number is that number
+ROUNDS: Final = 600  # contents asked for at most, for the bound
+ROUNDS_IN_DIVE: Final = 12  # and at each step of a dive
+DIVES: Final = 24
+NODES: Final = 400  # of the last integer search over the contents found
+
+Shares = npt.NDArray[np.float64]
+
+
+class QuietSolver(highspy.Highs):
+    """A linear solver that prints nothing and gives the same answer every time.
+
+    Starting the wrapper's callbacks prints a banner before any option can forbid it; nothing
+    here calls back, so they are not started.
+    """
+
+    def __init__(self) -> None:
+        super().__init__()  # type: ignore[no-untyped-call]
+        for option, value in (("output_flag", False), ("threads", THREADS), ("random_seed", 0)):
+            self.setOptionValue(option, value)
+
+    def enableCallbacks(self) -> None:  # noqa: N802  (the wrapper's own name)
+        """Start no callbacks."""
+
+
+@dataclass(slots=True)
+class Master:
+    """The linear program over the contents found so far. Grows; lives inside one solve."""
+
+    problem: Packing
+    contents: list[Counts] = field(default_factory=list)
+    solver: QuietSolver = field(default_factory=QuietSolver)
+
+    def __post_init__(self) -> None:
+        none = np.array([], dtype=np.int32)
+        for need in self.problem.demand.tolist():
+            self.solver.addRow(float(need), highspy.kHighsInf, 0, none, np.array([], dtype=float))
+
+    def add(self, content: Counts) -> None:
+        """Add one content of a bar."""
+        rows = np.flatnonzero(content).astype(np.int32)
+        amounts = content[rows].astype(np.float64)
+        self.solver.addCol(1.0, 0.0, highspy.kHighsInf, len(rows), rows, amounts)
+        self.contents.append(content)
+
+    def solve(self, demand: Counts) -> tuple[Shares, Shares] | None:
+        """Return how often each content is cut, and the price of each size; None: it failed."""
+        for row, need in enumerate(demand.tolist()):
+            self.solver.changeRowBounds(row, float(need), highspy.kHighsInf)
+        self.solver.run()
+        if self.solver.getModelStatus() != highspy.HighsModelStatus.kOptimal:
+            return None
+        solution = self.solver.getSolution()
+        return np.array(solution.col_value), np.array(solution.row_dual)
+
+
+def relax(master: Master, demand: Counts, rounds: int) -> tuple[Shares | None, int]:
+    """Return shares of contents that meet the demand, and a lower bound on bars for it."""
+    problem, bound, shares = master.problem, 0, None
+    for _ in range(rounds):
+        solved = master.solve(demand)
+        if solved is None:
+            return None, bound
+        shares, prices = solved
+        whole = np.floor(np.maximum(prices, 0.0) * PRICE_GRAIN).astype(np.int64)
+        worth, content = fullest_bar(
+            whole, sizes=problem.sizes, limits=demand, capacity=problem.capacity
+        )
+        if worth == 0:
+            return shares, bound
+        # Python's whole numbers: the sum may pass 63 bits
+        total = sum(
+            price * need for price, need in zip(whole.tolist(), demand.tolist(), strict=True)
+        )
+        bound = max(bound, -(-total // worth))
+        if worth <= PRICE_GRAIN * (1 + WHOLE) or bound >= float(shares.sum()) - WHOLE:
+            return shares, bound
+        master.add(content)
+    return shares, bound
+
+
+def dive(master: Master, chance: np.random.Generator | None, goal: int) -> list[Counts]:
+    """Return bars by fixing contents step by step, with best fit for what is left at each step.
+
+    Without ``chance`` the largest share is fixed; with it, a share drawn by its size.
+    """
+    problem, demand = master.problem, master.problem.demand.copy()
+    fixed: list[Counts] = []
+    best = best_fit(problem, demand)
+    while demand.any() and len(best) > goal and len(fixed) < len(best):
+        shares, _ = relax(master, demand, ROUNDS_IN_DIVE)
+        if shares is None:
+            return best
+        times = np.floor(shares + WHOLE).astype(np.int64)
+        if not times.any():
+            times[chosen(shares, chance)] = 1
+        for kind in np.flatnonzero(times).tolist():
+            for _ in range(int(times[kind])):
+                cut = np.minimum(master.contents[kind], demand)
+                if cut.any():
+                    fixed.append(cut)
+                    demand -= cut
+        tried = [*fixed, *best_fit(problem, demand)]
+        if len(tried) < len(best):
+            best = tried
+    return best
+
+
+def chosen(shares: Shares, chance: np.random.Generator | None) -> int:
+    """Return the content to fix."""
+    if chance is None:
+        return int(np.argmax(shares))
+    return int(chance.choice(len(shares), p=shares / shares.sum()))
+
+
+def whole_contents(master: Master, goal: int) -> list[Counts] | None:
+    """Return at most ``goal`` bars out of the contents found, or None when none were found."""
+    solver = QuietSolver()
+    solver.setOptionValue("mip_max_nodes", NODES)
+    none, amounts = np.array([], dtype=np.int32), np.array([], dtype=float)
+    for need in master.problem.demand.tolist():
+        solver.addRow(float(need), highspy.kHighsInf, 0, none, amounts)
+    solver.addRow(0.0, float(goal), 0, none, amounts)
+    for at, content in enumerate(master.contents):
+        rows = np.append(np.flatnonzero(content), len(content)).astype(np.int32)
+        counts = np.append(content[content > 0], 1).astype(np.float64)
+        solver.addCol(1.0, 0.0, highspy.kHighsInf, len(rows), rows, counts)
+        solver.changeColIntegrality(at, highspy.HighsVarType.kInteger)
+    solver.run()
+    if solver.getModelStatus() != highspy.HighsModelStatus.kOptimal:
+        return None
+    demand, bars = master.problem.demand.copy(), []
+    for at, share in enumerate(solver.getSolution().col_value):
+        for _ in range(round(share)):
+            cut = np.minimum(master.contents[at], demand)
+            demand -= cut
+            if cut.any():
+                bars.append(cut)
+    return None if demand.any() else bars
+
+
+def improve(problem: Packing, packed: Packed, *, seed: int) -> Packed:
+    """Return fewer bars or a higher bound where that is found; never worse than it was."""
+    master = Master(problem)
+    for content in np.unique(np.array(packed.bars), axis=0)[::-1]:
+        master.add(content)
+    _, bound = relax(master, problem.demand, ROUNDS)
+    bars, bound = list(packed.bars), max(packed.bound, bound)
+    chance = np.random.default_rng(seed)
+    for attempt in range(DIVES):
+        if len(bars) == bound:
+            break
+        tried = dive(master, chance if attempt else None, bound)
+        bars = tried if len(tried) < len(bars) else bars
+    while len(bars) > bound:
+        fewer = whole_contents(master, len(bars) - 1)
+        if fewer is None:
+            break
+        bars = fewer
+    return Packed(bars=tuple(bars), bound=bound)
