@@ -39,6 +39,7 @@ Nm: TypeAlias = Annotated[float, Unit("N·m", "nm")]
 Rpm: TypeAlias = Annotated[float, Unit("1/min", "rpm")]
 Ratio: TypeAlias = Annotated[float, Unit("", "share")]
 Turns: TypeAlias = Annotated[float, Unit("threads", "threads")]
+MetrePerMin: TypeAlias = Annotated[float, Unit("m/min", "m_per_min")]
 
 MM_PER_INCH: Final = 25.4
 MM_PER_M: Final = 1000.0
