@@ -1,0 +1,211 @@
+"""Where a rail or a duct is screwed to the plate.
+
+A rail is held in its slots, a duct anywhere along its axis; a wide duct in two lines, by turns.
+A spot is free when the screw's head clears the plate's own fixing holes and regions kept free,
+and its hole clears the plate's edge and other holes.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import dataclass
+from itertools import count, takewhile
+from math import hypot
+from typing import Final
+
+from platewright.fabricate.pieces import first_slot
+from platewright.fabricate.solvers.spots import Span, Spot, Sunk, choose_spots, excess
+from platewright.fabricate.threads import HoleChoice, hole_choice, known_thread
+from platewright.foundation.units import UM_PER_MM, Kg, Mm
+from platewright.model.geometry import Point
+from platewright.model.job import Job, Plate
+from platewright.model.layout import Duct, Hole, Layout, Rail, Run
+from platewright.model.part import Mount
+from platewright.tables.fixings import FixingLimits, fixing_limits
+from platewright.tables.hole_spacing import hole_spacing
+
+ON_THE_SPOT: Final[Mm] = 0.25  # a drilled hole this near to where one is needed serves there
+DUCT_RASTER: Final[Mm] = 5.0  # fixings of a duct stand at multiples of this from its end
+LEAST_APART: Final = 2.0  # hole diameters: a web as wide as a hole, where 3 can't be had
+DUCT_END: Final[Mm] = 10.0  # and no nearer to its ends than this: the washer stays on the base
+QUARTER: Final = 0.25  # two lines stand this share of the width off the axis
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Strip:
+    """A piece to be fixed: its axis, the spots where it may be held, its limits, its screw."""
+
+    tag: str
+    start: Point  # left or lower end, on the axis
+    run: Run
+    length: Mm
+    lines: tuple[Mm, ...]  # offsets of the lines of fixings, across the axis
+    raster: tuple[Mm, ...]  # spots along the axis
+    end: Mm
+    span: Mm
+    screw: str
+    choice: HoleChoice
+
+    def point(self, at: Mm, line: Mm) -> Point:
+        """Return the place on the plate of a spot."""
+        if self.run is Run.ACROSS:
+            return Point(self.start.x + at, self.start.y + line)
+        return Point(self.start.x + line, self.start.y + at)
+
+    def along(self, point: Point) -> Mm | None:
+        """Return how far along the piece a point on one of its lines lies; None: on none."""
+        at, across = point.x - self.start.x, point.y - self.start.y
+        if self.run is Run.UPRIGHT:
+            at, across = across, at
+        near = any(abs(across - line) <= ON_THE_SPOT for line in self.lines)
+        return at if near and 0.0 < at < self.length else None
+
+
+def rail_strip(tag: str, rail: Rail, job: Job, layout: Layout) -> Strip:
+    """Return what has to be fixed of a rail."""
+    settings = job.settings
+    first, pitch = first_slot(settings.stock.rail), settings.stock.rail.slot_pitch
+    slots = takewhile(lambda at: at <= rail.length - first, (first + n * pitch for n in count()))
+    end, span = _limits(job, fixing_limits("rail"), heaviest_on(rail, job, layout))
+    return Strip(
+        tag=tag,
+        start=Point(rail.x, rail.y),
+        run=rail.run,
+        length=rail.length,
+        lines=(0.0,),
+        raster=tuple(slots),
+        end=end,
+        span=span,
+        screw=settings.stock.rail_screw,
+        choice=_choice(job, settings.stock.rail_screw),
+    )
+
+
+def duct_strip(tag: str, duct: Duct, job: Job) -> Strip:
+    """Return what has to be fixed of a duct."""
+    settings, limits = job.settings, fixing_limits("duct")
+    end, span = _limits(job, limits, 0.0)
+    middle = duct.width / 2
+    across = duct.run is Run.ACROSS
+    wide = limits.two_lines is not None and duct.width >= limits.two_lines
+    spots = (n * DUCT_RASTER for n in count(round(DUCT_END / DUCT_RASTER)))
+    return Strip(
+        tag=tag,
+        start=Point(duct.x, duct.y + middle) if across else Point(duct.x + middle, duct.y),
+        run=duct.run,
+        length=duct.length,
+        lines=(-QUARTER * duct.width, QUARTER * duct.width) if wide else (0.0,),
+        raster=tuple(takewhile(lambda at: at <= duct.length - DUCT_END, spots)),
+        end=end,
+        span=span,
+        screw=settings.stock.duct_screw,
+        choice=_choice(job, settings.stock.duct_screw),
+    )
+
+
+def heaviest_on(rail: Rail, job: Job, layout: Layout) -> Kg:
+    """Return the mass of the heaviest device hanging on a rail across; not stated counts as 0."""
+    masses = [0.0]
+    for tag, at in layout.devices.items():
+        part = job.part_of(tag)
+        if rail.run is not Run.ACROSS or part.mount is not Mount.RAIL or part.rail_center is None:
+            continue
+        beside = at.x >= rail.x + rail.length or at.x + part.width <= rail.x
+        if abs(at.y + part.rail_center - rail.y) <= ON_THE_SPOT and not beside:
+            masses.append(part.mass or 0.0)
+    return max(masses)
+
+
+def fixing_points(
+    strip: Strip,
+    plate: Plate,
+    *,
+    edge: Mm | None,
+    holes: Sequence[Hole],
+    sunk: Mapping[str, Hole],
+) -> tuple[Point | str, ...]:
+    """Return where the piece is fixed: new points, and tags of sunk holes that serve.
+
+    ``holes``: all that is or will be in the plate. ``sunk``: those that may serve here. Where
+    the limits can't be met, the nearest to them; new holes stand well apart from others unless
+    only a closer one meets the limits.
+    """
+    serving = []
+    for tag, hole in sunk.items():
+        at = strip.along(hole.centre)
+        if at is not None and _clears_plate(hole.centre, strip, plate):
+            state = Sunk.OWN if hole.holds == strip.tag else Sunk.LEFT_OVER
+            serving.append(Spot(at=_um(at), sunk=state, hole=tag))
+    usual = hole_spacing()
+    span = Span(
+        length=_um(strip.length),
+        end=_um(strip.end),
+        span=_um(strip.span),
+        least=_um(usual.centres * strip.choice.drill),
+    )
+    best: tuple[Spot, ...] = ()
+    for apart in (usual.centres, LEAST_APART):
+        free = _free_spots(strip, plate, edge=edge, holes=holes, apart=apart)
+        tried = choose_spots([*serving, *free], span)
+        if not best or excess(tried, span) < excess(best, span):
+            best = tried
+        if best and excess(best, span) == 0:
+            break
+    return tuple(spot.hole or _point(strip, spot) for spot in best)
+
+
+def _free_spots(
+    strip: Strip, plate: Plate, *, edge: Mm | None, holes: Sequence[Hole], apart: float
+) -> Iterator[Spot]:
+    """Yield spots where a new hole may be drilled."""
+    drill = strip.choice.drill
+    margin = hole_spacing().edge * drill if edge is None else edge
+    sides = plate.box.grown(-margin, -margin, -margin, -margin)
+    for at in strip.raster:
+        for line in range(len(strip.lines)):
+            spot = Spot(at=_um(at), line=line if len(strip.lines) > 1 else None)
+            point = _point(strip, spot)
+            if (
+                sides.contains(point)
+                and _clears_plate(point, strip, plate)
+                and all(
+                    _distance(point, hole.centre) >= apart * max(drill, hole.drill)
+                    for hole in holes
+                )
+            ):
+                yield spot
+
+
+def _clears_plate(point: Point, strip: Strip, plate: Plate) -> bool:
+    """Tell whether a screw's head here clears the plate's fixings and regions kept free."""
+    head = known_thread(strip.screw).major  # radius of a washer: about the screw's diameter
+    return all(
+        _distance(point, fixing.centre) >= fixing.keep_out / 2 + head
+        for fixing in plate.fixing_holes
+    ) and all(region.box.distance_to(point) >= head for region in plate.keep_outs)
+
+
+def _point(strip: Strip, spot: Spot) -> Point:
+    return strip.point(spot.at / UM_PER_MM, strip.lines[spot.line or 0])
+
+
+def _distance(a: Point, b: Point) -> Mm:
+    return hypot(a.x - b.x, a.y - b.y)
+
+
+def _um(length: Mm) -> int:
+    return round(length * UM_PER_MM)
+
+
+def _choice(job: Job, screw: str) -> HoleChoice:
+    plate = job.settings.plate
+    return hole_choice(screw, thickness=plate.thickness, material=plate.material)
+
+
+def _limits(job: Job, usual: FixingLimits, heaviest: Kg) -> tuple[Mm, Mm]:
+    """Return end and span: the job's own where it states them."""
+    own = job.settings.limits
+    span = usual.span
+    if usual.heavy is not None and usual.heavy_span is not None and heaviest > usual.heavy:
+        span = usual.heavy_span
+    return own.fixing_end or usual.end, own.fixing_span or span
