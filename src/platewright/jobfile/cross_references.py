@@ -1,0 +1,234 @@
+"""Faults between the lists: names that nothing bears, wishes that can't be met, full terminals.
+
+Rows that have faults of their own are not judged here a second time; their names still count
+as known.
+"""
+
+from __future__ import annotations
+
+from collections import Counter, defaultdict
+from collections.abc import Iterable, Iterator, Mapping, Sequence
+from collections.abc import Set as AbstractSet
+from typing import Final
+
+from platewright.foundation.errors import InputError, nearest
+from platewright.jobfile.columns import column
+from platewright.jobfile.tables_csv import Table
+from platewright.model.device import Device, Place
+from platewright.model.job import JobSettings
+from platewright.model.part import HoleForm, Mount, Part
+from platewright.model.wire import End, Wire
+
+LINKS: Final = ("plugs_into", "hangs_under", "beside", "same_row", "before", "not_beside")
+ORDERED: Final = ("plugs_into", "hangs_under", "before")  # may not run in a ring
+HELD: Final = ("plugs_into", "hangs_under")  # one place only: one device can take it
+WIRES_A_TERMINAL: Final = 1
+WIRES_A_SHARED_TERMINAL: Final = 2
+
+
+def faults_of(
+    *,
+    settings: JobSettings | None,
+    parts: Sequence[Table[Part]],
+    devices: Table[Device],
+    wires: Table[Wire],
+) -> list[InputError]:
+    """Return every fault between the lists. ``parts``: the nearest list first."""
+    known: dict[str, Part] = {}
+    for table in parts:
+        for part in table.records:
+            known.setdefault(part.part, part)
+    names = frozenset[str]().union(*(table.keys for table in parts))
+    groups = None if settings is None else {group.name for group in settings.groups}
+    return [
+        *(fault for table in parts for fault in part_faults(table)),
+        *_device_faults(devices, names, groups),
+        *_link_faults(devices),
+        *_rings(devices),
+        *_wire_faults(wires, devices, known, groups),
+        *_full_terminals(wires, devices, known),
+    ]
+
+
+def part_faults(table: Table[Part]) -> Iterator[InputError]:
+    """Yield what is wrong inside single parts whose values are sound one by one."""
+    for row, part in table.rows:
+        if part.mount is Mount.RAIL and part.rail_center is None:
+            yield _fault(
+                table, row, Part, "rail_center", None, "is missing for a part with mount rail",
+                "Write the height of the rail's centre above the body's lower edge",
+            )  # fmt: skip
+        if part.rail_center is not None and part.rail_center > part.height:
+            yield _fault(
+                table, row, Part, "rail_center", f"{part.rail_center:g}",
+                f"lies above the body, which is {part.height:g} mm high",
+                "Measure from the body's lower edge to the rail's centre",
+            )  # fmt: skip
+        if part.hole_form is HoleForm.SLOT and part.slot_length is None:
+            yield _fault(
+                table, row, Part, "slot_length", None, "is missing for slotted holes",
+                "Write the length of the slot",
+            )  # fmt: skip
+        strangers = [name for name in part.shared_terminals if name not in part.terminals]
+        if strangers:
+            yield _fault(
+                table, row, Part, "shared_terminals", " ".join(strangers),
+                "is no terminal of the part", nearest(strangers[0], part.terminals),
+            )  # fmt: skip
+
+
+def _device_faults(
+    devices: Table[Device], parts: AbstractSet[str], groups: AbstractSet[str] | None
+) -> Iterator[InputError]:
+    for row, device in devices.rows:
+        if device.part not in parts:
+            yield _fault(
+                devices, row, Device, "part", device.part, "is no known part",
+                f"{nearest(device.part, parts)} Or add it to parts.csv",
+            )  # fmt: skip
+        for group in device.group:
+            if groups is not None and group not in groups:
+                yield _fault(devices, row, Device, "group", group, *_no_group(group, groups))
+        if device.place is Place.DOOR:
+            for field in ("door_x", "door_y"):
+                if getattr(device, field) is None:
+                    yield _fault(
+                        devices, row, Device, field, None, "is missing for a device in the door",
+                        "Write where its lower left corner is, in plate coordinates",
+                    )  # fmt: skip
+
+
+def _link_faults(devices: Table[Device]) -> Iterator[InputError]:
+    places = {device.tag: device.place for device in devices.records}
+    held: dict[tuple[str, str], str] = {}
+    for row, device in devices.rows:
+        for field in LINKS:
+            other: str | None = getattr(device, field)
+            if other is None:
+                continue
+            told = None
+            if other == device.tag:
+                told = "is the device itself", "Name another device"
+            elif other not in devices.keys:
+                told = "is no device", nearest(other, devices.keys - {device.tag})
+            elif field in HELD and places.get(other, device.place) is not device.place:
+                told = "is not in the same place (plate or door)", "Correct place or the name"
+            elif field in HELD and (field, other) in held:
+                taken = held[field, other]
+                told = f"is taken: {taken} stands there already", f"Name {taken} to follow it"
+            elif field == "not_beside" and other == device.beside:
+                told = "is also wished beside it", "Keep one of the two wishes"
+            if told:
+                yield _fault(devices, row, Device, field, other, *told)
+            else:
+                held[field, other] = device.tag
+
+
+def _rings(devices: Table[Device]) -> Iterator[InputError]:
+    """Yield a fault for each ring of devices that each wait for the next."""
+    for field in ORDERED:
+        following = {device.tag: getattr(device, field) for device in devices.records}
+        rows = {device.tag: row for row, device in devices.rows}
+        done: set[str] = set()
+        for start in following:
+            chain: list[str] = []
+            tag: str | None = start
+            while tag in following and tag not in done:
+                done.add(tag)
+                chain.append(tag)
+                tag = following[tag]
+            ring = chain[chain.index(tag) :] if tag in chain else []
+            if len(ring) > 1:
+                yield _fault(
+                    devices, rows[ring[0]], Device, field, following[ring[0]],
+                    "runs in a ring: " + ", ".join([*ring, ring[0]]), "Break the ring at one place",
+                )  # fmt: skip
+
+
+def _wire_faults(
+    wires: Table[Wire],
+    devices: Table[Device],
+    parts: Mapping[str, Part],
+    groups: AbstractSet[str] | None,
+) -> Iterator[InputError]:
+    by_tag = {device.tag: device for device in devices.records}
+    for row, wire in wires.rows:
+        for field in ("start", "end"):
+            end: End = getattr(wire, field)
+            told = _end_problem(end, devices.keys, by_tag, parts)
+            if told:
+                yield _fault(wires, row, Wire, field, str(end), *told)
+        if wire.start == wire.end:
+            yield _fault(
+                wires, row, Wire, "end", str(wire.end), "is where the wire starts",
+                "Name another terminal",
+            )  # fmt: skip
+        if wire.group and groups is not None and wire.group not in groups:
+            yield _fault(wires, row, Wire, "group", wire.group, *_no_group(wire.group, groups))
+
+
+def _end_problem(
+    end: End, tags: AbstractSet[str], devices: Mapping[str, Device], parts: Mapping[str, Part]
+) -> tuple[str, str] | None:
+    if end.device not in tags:
+        return f"{end.device} is no device", nearest(end.device, tags)
+    device = devices.get(end.device)
+    part = parts.get(device.part) if device else None
+    if part is None or end.terminal in part.terminals:
+        return None
+    if not part.terminals:
+        return f"part {part.part} has no terminals", "Name them in its terminals_top … columns"
+    return f"{end.device} has no terminal {end.terminal}", nearest(end.terminal, part.terminals)
+
+
+def _full_terminals(
+    wires: Table[Wire], devices: Table[Device], parts: Mapping[str, Part]
+) -> Iterator[InputError]:
+    by_tag = {device.tag: device for device in devices.records}
+    taken: defaultdict[End, list[str]] = defaultdict(list)
+    for row, wire in wires.rows:
+        for field in ("start", "end"):
+            end: End = getattr(wire, field)
+            device = by_tag.get(end.device)
+            part = parts.get(device.part) if device else None
+            if part is None or end.terminal not in part.terminals:
+                continue
+            room = room_of(part, end.terminal)
+            if len(taken[end]) >= room:
+                yield _fault(
+                    wires, row, Wire, field, str(end),
+                    f"is full: it takes {room} and holds wire {', '.join(taken[end])}",
+                    "Use another terminal, or name it in shared_terminals if its data allow two",
+                )  # fmt: skip
+            taken[end].append(wire.number)
+
+
+def room_of(part: Part, terminal: str) -> int:
+    """Return how many wires a terminal takes; one named on two sides has a clamp on each."""
+    clamps = Counter(part.terminals)[terminal]
+    each = WIRES_A_SHARED_TERMINAL if terminal in part.shared_terminals else WIRES_A_TERMINAL
+    return clamps * each
+
+
+def _no_group(group: str, groups: Iterable[str]) -> tuple[str, str]:
+    add = f'add [[groups]] with name = "{group}" to job.toml'
+    return "is no voltage group of job.toml", f"{nearest(group, groups)} Or {add}"
+
+
+def _fault(
+    table: Table[Part] | Table[Device] | Table[Wire],
+    row: int,
+    record: type,
+    field: str,
+    value: str | None,
+    problem: str,
+    cure: str,
+) -> InputError:
+    return InputError(
+        file=table.file,
+        row=row,
+        field=column(record, field).name,
+        value=value,
+        problem=problem,
+        cure=cure,
+    )

@@ -1,0 +1,157 @@
+"""A job folder -> the job, every reference resolved; or every fault of every file in one go."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Mapping
+from dataclasses import dataclass
+from importlib import resources
+from pathlib import Path
+from typing import Final, TypeVar
+
+from platewright.foundation.errors import InputError, InputErrors
+from platewright.jobfile import atomic, cross_references
+from platewright.jobfile.csv_style import NEW_FILE
+from platewright.jobfile.settings import read_bytes, settings_from
+from platewright.jobfile.tables_csv import Table, read_table
+from platewright.jobfile.tables_write import style_of, table_bytes
+from platewright.model.device import Device
+from platewright.model.job import Job, JobSettings, Practice
+from platewright.model.part import Part
+from platewright.model.wire import Wire
+
+Record = TypeVar("Record")
+
+PARTS: Final = "parts.csv"
+DEVICES: Final = "devices.csv"
+WIRES: Final = "wires.csv"
+STARTER: Final = "starter_parts.csv"
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class JobReading:
+    """The job and what the user should be told about the reading of its files."""
+
+    job: Job
+    notes: tuple[str, ...] = ()
+
+
+def read_job(folder: Path) -> Job:
+    """Return the job of a folder.
+
+    Raises ``InputErrors`` with every fault of every file.
+    """
+    return read_job_with_notes(folder).job
+
+
+def read_job_with_notes(folder: Path) -> JobReading:
+    """Return the job of a folder, and for instance that a list has decimal commas."""
+    reading = settings_from(read_bytes(folder))
+    lists, faults = _part_lists(folder, reading.settings)
+    devices = _table(Device, folder / DEVICES, DEVICES)
+    wires = _table(Wire, folder / WIRES, WIRES, reading.practice)
+    tables: tuple[Table[Part] | Table[Device] | Table[Wire], ...] = (*lists, devices, wires)
+    faults = [*reading.faults, *faults, *(fault for table in tables for fault in table.faults)]
+    if not devices.faults and not devices.rows:
+        cure = "Write a row for each device"
+        faults.append(InputError(file=DEVICES, problem="names no device", cure=cure))
+    faults += cross_references.faults_of(
+        settings=reading.settings, parts=lists, devices=devices, wires=wires
+    )
+    if faults or reading.settings is None:
+        raise InputErrors(sorted(faults, key=_place))
+    job = Job(
+        settings=reading.settings,
+        parts=_parts_of_job(lists, devices),
+        devices={device.tag: device for device in devices.records},
+        wires=wires.records,
+    )
+    return JobReading(job=job, notes=tuple(note for table in tables for note in table.notes))
+
+
+def starter_parts() -> Mapping[str, Part]:
+    """Return the generic parts that come with the program, every value typical."""
+    table = _starter_table()
+    if table.faults:
+        raise InputErrors(table.faults)
+    return {part.part: part for part in table.records}
+
+
+def write_parts(folder: Path, parts: Iterable[Part]) -> None:
+    """Save ``parts.csv``; how an existing file is written (divider, line ends) stays."""
+    _write(Part, folder / PARTS, parts)
+
+
+def write_devices(folder: Path, devices: Iterable[Device]) -> None:
+    """Save ``devices.csv``; as ``write_parts``."""
+    _write(Device, folder / DEVICES, devices)
+
+
+def write_wires(folder: Path, wires: Iterable[Wire]) -> None:
+    """Save ``wires.csv``; as ``write_parts``."""
+    _write(Wire, folder / WIRES, wires)
+
+
+def _write(record: type[Record], path: Path, records: Iterable[Record]) -> None:
+    style = style_of(record, path.read_bytes()) if path.is_file() else NEW_FILE
+    atomic.save(path, table_bytes(record, records, style))
+
+
+def _part_lists(
+    folder: Path, settings: JobSettings | None
+) -> tuple[list[Table[Part]], list[InputError]]:
+    """Return the part lists, the nearest to the job first, and what is wrong with their paths."""
+    lists = [_table(Part, folder / PARTS, PARTS)] if (folder / PARTS).is_file() else []
+    faults: list[InputError] = []
+    if settings is not None and settings.shop_parts:
+        path = folder / settings.shop_parts
+        if path.is_file():
+            lists.append(_table(Part, path, settings.shop_parts))
+        else:
+            faults.append(
+                InputError(
+                    file="job.toml",
+                    field="shop_parts",
+                    value=settings.shop_parts,
+                    problem="is no file",
+                    cure="Write the path of the shop's parts list, seen from the job folder",
+                )
+            )
+    return [*lists, _starter_table()], faults
+
+
+def _starter_table() -> Table[Part]:
+    found = resources.files("platewright.tables") / "data" / STARTER
+    return (
+        read_table(Part, found.read_bytes(), file=STARTER)
+        if found.is_file()
+        else Table(file=STARTER)
+    )
+
+
+def _table(
+    record: type[Record], path: Path, file: str, practice: Practice | None = None
+) -> Table[Record]:
+    """Return a list of the job; a missing one is empty, but a job without devices is none."""
+    if path.is_file():
+        return read_table(record, path.read_bytes(), file=file, practice=practice)
+    if file != DEVICES:
+        return Table(file=file)
+    cure = "Write one with the headings tag and part, or import a list: platewright new"
+    return Table(file=file, faults=(InputError(file=file, problem="is missing", cure=cure),))
+
+
+def _parts_of_job(lists: Iterable[Table[Part]], devices: Table[Device]) -> Mapping[str, Part]:
+    """Return the parts of ``parts.csv`` and of the devices; the nearest list wins."""
+    used = {device.part for device in devices.records}
+    found: dict[str, Part] = {}
+    for table in lists:
+        for part in table.records:
+            if part.part not in found and (part.part in used or table.file == PARTS):
+                found[part.part] = part
+    return found
+
+
+def _place(fault: InputError) -> tuple[int, str, int]:
+    order = ("job.toml", PARTS, DEVICES, WIRES)
+    rank = order.index(fault.file) if fault.file in order else len(order)
+    return rank, fault.file, fault.row or 0

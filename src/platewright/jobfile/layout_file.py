@@ -1,0 +1,157 @@
+"""``layout.toml``: where everything stands, one line a thing, by tag.
+
+A new file is written as plain text (fast, the same bytes each time). A file in which a person
+wrote comments is changed in place, so that they stay.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping
+from pathlib import Path
+from typing import Any, Final
+
+from platewright.foundation.errors import InputError, InputErrors, nearest
+from platewright.jobfile import atomic, migrations
+from platewright.jobfile.columns import Column, Kind, columns_of
+from platewright.jobfile.toml_text import inline_table, key_text
+from platewright.jobfile.toml_values import parse, read_record
+from platewright.model.job import Job
+from platewright.model.layout import Layout
+
+FILE: Final = "layout.toml"
+DECIMALS: Final = 3  # of a millimetre; nobody can set more
+
+_HEAD: Final = (
+    "# Where everything stands, in mm from the plate's lower left corner.\n"
+    "# Written by plan and page; may be edited by hand. locked = true keeps a thing in place.\n"
+)
+
+
+def read_layout(folder: Path, job: Job) -> Layout:
+    """Return the layout of a job folder; an empty one when the file is missing.
+
+    Raises ``InputErrors`` with every fault, things the job does not know included.
+    """
+    path = folder / FILE
+    if not path.is_file():
+        return Layout()
+    document, fault = parse(path.read_bytes(), FILE)
+    fault = fault or migrations.bring_up_to_date(document, FILE)
+    if fault:
+        raise InputErrors([fault])
+    layout, faults = read_record(Layout, document, FILE)
+    if layout is None:
+        raise InputErrors(faults)
+    strangers = tuple(_strangers(layout, job))
+    if strangers:
+        raise InputErrors(strangers)
+    return layout
+
+
+def write_layout(folder: Path, layout: Layout) -> None:
+    """Save the layout; comments a person wrote in the old file stay."""
+    path = folder / FILE
+    old = path.read_bytes() if path.is_file() else b""
+    atomic.save(path, _kept(old, layout) if _has_own_words(old) else layout_text(layout).encode())
+
+
+def layout_text(layout: Layout) -> str:
+    """Return a fresh file."""
+    lines = [_HEAD, f"format = {migrations.NEWEST}\n"]
+    for table in _tables():
+        things: Mapping[str, object] = getattr(layout, table.field)
+        if things:
+            lines.append(f"\n[{table.name}]\n")
+            lines += [
+                f"{key_text(tag)} = {inline_table(_values(thing))}\n"
+                for tag, thing in things.items()
+            ]
+    return "".join(lines)
+
+
+def _tables() -> tuple[Column, ...]:
+    return tuple(each for each in columns_of(Layout) if each.kind is Kind.MAP)
+
+
+def _values(thing: object) -> dict[str, object]:
+    """Return what is written of a thing: blanks and what is as usual are left out."""
+    found: dict[str, object] = {}
+    for column in columns_of(type(thing)):
+        value = getattr(thing, column.field)
+        if not column.needed and value == column.default:
+            continue
+        if column.kind is Kind.NUMBER:
+            value = round(float(value), DECIMALS) + 0.0  # no -0
+        found[column.name] = value
+    return found
+
+
+def _has_own_words(old: bytes) -> bool:
+    """Tell whether a file holds comments beyond the ones every file starts with."""
+    own = set(_HEAD.splitlines())
+    lines = old.decode("utf-8-sig", errors="replace").splitlines()
+    return any("#" in line and line.strip() not in own for line in lines)
+
+
+def _kept(old: bytes, layout: Layout) -> bytes:
+    """Return the old file with the new content, its comments and order kept."""
+    import tomlkit  # noqa: PLC0415 (28 ms that reading must not pay)
+
+    _, fault = parse(old, FILE)
+    if fault:
+        raise InputErrors([fault])
+    document = tomlkit.parse(old.decode("utf-8-sig"))
+    migrations.bring_up_to_date(document, FILE)
+    document["format"] = migrations.NEWEST
+    for table in _tables():
+        things: Mapping[str, object] = getattr(layout, table.field)
+        if table.name not in document:
+            if not things:
+                continue
+            document.append(table.name, tomlkit.table())
+        _update(document[table.name], things)
+    return tomlkit.dumps(document).encode()
+
+
+def _update(old: Any, things: Mapping[str, object]) -> None:
+    """Change a table of the document in place, tag by tag."""
+    import tomlkit  # noqa: PLC0415 (as above)
+    from tomlkit.items import KeyType, SingleKey  # noqa: PLC0415
+
+    for tag in [tag for tag in old if tag not in things]:
+        del old[tag]
+    for tag, thing in things.items():
+        values = {name: _plain(value) for name, value in _values(thing).items()}
+        if tag in old and old[tag] == values:
+            continue
+        entry = tomlkit.inline_table()
+        entry.update(values)
+        if tag not in old:
+            old.append(SingleKey(tag, None if key_text(tag) == tag else KeyType.Basic), entry)
+        else:
+            entry.trivia.comment_ws = old[tag].trivia.comment_ws
+            entry.trivia.comment = old[tag].trivia.comment
+            old[tag] = entry
+
+
+def _plain(value: object) -> object:
+    return str(value) if isinstance(value, str) else value  # a StrEnum as plain text
+
+
+def _strangers(layout: Layout, job: Job) -> Iterator[InputError]:
+    """Yield a fault for each thing that the job, or the rest of the layout, does not know."""
+    for tag in layout.devices:
+        if tag not in job.devices:
+            problem = "is no device of devices.csv"
+            cure = f"{nearest(tag, job.devices)} Or delete the line"
+            yield InputError(file=FILE, field=f"devices.{tag}", problem=problem, cure=cure)
+    known = {*job.devices, *layout.ducts, *layout.rails}
+    for tag, hole in layout.holes.items():
+        if hole.holds and hole.holds not in known:
+            yield InputError(
+                file=FILE,
+                field=f"holes.{tag}.holds",
+                value=hole.holds,
+                problem="is no device, rail or duct",
+                cure=f'{nearest(hole.holds, known)} Or write holds = "" (left over)',
+            )

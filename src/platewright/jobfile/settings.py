@@ -1,0 +1,63 @@
+"""``job.toml`` -> the settings of the job, or every fault of the file."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from pathlib import Path
+
+from platewright.foundation.errors import InputError, InputErrors
+from platewright.jobfile import migrations, settings_faults
+from platewright.jobfile.settings_faults import FILE
+from platewright.jobfile.toml_values import parse, read_record
+from platewright.model.job import JobSettings, Practice
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class SettingsReading:
+    """What was read; ``practice`` is known even when other values have faults."""
+
+    settings: JobSettings | None
+    practice: Practice | None
+    faults: tuple[InputError, ...]
+
+
+def settings_from(content: bytes) -> SettingsReading:
+    """Return the settings a file's bytes hold, with all faults."""
+    document, fault = parse(content, FILE)
+    fault = fault or migrations.bring_up_to_date(document, FILE)
+    if fault:
+        return SettingsReading(settings=None, practice=None, faults=(fault,))
+    settings, faults = read_record(JobSettings, document, FILE)
+    if settings is not None:
+        faults = tuple(settings_faults.faults_of(settings))
+        return SettingsReading(settings=settings, practice=settings.practice, faults=faults)
+    word = document.get("practice", Practice.IEC)
+    practice = Practice(word) if word in tuple(Practice) else None
+    return SettingsReading(settings=None, practice=practice, faults=faults)
+
+
+def read_settings(folder: Path) -> JobSettings:
+    """Return the settings of a job folder.
+
+    Raises ``InputErrors`` with every fault of the file.
+    """
+    reading = settings_from(read_bytes(folder))
+    if reading.settings is None or reading.faults:
+        raise InputErrors(reading.faults)
+    return reading.settings
+
+
+def read_bytes(folder: Path) -> bytes:
+    """Return the bytes of ``job.toml``, or say that this is no job folder."""
+    path = folder / FILE
+    if not path.is_file():
+        raise InputErrors(
+            [
+                InputError(
+                    file=FILE,
+                    problem=f"is not in {folder.name or folder}: this is no job folder",
+                    cure="Go to a job folder, or make one with: platewright new DIR",
+                )
+            ]
+        )
+    return path.read_bytes()

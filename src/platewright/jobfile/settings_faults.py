@@ -1,0 +1,110 @@
+"""What can be wrong in ``job.toml`` beyond single values: things that can't be true together."""
+
+from __future__ import annotations
+
+import datetime as dt
+from collections import Counter
+from collections.abc import Iterable, Iterator
+from typing import Final
+
+from platewright.foundation.errors import InputError, nearest
+from platewright.foundation.units import Mm
+from platewright.model.job import JobSettings
+
+FILE: Final = "job.toml"
+MATERIALS: Final = ("steel", "stainless", "aluminium")
+PLACEMENTS: Final = ("wall", "free", "row", "sunk")
+
+
+def faults_of(settings: JobSettings) -> Iterator[InputError]:
+    """Yield every fault of settings whose single values are sound."""
+    yield from _words(settings)
+    yield from _sizes(settings)
+    yield from _holes(settings)
+    yield from _twice("groups", "name", (group.name for group in settings.groups))
+    yield from _twice("stock.ducts", "name", (duct.name for duct in settings.stock.ducts))
+    if not settings.stock.ducts:
+        cure = "Add at least one [[stock.ducts]] with name, width_mm and height_mm"
+        yield InputError(file=FILE, field="stock.ducts", problem="holds no duct", cure=cure)
+
+
+def _words(settings: JobSettings) -> Iterator[InputError]:
+    for field, value, known in (
+        ("plate.material", settings.plate.material, MATERIALS),
+        ("enclosure.placement", settings.enclosure.placement, PLACEMENTS),
+    ):
+        if value not in known:
+            problem = "must be one of " + ", ".join(known)
+            cure = nearest(value, known)
+            yield InputError(file=FILE, field=field, value=value, problem=problem, cure=cure)
+    date = settings.job.date
+    try:
+        if date:
+            dt.date.fromisoformat(date)
+    except ValueError:
+        cure = "Write it as YYYY-MM-DD"
+        yield InputError(file=FILE, field="job.date", value=date, problem="is no date", cure=cure)
+    for index, group in enumerate(settings.groups, start=1):
+        if not group.name or len(group.name.split()) != 1:
+            yield InputError(
+                file=FILE,
+                field=f"groups[{index}].name",
+                value=group.name,
+                problem="must be one word",
+                cure="Write a short name without spaces, e.g. M",
+            )
+
+
+def _sizes(settings: JobSettings) -> Iterator[InputError]:
+    plate, enclosure = settings.plate, settings.enclosure
+    for field, inner, outer, what in (
+        ("plate.width_mm", plate.width, enclosure.width, "the enclosure's width"),
+        ("plate.height_mm", plate.height, enclosure.height, "the enclosure's height"),
+        ("enclosure.door_inside_mm", enclosure.door_inside, enclosure.depth, "its depth"),
+    ):
+        if inner > outer:
+            yield InputError(
+                file=FILE,
+                field=field,
+                value=f"{inner:g}",
+                problem=f"is more than {what} of {outer:g} mm",
+                cure="Correct the smaller or the larger of the two",
+            )
+
+
+def _holes(settings: JobSettings) -> Iterator[InputError]:
+    plate = settings.plate
+    for index, hole in enumerate(plate.fixing_holes, start=1):
+        for axis, at, size in (("x", hole.x, plate.width), ("y", hole.y, plate.height)):
+            if not 0 < at < size:
+                yield _outside(f"plate.fixing_holes[{index}].{axis}_mm", at, size)
+    for index, region in enumerate(plate.keep_outs, start=1):
+        box = region.box
+        for axis, low, high, size in (
+            ("x", box.left, box.right, plate.width),
+            ("y", box.bottom, box.top, plate.height),
+        ):
+            if high <= 0 or low >= size:
+                yield _outside(f"plate.keep_outs[{index}].{axis}_mm", low, size)
+
+
+def _outside(field: str, at: Mm, size: Mm) -> InputError:
+    return InputError(
+        file=FILE,
+        field=field,
+        value=f"{at:g}",
+        problem="lies outside the plate",
+        cure=f"Write a place between 0 and {size:g}, measured from the plate's lower left corner",
+    )
+
+
+def _twice(table: str, key: str, found: Iterable[str]) -> Iterator[InputError]:
+    for name, count in Counter(found).items():
+        if count > 1:
+            yield InputError(
+                file=FILE,
+                field=f"{table}.{key}",
+                value=name,
+                problem=f"stands {count} times",
+                cure="Give each its own name",
+            )

@@ -1,0 +1,304 @@
+"""A CSV list -> records, with every fault of the file.
+
+Row numbers are those a person sees in a spreadsheet: the headings are row 1.
+"""
+
+from __future__ import annotations
+
+import csv
+import io
+from collections import Counter
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+from typing import Generic, TypeVar
+
+from platewright.foundation.errors import InputError, nearest
+from platewright.foundation.units import Alias
+from platewright.jobfile.columns import Column, Kind, columns_of, spellings
+from platewright.jobfile.csv_style import (
+    BYTE_ORDER_MARK,
+    NEW_FILE,
+    CsvStyle,
+    delimiter_of,
+    newline_of,
+)
+from platewright.jobfile.quantities import (
+    Unreadable,
+    read_end,
+    read_names,
+    read_number,
+    read_yes_no,
+    shows_decimal_comma,
+)
+from platewright.jobfile.records import Place, build
+from platewright.jobfile.wire_sizes import read_wire_size
+from platewright.model.job import Practice
+
+Record = TypeVar("Record")
+Row = tuple[int, list[str]]  # row number, cells
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Table(Generic[Record]):
+    """What was read from one list."""
+
+    file: str
+    rows: tuple[tuple[int, Record], ...] = ()  # row number, record; rows with faults left out
+    keys: frozenset[str] = frozenset()  # names of all rows, those with faults too
+    faults: tuple[InputError, ...] = ()
+    style: CsvStyle = NEW_FILE
+    notes: tuple[str, ...] = ()  # what the user should be told about the reading
+
+    @property
+    def records(self) -> tuple[Record, ...]:
+        """The records in file order."""
+        return tuple(record for _, record in self.rows)
+
+
+@dataclass(frozen=True, slots=True)
+class _Heading:
+    """One column of the file as it was understood."""
+
+    index: int
+    text: str
+    column: Column
+    alias: Alias | None
+
+
+def read_table(
+    record: type[Record], content: bytes, *, file: str, practice: Practice | None = None
+) -> Table[Record]:
+    """Return the records of a CSV file and all its faults.
+
+    The first column of the record is its key and must not occur twice. ``practice`` says what
+    a bare wire size means.
+    """
+    text, fault = decoded(content, file)
+    if fault:
+        return Table(file=file, faults=(fault,))
+    delimiter = delimiter_of(text)
+    rows, broken = _split(text, delimiter, file)
+    if broken:
+        return Table(file=file, faults=(broken,))
+    headings, faults = _headings(record, rows[0] if rows else None, rows[1:], file)
+    style = CsvStyle(
+        delimiter=delimiter,
+        decimal_comma=delimiter != "," and _has_decimal_comma(headings, rows[1:]),
+        newline=newline_of(text),
+        byte_order_mark=content.startswith(BYTE_ORDER_MARK),
+    )
+    reader = _Reader(record, file, headings, style, practice, width=len(rows[0][1]) if rows else 0)
+    found: list[tuple[int, Record]] = []
+    for number, cells in rows[1:] if headings else ():
+        made, more = reader.row(number, cells)
+        faults += more
+        if made is not None:
+            found.append((number, made))
+    keys, twice = _keys(headings, rows[1:], file, columns_of(record)[0])
+    return Table(
+        file=file,
+        rows=tuple(found),
+        keys=keys,
+        faults=tuple(sorted(faults + twice, key=lambda each: each.row or 0)),
+        style=style,
+        notes=(f"{file}: numbers are read with a decimal comma",) if style.decimal_comma else (),
+    )
+
+
+def decoded(content: bytes, file: str) -> tuple[str, InputError | None]:
+    """Return the text of a file, or what is wrong with its bytes."""
+    cure = "Save it as CSV UTF-8"
+    try:
+        text = content.decode("utf-8-sig")
+    except UnicodeDecodeError as refused:
+        row = content[: refused.start].count(b"\n") + 1
+        return "", InputError(file=file, row=row, problem="is not UTF-8 text", cure=cure)
+    if "\0" in text:
+        row = text[: text.index("\0")].count("\n") + 1
+        return "", InputError(file=file, row=row, problem="holds bytes that are no text", cure=cure)
+    return text, None
+
+
+def _split(text: str, delimiter: str, file: str) -> tuple[list[Row], InputError | None]:
+    """Return the rows that are not blank with their numbers."""
+    rows: list[Row] = []
+    number = 0
+    try:
+        for cells in csv.reader(io.StringIO(text, newline=""), delimiter=delimiter, strict=True):
+            number += 1
+            if any(cell.strip() for cell in cells):
+                rows.append((number, [cell.strip() for cell in cells]))
+    except csv.Error as refused:
+        return [], InputError(
+            file=file,
+            row=number + 1,
+            problem=f"can't be split into cells ({refused})",
+            cure='Close each quotation mark; write a quotation mark inside a cell as ""',
+        )
+    return rows, None
+
+
+def _headings(
+    record: type, head: Row | None, rows: Sequence[Row], file: str
+) -> tuple[list[_Heading], list[InputError]]:
+    """Return the columns understood and the faults of the headings."""
+    if head is None:
+        wanted = ", ".join(each.name for each in columns_of(record) if each.needed)
+        cure = f"Write at least the headings {wanted}"
+        return [], [InputError(file=file, row=1, problem="is empty", cure=cure)]
+    known = spellings(record)
+    found: list[_Heading] = []
+    faults: list[InputError] = []
+
+    def fault(name: str, problem: str, cure: str) -> None:
+        faults.append(InputError(file=file, row=head[0], field=name, problem=problem, cure=cure))
+
+    for index, text in enumerate(head[1]):
+        column, alias = known.get(text.lower(), (None, None))
+        if column is None and not text:
+            if any(len(cells) > index and cells[index] for _, cells in rows):
+                fault(f"column {index + 1}", "has no heading", "Write a heading or empty it")
+        elif column is None:
+            fault(text, "is no known column", nearest(text.lower(), _plain_names(record)))
+        elif any(each.column is column for each in found):
+            fault(text, "is given twice", "Keep one of the columns")
+        else:
+            found.append(_Heading(index, text, column, alias))
+    present = {each.column.field for each in found}
+    for column in columns_of(record):
+        if column.needed and column.field not in present:
+            fault(column.name, "is missing", f"Add the column ({column.meaning})")
+    return found, faults
+
+
+def _plain_names(record: type) -> list[str]:
+    return [each.name for each in columns_of(record)]
+
+
+def _has_decimal_comma(headings: Sequence[_Heading], rows: Sequence[Row]) -> bool:
+    numbers = [each.index for each in headings if each.column.kind in (Kind.NUMBER, Kind.SIZE)]
+    return any(
+        shows_decimal_comma(cells[index])
+        for _, cells in rows
+        for index in numbers
+        if index < len(cells)
+    )
+
+
+def _keys(
+    headings: Sequence[_Heading], rows: Sequence[Row], file: str, key: Column
+) -> tuple[frozenset[str], list[InputError]]:
+    """Return the names of all rows, and a fault for each that occurs again."""
+    index = next((each.index for each in headings if each.column is key), None)
+    if index is None:
+        return frozenset(), []
+    names = [(number, cells[index]) for number, cells in rows if index < len(cells)]
+    counts = Counter(name for _, name in names if name)
+    first: dict[str, int] = {}
+    faults: list[InputError] = []
+    for number, name in names:
+        if counts[name] > 1 and first.setdefault(name, number) != number:
+            faults.append(
+                InputError(
+                    file=file,
+                    row=number,
+                    field=key.name,
+                    value=name,
+                    problem=f"stands in row {first[name]} already",
+                    cure=f"Give each row its own {key.name}, or delete one",
+                )
+            )
+    return frozenset(counts), faults
+
+
+class _Reader(Generic[Record]):
+    """Reads the rows of one file."""
+
+    def __init__(
+        self,
+        record: type[Record],
+        file: str,
+        headings: Sequence[_Heading],
+        style: CsvStyle,
+        practice: Practice | None,
+        *,
+        width: int,
+    ) -> None:
+        self.record = record
+        self.file = file
+        self.headings = headings
+        self.style = style
+        self.practice = practice
+        self.width = width  # cells in the row of headings
+        present = {each.column.field for each in headings}
+        self.absent: frozenset[Place] = frozenset(
+            (each.field,)
+            for each in columns_of(record)
+            if each.needed and each.field not in present
+        )
+
+    def row(self, number: int, cells: list[str]) -> tuple[Record | None, list[InputError]]:
+        """Return the record of one row, or ``None`` and its faults."""
+        raw: dict[str, object] = {}
+        faults = list(self._overlong(number, cells))
+        broken: set[Place] = set()
+        for heading in self.headings:
+            cell = cells[heading.index] if heading.index < len(cells) else ""
+            try:
+                if cell or heading.column.needed:
+                    raw[heading.column.field] = self._value(heading, cell)
+            except Unreadable as unreadable:
+                broken.add((heading.column.field,))
+                faults.append(self._fault(number, heading, cell, unreadable))
+        made, troubles = build(self.record, raw, broken | self.absent)
+        by_field = {each.column.field: each for each in self.headings}
+        for trouble in troubles:
+            heading = by_field[str(trouble.place[0])]
+            cell = cells[heading.index]
+            told = Unreadable(trouble.problem, trouble.cure)
+            faults.append(self._fault(number, heading, cell, told))
+        return (None if faults else made), faults
+
+    def _value(self, heading: _Heading, cell: str) -> object:
+        comma = self.style.decimal_comma
+        if not cell:
+            raise Unreadable("is blank", f"Fill it in: {heading.column.meaning}")
+        match heading.column.kind:
+            case Kind.NUMBER:
+                suffix = heading.column.unit.suffix if heading.column.unit else None
+                return read_number(cell, suffix, heading=heading.alias, comma=comma)
+            case Kind.SIZE:
+                return read_wire_size(cell, self.practice, comma=comma)
+            case Kind.NAMES:
+                return read_names(cell)
+            case Kind.END:
+                return read_end(cell)
+            case Kind.YES_NO:
+                return read_yes_no(cell)
+            case Kind.CHOICE:
+                return cell.lower()
+            case _:
+                return cell
+
+    def _overlong(self, number: int, cells: list[str]) -> Iterator[InputError]:
+        extra = [cell for cell in cells[self.width :] if cell]
+        if extra:
+            yield InputError(
+                file=self.file,
+                row=number,
+                value=extra[0],
+                problem="the row has more cells than there are headings",
+                cure="Put text that holds the divider in quotation marks",
+            )
+
+    def _fault(
+        self, number: int, heading: _Heading, cell: str, unreadable: Unreadable
+    ) -> InputError:
+        return InputError(
+            file=self.file,
+            row=number,
+            field=heading.text,
+            value=cell or None,
+            problem=unreadable.problem,
+            cure=unreadable.cure,
+        )

@@ -1,0 +1,145 @@
+"""A TOML document -> raw values by field name: units converted, keys matched to fields.
+
+What the values may be is judged afterwards by ``records.build``.
+"""
+
+from __future__ import annotations
+
+import datetime as dt
+import math
+import re
+import tomllib
+from collections.abc import Mapping
+from typing import Any, TypeVar
+
+from platewright.foundation.errors import InputError, nearest
+from platewright.foundation.units import Alias
+from platewright.jobfile.columns import Column, Kind, names, spellings
+from platewright.jobfile.quantities import Unreadable, read_names, read_number
+from platewright.jobfile.records import Place, Trouble, build, spelled
+from platewright.jobfile.tables_csv import decoded
+
+Record = TypeVar("Record")
+
+
+def parse(content: bytes, file: str) -> tuple[dict[str, Any], InputError | None]:
+    """Return the document of a TOML file, or its first fault with line and column."""
+    text, fault = decoded(content, file)
+    if fault:
+        return {}, InputError(
+            file=file, row=fault.row, problem=fault.problem, cure="Save it as UTF-8 text"
+        )
+    try:
+        return tomllib.loads(text), None
+    except tomllib.TOMLDecodeError as refused:
+        words = re.fullmatch(
+            r"(.*) \(at (?:line (\d+), column (\d+)|(end of document))\)", f"{refused}"
+        )
+        problem = words[1] if words else f"{refused}"
+        row = int(words[2]) if words and words[2] else None
+        place = f"column {words[3]}" if words and words[3] else "end of the file"
+        return {}, InputError(
+            file=file,
+            row=row,
+            problem=f"{place}: {problem[:1].lower()}{problem[1:]}",
+            cure="Write key = value, text in quotes, numbers without",
+        )
+
+
+def read_record(
+    record: type[Record], document: Mapping[str, object], file: str
+) -> tuple[Record | None, tuple[InputError, ...]]:
+    """Return the record a document holds, or ``None`` and all its faults."""
+    troubles: list[Trouble] = []
+    raw = _shape(record, document, (), troubles)
+    made, more = build(record, raw, frozenset(trouble.place for trouble in troubles))
+    faults = tuple(
+        InputError(
+            file=file,
+            field=spelled(record, trouble.place),
+            value=trouble.value,
+            problem=trouble.problem,
+            cure=trouble.cure,
+        )
+        for trouble in (*troubles, *more)
+    )
+    return made, faults
+
+
+def _shape(
+    record: type, table: Mapping[str, object], place: Place, troubles: list[Trouble]
+) -> dict[str, object]:
+    """Return the values by field name; adds what can't be read to ``troubles``."""
+    known = spellings(record)
+    raw: dict[str, object] = {}
+    for key, value in table.items():
+        column, alias = known.get(key, (None, None))
+        if column is None:
+            cure = nearest(key, names(record))
+            troubles.append(Trouble(place=(*place, key), problem="is no known key", cure=cure))
+        elif column.field in raw:
+            troubles.append(
+                Trouble(
+                    place=(*place, column.field),
+                    problem=f"is given twice (again as {key})",
+                    cure="Keep one of them",
+                )
+            )
+        else:
+            raw[column.field] = value
+            try:
+                raw[column.field] = _value(column, alias, value, (*place, column.field), troubles)
+            except Unreadable as unreadable:
+                troubles.append(
+                    Trouble(
+                        place=(*place, column.field),
+                        problem=unreadable.problem,
+                        cure=unreadable.cure,
+                        value=str(value),
+                    )
+                )
+    return raw
+
+
+def _value(
+    column: Column, alias: Alias | None, value: object, place: Place, troubles: list[Trouble]
+) -> object:
+    inner = column.record
+    match column.kind, value:
+        case Kind.NUMBER, _:
+            return _number(column, alias, value)
+        case Kind.WHOLE, bool():
+            raise Unreadable("is not a whole number", "Write a whole number")
+        case Kind.TEXT, dt.date():
+            return value.isoformat()
+        case Kind.NAMES, str():
+            return read_names(value)
+        case (Kind.RECORD, dict()) if inner:
+            return _shape(inner, value, place, troubles)
+        case (Kind.RECORDS, list()) if inner:
+            return tuple(
+                _shape(inner, each, (*place, index), troubles) if isinstance(each, dict) else each
+                for index, each in enumerate(value)
+            )
+        case (Kind.MAP, dict()) if inner:
+            return {
+                tag: _shape(inner, each, (*place, tag), troubles)
+                if isinstance(each, dict)
+                else each
+                for tag, each in value.items()
+            }
+    return value
+
+
+def _number(column: Column, alias: Alias | None, value: object) -> object:
+    if isinstance(value, bool):
+        raise Unreadable("is not a number", "Write a plain number such as 12.5")
+    if isinstance(value, str):
+        return read_number(value, column.unit.suffix if column.unit else None, heading=alias)
+    if not isinstance(value, int | float):
+        return value
+    if not math.isfinite(value):
+        raise Unreadable("is not a number", "Write a plain number such as 12.5")
+    if alias is None or (alias.factor, alias.offset) == (1.0, 0.0):
+        return float(value) + 0.0
+    return round(value * alias.factor + alias.offset, 6)  # as for numbers with a unit behind
