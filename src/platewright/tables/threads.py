@@ -2,13 +2,12 @@
 
 from __future__ import annotations
 
-import math
 from dataclasses import dataclass
 from functools import cache
 from typing import Final
 
 from platewright.foundation.sources import Source, Standing
-from platewright.foundation.units import Mm, Mm2, Ratio, Turns
+from platewright.foundation.units import Mm, Mm2
 from platewright.tables.reader import read_table, source_of
 
 USUAL_PLATE: Final[Mm] = 2.0  # ``Thread.forming_pilot`` is the pilot in a plate this thick
@@ -79,17 +78,6 @@ class Thread:
             if row.thickness_from <= thickness <= row.thickness_to:
                 return row
         return None
-
-    def threads_in(self, thickness: Mm) -> Turns:
-        """Return how many full threads a plain tapped plate holds: thickness over pitch."""
-        return thickness / self.pitch
-
-    def thread_share(self, drill: Mm) -> Ratio:
-        """Return the thread height a drill leaves, as a share of the full 60° thread.
-
-        (D − d) / (3/2 · √3/2 · P): the percentage of thread of drill charts.
-        """
-        return (self.major - drill) / (1.5 * math.sqrt(0.75) * self.pitch)
 
 
 def thread(name: str) -> Thread | None:

@@ -1,0 +1,28 @@
+from platewright.model.wire import SizeSystem, WireSize
+from platewright.tables.bending_space import bending_space
+from platewright.tables.reader import read_table
+from platewright.tables.wiring_rooms import WiringRoom, smallest_wiring_room, wiring_room
+from platewright.wiring.copper import conductor_area
+
+
+def test_limits_belong_to_the_smaller_row() -> None:
+    assert wiring_room(1.5).minimum < wiring_room(1.5001).minimum
+    assert wiring_room(0.1) == smallest_wiring_room()
+    assert wiring_room(1000.0).up_to is None
+
+
+def test_thicker_wires_never_need_less() -> None:
+    rows = read_table("wiring_rooms", WiringRoom)
+    minima = [row.minimum for row in rows]
+    assert minima == sorted(minima)
+    assert all(row.comfortable >= row.minimum for row in rows)
+
+
+def test_heavy_wires_get_the_bending_space_of_the_code() -> None:
+    # NEC Table 312.6(B), one wire per terminal
+    for number in ("1/0", "2/0", "3/0", "4/0", "250"):
+        size = WireSize(number, SizeSystem.AWG)
+        space = bending_space(size)
+        assert space is not None
+        assert space.opposite is not None
+        assert wiring_room(conductor_area(size)).minimum >= space.opposite
