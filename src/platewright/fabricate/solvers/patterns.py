@@ -24,6 +24,7 @@ ROUNDS: Final = 600  # contents asked for at most, for the bound
 ROUNDS_IN_DIVE: Final = 12  # and at each step of a dive
 DIVES: Final = 24
 NODES: Final = 400  # of the last integer search over the contents found
+ALL_CONTENTS: Final = 3000  # with no more contents than this, the search takes them all
 
 Shares = npt.NDArray[np.float64]
 
@@ -134,30 +135,61 @@ def chosen(shares: Shares, chance: np.random.Generator | None) -> int:
     return int(chance.choice(len(shares), p=shares / shares.sum()))
 
 
-def whole_contents(master: Master, goal: int) -> list[Counts] | None:
-    """Return at most ``goal`` bars out of the contents found, or None when none were found."""
+def every_content(problem: Packing, most: int) -> list[Counts] | None:
+    """Return every content of a bar to which no further piece can be added; None: too many."""
+    sizes, found = problem.sizes.tolist(), []
+    content = [0] * len(sizes)
+
+    def fill(kind: int, room: int) -> None:
+        if kind == len(sizes):
+            spare = problem.demand - content
+            if not any(room >= size and more for size, more in zip(sizes, spare, strict=True)):
+                found.append(np.array(content, dtype=np.int64))
+            return
+        for count in range(min(int(problem.demand[kind]), room // sizes[kind]), -1, -1):
+            if len(found) > most:
+                return
+            content[kind] = count
+            fill(kind + 1, room - count * sizes[kind])
+        content[kind] = 0
+
+    fill(0, problem.capacity)
+    return None if len(found) > most else found
+
+
+@dataclass(frozen=True, slots=True)
+class Search:
+    """Bars found by the integer search; ``impossible``: proven that these contents can't do."""
+
+    bars: list[Counts] | None
+    impossible: bool = False
+
+
+def whole_contents(problem: Packing, contents: list[Counts], goal: int) -> Search:
+    """Return at most ``goal`` bars out of the given contents, if they are found."""
     solver = QuietSolver()
     solver.setOptionValue("mip_max_nodes", NODES)
     none, amounts = np.array([], dtype=np.int32), np.array([], dtype=float)
-    for need in master.problem.demand.tolist():
+    for need in problem.demand.tolist():
         solver.addRow(float(need), highspy.kHighsInf, 0, none, amounts)
     solver.addRow(0.0, float(goal), 0, none, amounts)
-    for at, content in enumerate(master.contents):
+    for at, content in enumerate(contents):
         rows = np.append(np.flatnonzero(content), len(content)).astype(np.int32)
         counts = np.append(content[content > 0], 1).astype(np.float64)
         solver.addCol(1.0, 0.0, highspy.kHighsInf, len(rows), rows, counts)
         solver.changeColIntegrality(at, highspy.HighsVarType.kInteger)
     solver.run()
-    if solver.getModelStatus() != highspy.HighsModelStatus.kOptimal:
-        return None
-    demand, bars = master.problem.demand.copy(), []
+    status = solver.getModelStatus()
+    if status != highspy.HighsModelStatus.kOptimal:
+        return Search(None, impossible=status == highspy.HighsModelStatus.kInfeasible)
+    demand, bars = problem.demand.copy(), []
     for at, share in enumerate(solver.getSolution().col_value):
         for _ in range(round(share)):
-            cut = np.minimum(master.contents[at], demand)
+            cut = np.minimum(contents[at], demand)
             demand -= cut
             if cut.any():
                 bars.append(cut)
-    return None if demand.any() else bars
+    return Search(None if demand.any() or len(bars) > goal else bars)
 
 
 def improve(problem: Packing, packed: Packed, *, seed: int) -> Packed:
@@ -173,9 +205,12 @@ def improve(problem: Packing, packed: Packed, *, seed: int) -> Packed:
             break
         tried = dive(master, chance if attempt else None, bound)
         bars = tried if len(tried) < len(bars) else bars
+    every = every_content(problem, ALL_CONTENTS) if len(bars) > bound else None
     while len(bars) > bound:
-        fewer = whole_contents(master, len(bars) - 1)
-        if fewer is None:
+        search = whole_contents(problem, every or master.contents, len(bars) - 1)
+        if search.bars is None:
+            # only where no content is missing does "impossible" tell of the bars themselves
+            bound = len(bars) if search.impossible and every is not None else bound
             break
-        bars = fewer
+        bars = search.bars
     return Packed(bars=tuple(bars), bound=bound)
