@@ -1,0 +1,1 @@
+"""What is not stated, and what was assumed instead."""

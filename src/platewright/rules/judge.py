@@ -1,0 +1,197 @@
+"""The only place where a measured value meets a limit.
+
+Exactly at the limit passes. A missed limit is a FAIL when its source can carry one, else a
+CAUTION (``Source.can_fail``). Numbers that are not finite are a mistake of ours: refused.
+"""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass
+from typing import Final
+
+from platewright.foundation.sources import Source, Standing
+from platewright.model.finding import Reading, Verdict
+from platewright.model.geometry import Box
+
+TOLERANCE: Final = 1e-6  # relative above 1, absolute below: far finer than any shop can measure
+MOST_DIGITS: Final = 7  # after the point; two numbers further apart than TOLERANCE differ there
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Limit:
+    """One limit: value, unit, who sets it, and which limit it stands in for."""
+
+    value: float
+    source: Source
+    unit: str = "mm"
+    instead_of: str = ""
+
+    @property
+    def miss(self) -> Verdict:
+        """What missing this limit is worth."""
+        return _miss(self.source)
+
+
+def job_limit(field: str, *, stated: float | None, own: Limit) -> Limit:
+    """Return the job's limit where it states one (naming the rule's own), else the rule's own."""
+    if stated is None:
+        return own
+    return Limit(
+        value=stated,
+        source=Source("job.toml", field, Standing.JOB),
+        unit=own.unit,
+        instead_of=f"{_number(own.value, 1)} {own.unit} by {own.source}",
+    )
+
+
+def at_most(
+    subject: str,
+    *,
+    what: str,
+    measured: float,
+    limit: Limit,
+    cure: str,
+    place: Box | None = None,
+) -> Reading:
+    """Judge that ``measured`` does not exceed the limit."""
+    _finite(what, measured, limit.value)
+    passes = measured <= limit.value + _slack(limit.value)
+    return _reading(subject, _Compared(what, measured, limit, "at most", passes), cure, place)
+
+
+def at_least(
+    subject: str,
+    *,
+    what: str,
+    measured: float,
+    limit: Limit,
+    cure: str,
+    place: Box | None = None,
+) -> Reading:
+    """Judge that ``measured`` does not fall short of the limit."""
+    _finite(what, measured, limit.value)
+    passes = measured >= limit.value - _slack(limit.value)
+    return _reading(subject, _Compared(what, measured, limit, "at least", passes), cure, place)
+
+
+def between(
+    subject: str,
+    *,
+    what: str,
+    measured: float,
+    limits: tuple[Limit, Limit],
+    cure: str,
+    place: Box | None = None,
+) -> Reading:
+    """Judge that ``measured`` lies between two limits; the reading names the nearer one."""
+    low, high = limits
+    if low.value > high.value:
+        raise ValueError(f"{what}: lower limit {low.value} lies above upper limit {high.value}")
+    if measured - low.value < high.value - measured:
+        return at_least(subject, what=what, measured=measured, limit=low, cure=cure, place=place)
+    return at_most(subject, what=what, measured=measured, limit=high, cure=cure, place=place)
+
+
+def holds(
+    subject: str, *, message: str, place: Box | None = None, source: Source | None = None
+) -> Reading:
+    """State that a yes-or-no matter is as it should be."""
+    return Reading(
+        subject=subject, verdict=Verdict.PASS, message=message, place=place, source=source
+    )
+
+
+def breaks(
+    subject: str, *, message: str, cure: str, source: Source, place: Box | None = None
+) -> Reading:
+    """State that a yes-or-no matter is not as it should be, by ``source``."""
+    return Reading(
+        subject=subject,
+        verdict=_miss(source),
+        message=message,
+        cure=cure,
+        place=place,
+        source=source,
+    )
+
+
+def undecided(
+    subject: str, *, missing: str, cure: str, place: Box | None = None, source: Source | None = None
+) -> Reading:
+    """State that a datum is missing, so that nothing can be said. Never a pass."""
+    return Reading(
+        subject=subject,
+        verdict=Verdict.UNDECIDED,
+        message=missing,
+        cure=cure,
+        place=place,
+        source=source,
+    )
+
+
+@dataclass(frozen=True, slots=True)
+class _Compared:
+    """A measured value beside its limit."""
+
+    what: str
+    measured: float
+    limit: Limit
+    word: str
+    passes: bool
+
+
+def _reading(subject: str, seen: _Compared, cure: str, place: Box | None) -> Reading:
+    limit = seen.limit
+    return Reading(
+        subject=subject,
+        verdict=Verdict.PASS if seen.passes else limit.miss,
+        message=_sentence(seen),
+        cure="" if seen.passes else cure,
+        measured=seen.measured,
+        limit=limit.value,
+        unit=limit.unit,
+        place=place,
+        source=limit.source,
+    )
+
+
+def _sentence(seen: _Compared) -> str:
+    measured, limit = apart(seen.measured, seen.limit.value, are_equal=seen.passes)
+    unit = f" {seen.limit.unit}" if seen.limit.unit else ""
+    instead = f" (instead of {seen.limit.instead_of})" if seen.limit.instead_of else ""
+    return f"{seen.what} {measured}{unit}, {seen.word} {limit}{unit}{instead}"
+
+
+def apart(measured: float, limit: float, *, are_equal: bool = False) -> tuple[str, str]:
+    """Return both numbers with as few digits as tell them apart.
+
+    Where the judgement found them equal within ``TOLERANCE``, two alike are right.
+    """
+    digits = 1
+    while True:
+        pair = _number(measured, digits), _number(limit, digits)
+        is_told = pair[0] != pair[1] or (are_equal and abs(measured - limit) <= _slack(limit))
+        if is_told or measured == limit or digits >= MOST_DIGITS:
+            return pair
+        digits += 1
+
+
+def _number(value: float, digits: int) -> str:
+    text = f"{value:.{digits}f}"
+    text = text.rstrip("0").rstrip(".") if "." in text else text
+    return "0" if text in ("-0", "") else text
+
+
+def _slack(limit: float) -> float:
+    return TOLERANCE * max(1.0, abs(limit))
+
+
+def _finite(what: str, *values: float) -> None:
+    for value in values:
+        if not math.isfinite(value):
+            raise ValueError(f"{what}: {value} is not a finite number")
+
+
+def _miss(source: Source) -> Verdict:
+    return Verdict.FAIL if source.can_fail else Verdict.CAUTION

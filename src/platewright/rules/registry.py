@@ -1,0 +1,134 @@
+"""The list of all rules: found by walking the folders, run and stamped here."""
+
+from __future__ import annotations
+
+import importlib
+import pkgutil
+import re
+from collections.abc import Callable, Collection, Iterator
+from dataclasses import dataclass
+from functools import cache
+from typing import Final
+
+import platewright.rules
+from platewright.foundation.errors import nearest
+from platewright.foundation.sources import Source
+from platewright.model.finding import Finding, Reading, RuleInfo, Verdict
+from platewright.model.panel import Panel
+
+Check = Callable[[Panel], Iterator[Reading]]
+
+SEVERITY: Final = {
+    Verdict.FAIL: 0,
+    Verdict.CAUTION: 1,
+    Verdict.UNDECIDED: 2,
+    Verdict.PASS: 3,
+    Verdict.NOT_APPLICABLE: 4,
+}
+
+
+@dataclass(frozen=True, slots=True)
+class Rule:
+    """A check with what it is in words."""
+
+    info: RuleInfo
+    check: Check
+
+
+_RULES: Final[dict[str, Rule]] = {}
+
+
+def rule(*, id: str, title: str, why: str, source: Source) -> Callable[[Check], Check]:  # noqa: A002
+    """Register a check. ``id`` is family.file-name."""
+
+    def register(check: Check) -> Check:
+        if id in _RULES:
+            raise ValueError(f"two rules are called {id}")
+        info = RuleInfo(id=id, title=title, why=why, source=source)
+        _RULES[id] = Rule(info, check)
+        return check
+
+    return register
+
+
+@cache
+def all_rules() -> tuple[Rule, ...]:
+    """Return every rule, by id. Imports each file of each family once."""
+    walk = pkgutil.walk_packages(platewright.rules.__path__, "platewright.rules.")
+    for module in sorted(found.name for found in walk):
+        importlib.import_module(module)
+    return tuple(_RULES[name] for name in sorted(_RULES))
+
+
+def rule_infos() -> tuple[RuleInfo, ...]:
+    """Return what every rule is in words, by id."""
+    return tuple(one.info for one in all_rules())
+
+
+def run_rules(panel: Panel, only: Collection[str] | None = None) -> tuple[Finding, ...]:
+    """Judge the panel by every rule, or by those named in ``only`` (ids or whole families).
+
+    Sorted: worst verdict first, then by rule, then by subject. A rule that finds nothing to look
+    at says so. Raises ValueError for an unknown name.
+    """
+    findings = [found for one in _chosen(only) for found in _stamped(one, panel)]
+    return tuple(sorted(findings, key=_order))
+
+
+def _chosen(only: Collection[str] | None) -> tuple[Rule, ...]:
+    rules = all_rules()
+    if only is None:
+        return rules
+    families = {_family(one.info.id) for one in rules}
+    for name in only:
+        if name not in families and name not in _RULES:
+            raise ValueError(f"no rule {name!r}. {nearest(name, families | set(_RULES))}")
+    return tuple(one for one in rules if one.info.id in only or _family(one.info.id) in only)
+
+
+def _family(rule_id: str) -> str:
+    return rule_id.partition(".")[0]
+
+
+def _stamped(one: Rule, panel: Panel) -> Iterator[Finding]:
+    is_bare = True
+    for reading in one.check(panel):
+        is_bare = False
+        yield Finding(
+            rule=one.info,
+            subject=reading.subject,
+            verdict=reading.verdict,
+            message=reading.message,
+            cure=reading.cure,
+            measured=reading.measured,
+            limit=reading.limit,
+            unit=reading.unit,
+            place=reading.place,
+            source=reading.source or one.info.source,
+        )
+    if is_bare:
+        yield Finding(
+            rule=one.info,
+            subject="",
+            verdict=Verdict.NOT_APPLICABLE,
+            message="nothing here to look at",
+            cure="",
+            measured=None,
+            limit=None,
+            unit="",
+            place=None,
+            source=one.info.source,
+        )
+
+
+def _order(found: Finding) -> tuple[int, str, tuple[tuple[int, str], ...], str]:
+    return SEVERITY[found.verdict], found.rule.id, natural(found.subject), found.message
+
+
+def natural(name: str) -> tuple[tuple[int, str], ...]:
+    """Return a key that puts -K2 before -K10."""
+    return tuple(
+        (int(piece), "") if piece.isdigit() else (-1, piece)
+        for piece in re.split(r"([0-9]+)", name)
+        if piece
+    )

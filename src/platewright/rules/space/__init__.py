@@ -1,0 +1,1 @@
+"""What takes room: nothing in another's place, and enough air around it."""

@@ -1,0 +1,117 @@
+"""What a device needs empty around it must be empty."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterator, Sequence
+from typing import Final
+
+import numpy as np
+
+from platewright.foundation.sources import Source, Standing
+from platewright.model.finding import Reading
+from platewright.model.geometry import Box
+from platewright.model.need import ClearSpace, Need
+from platewright.model.panel import Panel
+from platewright.rules.distances import SIDES, Floats, free_distances
+from platewright.rules.judge import Limit, at_least, holds, undecided
+from platewright.rules.placed import Placed, are_partners, placed_devices
+from platewright.rules.registry import rule
+from platewright.rules.wording import mm, tightest
+
+SOURCE: Final = Source("device data", "clear space of the part, else shop practice", Standing.JOB)
+AWAY: Final = {"left": "right", "right": "left", "top": "down", "bottom": "up"}
+
+
+@rule(
+    id="space.clear-space",
+    title="Clear space is empty",
+    why="The room that a data sheet asks for beside a device, beyond its covers, carries its heat "
+    "away and keeps arcs and tools clear. Between two devices the larger of both needs counts. "
+    "Ducts count as things standing in the way; linked and plugged partners don't.",
+    source=SOURCE,
+)
+def check_clear_space(panel: Panel) -> Iterator[Reading]:
+    """Measure from each envelope to the nearest envelope or duct that faces each side."""
+    placed = placed_devices(panel)
+    things = [(one.tag, one.envelope) for one in placed]
+    things += [(tag, duct.box) for tag, duct in sorted(panel.layout.ducts.items())]
+    free = free_distances([one.envelope for one in placed], [box for _, box in things])
+    _leave_out_partners(free, placed)
+    for i, one in enumerate(placed):
+        needs = panel.clear.get(one.tag)
+        if needs is None:
+            yield undecided(
+                one.tag,
+                missing="its clear space was not worked out",
+                cure="State clear_left … clear_bottom of its part in parts.csv",
+                place=one.envelope,
+            )
+            continue
+        yield from tightest(_sides(one, needs, i, free, things))
+
+
+def _leave_out_partners(free: dict[str, Floats], placed: Sequence[Placed]) -> None:
+    index = {one.tag: i for i, one in enumerate(placed)}
+    for i, one in enumerate(placed):
+        pals = (one.tag, one.device.plugs_into, one.device.hangs_under)
+        for j in (index[tag] for tag in pals if tag in index):
+            if i != j and not are_partners(one.device, placed[j].device):
+                continue
+            for distances in free.values():
+                distances[i, j] = distances[j, i] = math.inf
+
+
+def _sides(
+    one: Placed,
+    needs: ClearSpace,
+    i: int,
+    free: dict[str, Floats],
+    things: Sequence[tuple[str, Box]],
+) -> Iterator[Reading]:
+    for side in SIDES:
+        need: Need = getattr(needs, side)
+        row = free[side][i]
+        if need.room <= 0:
+            continue  # stated or taken as none: overlaps are told by their own rules
+        for j in _in_the_way(row, need.room):
+            yield _reading(one, side, need, things[j][0], float(row[j]))
+        if np.isinf(row).all():
+            yield holds(
+                one.tag,
+                message=f"nothing faces its {side} side, where {need.room:g} mm are kept",
+                place=one.envelope,
+                source=need.source,
+            )
+
+
+def _in_the_way(row: Floats, room: float) -> list[int]:
+    """Return the places of all that stand nearer than the room, or else of the nearest."""
+    near = [int(j) for j in np.flatnonzero(row < room)]
+    if near:
+        return near
+    nearest = int(np.argmin(row))
+    return [nearest] if np.isfinite(row[nearest]) else []
+
+
+def _reading(one: Placed, side: str, need: Need, other: str, distance: float) -> Reading:
+    short = mm(need.room - distance)
+    told = "" if need.stated else " (assumed)"
+    return at_least(
+        one.tag,
+        what=f"{side} of {one.tag}, free to {other}: {need.reason}{told};".replace(": ;", ";"),
+        measured=distance,
+        limit=Limit(value=need.room, source=need.source),
+        cure=f"Move {one.tag} {short} {AWAY[side]}, or {other} {short} the other way"
+        + ("" if need.stated else ", or state the clear space in parts.csv"),
+        place=_strip(one.envelope, side, need.room),
+    )
+
+
+def _strip(box: Box, side: str, room: float) -> Box:
+    return {
+        "left": Box(box.left - room, box.bottom, box.left, box.top),
+        "right": Box(box.right, box.bottom, box.right + room, box.top),
+        "top": Box(box.left, box.top, box.right, box.top + room),
+        "bottom": Box(box.left, box.bottom - room, box.right, box.bottom),
+    }[side]

@@ -1,0 +1,1 @@
+"""Whether the wires find their way and the ducts hold them."""
