@@ -211,7 +211,7 @@ def room_of(part: Part, terminal: str) -> int:
 
 
 def _no_group(group: str, groups: Iterable[str]) -> tuple[str, str]:
-    add = f'add [[groups]] with name = "{group}" to job.toml'
+    add = f'add {{name = "{group}"}} to groups in job.toml'
     return "is no voltage group of job.toml", f"{nearest(group, groups)} Or {add}"
 
 

@@ -5,10 +5,9 @@ What a user's spreadsheet wrote is kept when the file is saved again.
 
 from __future__ import annotations
 
+import codecs
 from dataclasses import dataclass
 from typing import Final
-
-BYTE_ORDER_MARK: Final = b"\xef\xbb\xbf"
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -43,7 +42,7 @@ class CsvStyle:
 
     def encoded(self, text: str) -> bytes:
         """Return the bytes of the whole file."""
-        return (BYTE_ORDER_MARK if self.byte_order_mark else b"") + text.encode()
+        return (codecs.BOM_UTF8 if self.byte_order_mark else b"") + text.encode()
 
 
 NEW_FILE: Final = CsvStyle()

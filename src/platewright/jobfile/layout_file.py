@@ -13,7 +13,7 @@ from typing import Any, Final
 from platewright.foundation.errors import InputError, InputErrors, nearest
 from platewright.jobfile import atomic, migrations
 from platewright.jobfile.columns import Column, Kind, columns_of
-from platewright.jobfile.toml_text import inline_table, key_text
+from platewright.jobfile.toml_text import as_before, inline_table, key_text
 from platewright.jobfile.toml_values import parse, read_record
 from platewright.model.job import Job
 from platewright.model.layout import Layout
@@ -52,7 +52,9 @@ def write_layout(folder: Path, layout: Layout) -> None:
     """Save the layout; comments a person wrote in the old file stay."""
     path = folder / FILE
     old = path.read_bytes() if path.is_file() else b""
-    atomic.save(path, _kept(old, layout) if _has_own_words(old) else layout_text(layout).encode())
+    atomic.save(
+        path, as_before(old, _kept(old, layout) if _has_own_words(old) else layout_text(layout))
+    )
 
 
 def layout_text(layout: Layout) -> str:
@@ -93,7 +95,7 @@ def _has_own_words(old: bytes) -> bool:
     return any("#" in line and line.strip() not in own for line in lines)
 
 
-def _kept(old: bytes, layout: Layout) -> bytes:
+def _kept(old: bytes, layout: Layout) -> str:
     """Return the old file with the new content, its comments and order kept."""
     import tomlkit  # noqa: PLC0415 (28 ms that reading must not pay)
 
@@ -110,7 +112,7 @@ def _kept(old: bytes, layout: Layout) -> bytes:
                 continue
             document.append(table.name, tomlkit.table())
         _update(document[table.name], things)
-    return tomlkit.dumps(document).encode()
+    return tomlkit.dumps(document)
 
 
 def _update(old: Any, things: Mapping[str, object]) -> None:

@@ -24,7 +24,7 @@ def faults_of(settings: JobSettings) -> Iterator[InputError]:
     yield from _twice("groups", "name", (group.name for group in settings.groups))
     yield from _twice("stock.ducts", "name", (duct.name for duct in settings.stock.ducts))
     if not settings.stock.ducts:
-        cure = "Add at least one [[stock.ducts]] with name, width_mm and height_mm"
+        cure = 'Add at least one, e.g. {name = "40x60", width_mm = 40, height_mm = 60}'
         yield InputError(file=FILE, field="stock.ducts", problem="holds no duct", cure=cure)
 
 

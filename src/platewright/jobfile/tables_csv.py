@@ -5,6 +5,7 @@ Row numbers are those a person sees in a spreadsheet: the headings are row 1.
 
 from __future__ import annotations
 
+import codecs
 import csv
 import io
 from collections import Counter
@@ -16,7 +17,6 @@ from platewright.foundation.errors import InputError, nearest
 from platewright.foundation.units import Alias
 from platewright.jobfile.columns import Column, Kind, columns_of, spellings
 from platewright.jobfile.csv_style import (
-    BYTE_ORDER_MARK,
     NEW_FILE,
     CsvStyle,
     delimiter_of,
@@ -85,7 +85,7 @@ def read_table(
         delimiter=delimiter,
         decimal_comma=delimiter != "," and _has_decimal_comma(headings, rows[1:]),
         newline=newline_of(text),
-        byte_order_mark=content.startswith(BYTE_ORDER_MARK),
+        byte_order_mark=content.startswith(codecs.BOM_UTF8),
     )
     reader = _Reader(record, file, headings, style, practice, width=len(rows[0][1]) if rows else 0)
     found: list[tuple[int, Record]] = []

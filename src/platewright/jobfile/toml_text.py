@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import codecs
 import re
 from collections.abc import Mapping
 from typing import Final
@@ -48,3 +49,10 @@ def inline_table(table: Mapping[str, object]) -> str:
     """Return a table on one line."""
     inside = ", ".join(f"{key_text(key)} = {value_text(value)}" for key, value in table.items())
     return "{" + inside + "}"
+
+
+def as_before(old: bytes, text: str) -> bytes:
+    """Return the bytes of a text with the line ends and the byte-order mark of the old file."""
+    if b"\r\n" in old:
+        text = text.replace("\r\n", "\n").replace("\n", "\r\n")
+    return (codecs.BOM_UTF8 if old.startswith(codecs.BOM_UTF8) else b"") + text.encode()

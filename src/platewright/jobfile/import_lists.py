@@ -1,0 +1,309 @@
+"""A new job folder from lists with other headings: ``platewright new``."""
+
+from __future__ import annotations
+
+import csv
+import shutil
+import tempfile
+from collections.abc import Iterable, Mapping, Sequence
+from dataclasses import dataclass, field, replace
+from importlib import resources
+from pathlib import Path
+from typing import Final, TypeVar
+
+from platewright.foundation.errors import InputError
+from platewright.foundation.units import Mm
+from platewright.jobfile import atomic, cross_references
+from platewright.jobfile.folder import DEVICES, PARTS, WIRES, starter_parts
+from platewright.jobfile.foreign_list import ForeignList, read_list, refused
+from platewright.jobfile.import_parts import (
+    DevicesFound,
+    lengths_without_unit,
+    read_devices,
+)
+from platewright.jobfile.import_wires import WiresFound, read_wires, with_terminals
+from platewright.jobfile.settings_faults import FILE
+from platewright.jobfile.settings_write import settings_text
+from platewright.jobfile.tables_csv import Table
+from platewright.jobfile.tables_write import table_bytes
+from platewright.model.device import Device
+from platewright.model.job import (
+    ColumnMap,
+    DisplayUnit,
+    DuctStock,
+    Enclosure,
+    Group,
+    JobSettings,
+    Plate,
+    Practice,
+    Stock,
+    Title,
+)
+from platewright.model.part import Part
+from platewright.model.wire import Wire
+
+Record = TypeVar("Record", Part, Device, Wire)
+
+_UNKNOWN: Final = 1.0  # stands in for a size that is to be filled in; never written
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class NewJob:
+    """What the user says about a new job; sizes left out are marked as to be filled in."""
+
+    title: str = ""
+    practice: Practice = Practice.IEC
+    units: DisplayUnit = DisplayUnit.MM
+    enclosure: tuple[Mm, Mm, Mm] | None = None  # width, height, depth
+    door_inside: Mm | None = None
+    plate: tuple[Mm, Mm, Mm] | None = None  # width, height, thickness
+    lengths_in: DisplayUnit = DisplayUnit.MM  # of lists whose headings name no unit
+    columns: ColumnMap = field(default_factory=ColumnMap)  # kept from an earlier job
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class ImportReport:
+    """What became of the lists."""
+
+    folder: Path
+    devices: int
+    parts: int
+    wires: int
+    columns: ColumnMap  # which heading was taken for which column
+    unused: tuple[str, ...] = ()  # headings that nothing was taken from
+    skipped: tuple[InputError, ...] = ()  # rows that could not be used
+    notes: tuple[str, ...] = ()  # what was assumed
+    to_fill: tuple[str, ...] = ()  # keys of job.toml the user must fill in
+
+
+def import_lists(
+    folder: Path, *, devices: Path, wires: Path | None = None, job: NewJob | None = None
+) -> ImportReport:
+    """Make a job folder from a device list and a wire list; all of it, or nothing.
+
+    Raises ``InputErrors`` when the folder holds a job already or a list can't be used at all.
+    """
+    said = job or NewJob()
+    _refuse_old_job(folder)
+    device_list = read_list(devices, "devices", said.columns.devices)
+    wire_list = read_list(wires, "wires", said.columns.wires) if wires else None
+    found = read_devices(device_list, starter_parts(), said.lengths_in)
+    made = _settle(device_list, wire_list, found, said)
+    if not made.devices:
+        raise refused(
+            device_list.file,
+            "holds no row that can be used: " + "; ".join(map(str, found.skipped[:3])),
+            "Correct the rows, then import again",
+        )
+    settings, to_fill = _settings(folder, said, made, device_list, wire_list)
+    _write(folder, _files(settings, to_fill, made))
+    return ImportReport(
+        folder=folder,
+        devices=len(made.devices),
+        parts=len(made.parts),
+        wires=len(made.wires),
+        columns=settings.columns,
+        unused=device_list.unused + (wire_list.unused if wire_list else ()),
+        skipped=tuple(made.skipped),
+        notes=tuple(_notes(made, device_list, said)),
+        to_fill=tuple(sorted(to_fill)),
+    )
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class _Made:
+    """The records of the new job, after all rows that don't fit together were left out."""
+
+    devices: Sequence[Device]
+    parts: Sequence[Part]
+    wires: Sequence[Wire]
+    skipped: Sequence[InputError]
+    renumbered: Sequence[str]
+
+
+def _settle(
+    device_list: ForeignList, wire_list: ForeignList | None, found: DevicesFound, said: NewJob
+) -> _Made:
+    """Leave out rows until what is left has no fault between the lists."""
+    starter = Table(file="starter", rows=tuple((0, part) for part in starter_parts().values()))
+    starter = replace(starter, keys=frozenset(part.part for part in starter.records))
+    device_rows = list(found.devices)
+    skipped = list(found.skipped)
+    while True:
+        parts = _table(device_list.file, found.parts.values(), "part")
+        devices = _table(device_list.file, device_rows, "tag")
+        faults = _faults([parts, starter], devices, Table(file=""))
+        if not faults:
+            break
+        bad = {fault.row for fault in faults}
+        bad_parts = {part.part for row, part in found.parts.values() if row in bad}
+        device_rows = [
+            (row, each)
+            for row, each in device_rows
+            if row not in bad and each.part not in bad_parts
+        ]
+        found.parts = {name: each for name, each in found.parts.items() if name not in bad_parts}
+        skipped += _in_their_words(faults, device_list)
+    by_tag = {device.tag: device for _, device in device_rows}
+    wires = WiresFound()
+    made_parts = dict(found.parts)
+    if wire_list:
+        wires = read_wires(wire_list, by_tag, said.practice, said.lengths_in)
+        skipped += wires.skipped
+        made_parts = with_terminals(found.parts, by_tag, wires.wires)
+        wire_rows, more = _fitting(
+            wire_list, wires, [_table("", made_parts.values(), "part"), starter], devices
+        )
+        skipped += more
+        wires.wires = wire_rows
+    used = {device.part for device in by_tag.values()}
+    return _Made(
+        devices=list(by_tag.values()),
+        parts=[part for _, part in made_parts.values() if part.part in used],
+        wires=[wire for _, wire in wires.wires],
+        skipped=skipped,
+        renumbered=wires.renumbered,
+    )
+
+
+def _fitting(
+    wire_list: ForeignList,
+    found: WiresFound,
+    parts: list[Table[Part]],
+    devices: Table[Device],
+) -> tuple[list[tuple[int, Wire]], list[InputError]]:
+    """Return the wires whose ends fit the devices, and the faults of the others."""
+    rows, skipped = list(found.wires), list[InputError]()
+    while True:
+        faults = _faults(parts, devices, _table(wire_list.file, rows, "number"))
+        if not faults:
+            return rows, skipped
+        bad = {fault.row for fault in faults}
+        rows = [(row, wire) for row, wire in rows if row not in bad]
+        skipped += _in_their_words(faults, wire_list)
+
+
+def _faults(
+    parts: list[Table[Part]], devices: Table[Device], wires: Table[Wire]
+) -> list[InputError]:
+    return cross_references.faults_of(settings=None, parts=parts, devices=devices, wires=wires)
+
+
+def _table(file: str, rows: Iterable[tuple[int, Record]], key: str) -> Table[Record]:
+    found = tuple(rows)
+    return Table(file=file, rows=found, keys=frozenset(getattr(each, key) for _, each in found))
+
+
+def _in_their_words(faults: Iterable[InputError], found: ForeignList) -> list[InputError]:
+    """Return faults that name the list's own headings."""
+    names = {"from": "start", "to": "end"}
+
+    def heading(name: str | None) -> str | None:
+        plain = (name or "").removesuffix("_mm")
+        return found.columns.get(names.get(plain, plain), name)
+
+    return [replace(fault, file=found.file, field=heading(fault.field)) for fault in faults]
+
+
+def _settings(
+    folder: Path,
+    said: NewJob,
+    made: _Made,
+    device_list: ForeignList,
+    wire_list: ForeignList | None,
+) -> tuple[JobSettings, frozenset[str]]:
+    """Return the settings and the keys that are to be filled in."""
+    width, height, depth = said.enclosure or (_UNKNOWN, _UNKNOWN, _UNKNOWN)
+    plate_width, plate_height, thickness = said.plate or (_UNKNOWN, _UNKNOWN, _UNKNOWN)
+    to_fill = {f"enclosure.{key}_mm" for key in ("width", "height", "depth") if not said.enclosure}
+    to_fill |= {f"plate.{key}_mm" for key in ("width", "height", "thickness") if not said.plate}
+    to_fill |= set() if said.door_inside else {"enclosure.door_inside_mm"}
+    names = [name for device in made.devices for name in device.group]
+    names += [wire.group for wire in made.wires if wire.group]
+    settings = JobSettings(
+        job=Title(title=said.title or folder.name),
+        units=said.units,
+        practice=said.practice,
+        enclosure=Enclosure(
+            width=width, height=height, depth=depth, door_inside=said.door_inside or _UNKNOWN
+        ),
+        plate=Plate(width=plate_width, height=plate_height, thickness=thickness),
+        groups=tuple(Group(name=name) for name in dict.fromkeys(names)),
+        stock=Stock(ducts=_starter_ducts()),
+        columns=ColumnMap(
+            devices=dict(device_list.columns), wires=dict(wire_list.columns) if wire_list else {}
+        ),
+    )
+    return settings, frozenset(to_fill)
+
+
+def _starter_ducts() -> tuple[DuctStock, ...]:
+    """Return the duct sizes a new job starts with: usual ones, to be changed to the shop's own."""
+    text = (resources.files(__package__) / "starter_ducts.csv").read_text(encoding="utf-8")
+    return tuple(
+        DuctStock(name=row["name"], width=float(row["width_mm"]), height=float(row["height_mm"]))
+        for row in csv.DictReader(text.splitlines())
+    )
+
+
+def _files(settings: JobSettings, to_fill: frozenset[str], made: _Made) -> Mapping[str, bytes]:
+    files = {
+        FILE: settings_text(settings, unfilled=to_fill).encode(),
+        DEVICES: table_bytes(Device, made.devices),
+        WIRES: table_bytes(Wire, made.wires),
+    }
+    if made.parts:
+        files[PARTS] = table_bytes(Part, made.parts)
+    return files
+
+
+def _notes(made: _Made, device_list: ForeignList, said: NewJob) -> Iterable[str]:
+    """Yield what was assumed, for the user to check."""
+    bare = lengths_without_unit(device_list)
+    if bare:
+        yield f"{', '.join(bare)}: no unit in the heading, read as {said.lengths_in}"
+    assumed: dict[str, list[str]] = {}
+    for part in made.parts:
+        for words in part.source.split("; ")[1:]:
+            assumed.setdefault(words, []).append(part.part)
+    for words, parts in assumed.items():
+        yield f"{words}: {', '.join(parts)} (check in parts.csv)"
+    if made.renumbered:
+        yield (
+            "wire numbers that stood on several wires got .2, .3 … behind them: "
+            + ", ".join(made.renumbered)
+        )
+
+
+def _refuse_old_job(folder: Path) -> None:
+    if folder.exists() and not folder.is_dir():
+        raise refused(folder.name, "is a file, not a folder", "Name another folder")
+    for name in (FILE, PARTS, DEVICES, WIRES):
+        if (folder / name).exists():
+            raise refused(
+                name, f"is in {folder.name} already, so nothing was written", "Name a new folder"
+            )
+
+
+def _write(folder: Path, files: Mapping[str, bytes]) -> None:
+    """Write all files or none: they are made beside the folder, then moved in."""
+    folder.parent.mkdir(parents=True, exist_ok=True)
+    made_folder = not folder.exists()
+    temporary = Path(tempfile.mkdtemp(prefix=f".{folder.name}.", dir=folder.parent))
+    moved: list[Path] = []
+    try:
+        for name, content in files.items():
+            atomic.save(temporary / name, content)
+        folder.mkdir(exist_ok=True)
+        for name in files:
+            (temporary / name).replace(folder / name)
+            moved.append(folder / name)
+        atomic.flush_folder(folder)
+    except BaseException:
+        for path in moved:
+            path.unlink(missing_ok=True)
+        if made_folder and folder.exists():
+            folder.rmdir()
+        raise
+    finally:
+        shutil.rmtree(temporary, ignore_errors=True)
