@@ -17,7 +17,7 @@ from platewright.model.job import Practice
 from platewright.model.wire import End, SizeSystem, Wire, WireSize
 from platewright.tables.bending_space import bending_space
 from platewright.tables.ferrules import ferrule_colour
-from platewright.tables.rails import rail_rating
+from platewright.tables.rails import rail_profile, rail_rating
 from platewright.tables.sheet_gauges import sheet_gauge
 from platewright.tables.threads import thread
 from platewright.wiring.bend_radius import bend_radius
@@ -59,6 +59,12 @@ def resistance(number: str, system: str, at: float) -> float:
     return found
 
 
+def rail_section(name: str) -> float:
+    rail = rail_profile(name)
+    assert rail is not None
+    return (rail.width + 2 * (rail.height - rail.thickness)) * rail.thickness
+
+
 def fill(wires: list[tuple[int, str, str, str]], inside: float) -> float:
     diameters = [diameter(*wire) for count, *wire in wires for _ in range(count)]
     return duct_fill(diameters, inside=inside)
@@ -79,6 +85,7 @@ FUNCTIONS: dict[str, Callable[..., object]] = {
     "gauge_area": lambda number: conductor_area(size(number, "AWG")),
     "pe": lambda length_m, **written: length_m * resistance(**written, at=20),
     "rail": lambda **names: rail_rating(**names).short_time,
+    "rail_section": rail_section,
     "resistance": resistance,
     "resistance_at": resistance_at,
     "resistance_kft": lambda **written: resistance(**written) * KM_PER_KFT,

@@ -40,6 +40,10 @@ def test_heat_gaps(heat: float, gaps: tuple[float, float, float]) -> None:
     assert (row.side, row.above, row.below) == gaps
 
 
+def test_no_plastic_right_above_what_is_hot() -> None:
+    assert [heat_gap(heat).plastic_above for heat in (5, 20, 50, 51)] == [None, None, None, 50]
+
+
 def test_hole_spacing() -> None:
     spacing = hole_spacing()
     assert (spacing.edge, spacing.edge_least, spacing.centres) == (2, 1.5, 3)
@@ -66,15 +70,46 @@ def test_ferrules_by_awg_are_not_smaller_than_their_conductor_by_much() -> None:
     assert ferrule_colour(WireSize("120", SizeSystem.MM2)) is None
 
 
+@pytest.mark.parametrize(
+    ("number", "awg", "barrel", "total", "strip"),
+    [
+        ("0.5", "20", 8, 14, 10),
+        ("0.75", "18", 8, 14, 10),
+        ("1", "17", 8, 14, 10),
+        ("1.5", "16", 8, 14, 10),
+        ("2.5", "14", 8, 15, 10),
+        ("4", "12", 10, 17, 12),
+        ("6", "10", 12, 20, 14),
+        ("10", "8", 12, 22, 15),
+        ("16", "6", 12, 24, 15),
+        ("25", "4", 16, 30, 18),
+        ("35", "2", 16, 30, 18),
+        ("50", "1/0", 20, 36, 22),
+    ],
+)
+def test_ferrule_lengths(number: str, awg: str, barrel: float, total: float, strip: float) -> None:
+    # DIN 46228-4, from memory
+    row = ferrule_length(WireSize(number, SizeSystem.MM2))
+    assert row is not None
+    assert row == ferrule_length(WireSize(awg, SizeSystem.AWG))
+    assert (row.barrel, row.total, row.strip) == (barrel, total, strip)
+    assert row.standing is Standing.MEMORY
+
+
 def test_no_bending_space_for_metric_sizes() -> None:
     assert bending_space(WireSize("6", SizeSystem.MM2)) is None
 
 
 def test_cutting_speeds() -> None:
-    # 80 ft/min is the middle of the drilling table for mild steel; 25 m/min in the other collection
-    steel, stainless = cutting_speed("steel"), cutting_speed("stainless")
-    assert steel is not None
-    assert stainless is not None
-    assert steel.slowest < 80 * 0.3048 < 25 < steel.fastest
-    assert stainless.fastest < steel.slowest
+    # surface feet per minute of a drilling table for high-speed steel
+    for material, slowest, fastest in (
+        ("steel", 70, 100),
+        ("stainless", 30, 50),
+        ("aluminium", 200, 300),
+        ("plastic", 100, 300),
+    ):
+        row = cutting_speed(material)
+        assert row is not None
+        assert row.slowest / 0.3048 == pytest.approx(slowest, rel=0.002)
+        assert row.fastest / 0.3048 == pytest.approx(fastest, rel=0.002)
     assert cutting_speed("wood") is None

@@ -79,6 +79,20 @@ def test_resistance_falls_as_copper_grows() -> None:
         assert ohms == sorted(ohms, reverse=True)
 
 
+def test_lower_limits_of_metric_diameters() -> None:
+    # EN 50525-2-31 lower limits, from memory
+    rows = [row for row in read_table("wires", WireRow) if row.system == "mm2"]
+    assert [row.outer_diameter_min for row in rows] == [
+        *(2.1, 2.2, 2.4),
+        *(2.8, 3.4, 3.9, 4.4, 5.7, 6.7, 8.4, 9.7, 11.5, 13.2, 15.1),
+    ]
+
+
+def test_every_resistance_is_that_of_its_temperature() -> None:
+    for row in read_table("conductors", ConductorRow):
+        assert row.temperature == (75 if row.system == "AWG" else 20)
+
+
 def test_no_resistance_above_the_table() -> None:
     assert conductor_row(awg("4/0")) is None
 
