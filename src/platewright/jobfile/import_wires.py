@@ -5,6 +5,7 @@ from __future__ import annotations
 import re
 from collections import Counter, defaultdict
 from collections.abc import Mapping
+from collections.abc import Set as AbstractSet
 from dataclasses import dataclass, field, replace
 from typing import Final
 
@@ -46,7 +47,8 @@ def read_wires(
     """
     made = WiresFound()
     headings = {each.column: each for each in found.headings}
-    used: Counter[str] = Counter()
+    listed = {cells.get("number", "") for _, cells in found.rows}
+    used: set[str] = set()
     for row, cells in found.rows:
         faults: list[InputError] = []
         raw: dict[str, object] = {}
@@ -69,10 +71,9 @@ def read_wires(
                 )
         wire = None
         if not faults:
-            number = str(raw["number"])
-            used[number] += 1
-            if used[number] > 1:
-                raw["number"] = f"{number}.{used[number]}"
+            raw["number"] = _free_number(str(raw["number"]), used, listed)
+            used.add(str(raw["number"]))
+            if raw["number"] != cells["number"]:
                 made.renumbered.append(str(raw["number"]))
             wire, troubles = build(Wire, raw)
             faults = [
@@ -86,6 +87,16 @@ def read_wires(
             made.wires.append((row, wire))
         made.skipped += faults
     return made
+
+
+def _free_number(number: str, used: AbstractSet[str], listed: AbstractSet[str]) -> str:
+    """Return the number, or with ``.2``, ``.3`` … behind it when it is taken."""
+    if number not in used:
+        return number
+    count = 2
+    while (name := f"{number}.{count}") in used or name in listed:
+        count += 1
+    return name
 
 
 def with_terminals(

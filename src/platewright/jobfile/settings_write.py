@@ -90,8 +90,10 @@ def _lines(record: object, path: str, unfilled: AbstractSet[str]) -> Iterator[st
         value = getattr(record, column.field)
         name = f"{path}{column.name}"
         if column.kind is Kind.RECORD:
-            yield f"\n[{name}]  # {column.meaning}\n"
-            yield from _lines(value, f"{name}.", unfilled)
+            inner = list(_lines(value, f"{name}.", unfilled))
+            if inner:
+                yield f"\n[{name}]  # {column.meaning}\n"
+            yield from inner
         elif column.kind is Kind.MAP and value:
             yield f"\n[{name}]  # {column.meaning}\n"
             yield from (f"{key_text(key)} = {value_text(word)}\n" for key, word in value.items())
