@@ -29,7 +29,7 @@ ROOM = 20_030  # tenths: a bar of 2000 mm and one kerf of 3 mm
 
 def panel_list(pieces: int, seed: int) -> list[Piece]:
     """Return 3 to n/5 distinct lengths of 150 to 1700 mm, on a raster of 5 or 0.5 mm."""
-    chance = random.Random(seed * 1000 + pieces)  # noqa: S311  (no secret)
+    chance = random.Random(seed * 1000 + pieces)
     distinct = chance.randint(3, max(3, pieces // 5))
     raster = chance.choice((50, 5))
     lengths = [chance.randrange(1500, 17_001, raster) / 10 for _ in range(distinct)]
@@ -38,7 +38,7 @@ def panel_list(pieces: int, seed: int) -> list[Piece]:
 
 def triplets(bars: int, seed: int) -> list[int]:
     """Return bars cut in three without rest: the optimum is the bars drawn."""
-    chance, sizes = random.Random(seed), []  # noqa: S311  (no secret)
+    chance, sizes = random.Random(seed), []
     for _ in range(bars):
         first = chance.randint(ROOM // 4, ROOM // 2)
         second = chance.randint(ROOM // 4, ROOM * 4 // 5 - first)

@@ -197,6 +197,7 @@ class Aims:
     heavy_low: Annotated[float, Ge(0), "Worth of one kg lowered by one metre"] = 0.2
     hot_high: Annotated[float, Ge(0), "Worth of one W raised by one metre"] = 0.01
     wish: Annotated[float, Ge(0), "Worth of one wish obeyed"] = 10.0
+    rail_piece: Annotated[float, Ge(0), "Worth of one rail piece fewer"] = 0.2
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -228,6 +229,15 @@ class JobSettings:
     limits: Annotated[Limits, "Limits of this job"] = field(default_factory=Limits)
     aims: Annotated[Aims, "Weights of the plan's aims"] = field(default_factory=Aims)
     columns: Annotated[ColumnMap, "Headings met by import"] = field(default_factory=ColumnMap)
+
+    @property
+    def hinge_line(self) -> Mm:
+        """Where the door's hinge axis lies, in plate coordinates."""
+        if self.enclosure.hinge_x is not None:
+            return self.enclosure.hinge_x
+        overhang = (self.enclosure.width - self.plate.width) / 2
+        left = self.enclosure.hinge is Side.LEFT
+        return -overhang if left else self.plate.width + overhang
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -1,0 +1,66 @@
+"""Start a job folder from foreign lists."""
+
+from __future__ import annotations
+
+import re
+from pathlib import Path
+from typing import Final
+
+from platewright.foundation.errors import InputError, InputErrors
+from platewright.foundation.units import Mm
+from platewright.jobfile.import_lists import ImportReport, NewJob, import_lists
+from platewright.jobfile.quantities import Unreadable, read_number
+from platewright.model.job import DisplayUnit, Practice
+
+_LONGEST: Final[Mm] = 10_000.0  # no plate or enclosure is longer
+
+
+def _size(text: str, *, parts: int, option: str) -> tuple[Mm, ...]:
+    """Read ``750x1150x2.5`` or ``29-1/2x45-1/4in``; a unit on the last number counts for all."""
+    words = re.split(r"\s*[x×]\s*", text.strip(), flags=re.IGNORECASE)
+    unit = re.search(r'(in|inch|mm|cm|m|")\s*$', words[-1])
+    tail = unit.group(1) if unit else ""
+    try:
+        numbers = [read_number(w if w.endswith(tail) else w + tail, "mm") for w in words]
+    except Unreadable:
+        numbers = []
+    if len(numbers) != parts or any(not 0 < n < _LONGEST for n in numbers):
+        fault = InputError(
+            file="command line",
+            field=option,
+            value=text,
+            problem=f"is not a size of {parts} number{'s' if parts > 1 else ''} joined by x",
+            cure="Write it like 750x1150x2.5 or 29-1/2x45-1/4x0.1in",
+        )
+        raise InputErrors([fault])
+    return tuple(numbers)
+
+
+def new_job(
+    folder: Path,
+    *,
+    devices: Path,
+    wires: Path | None,
+    title: str,
+    practice: str,
+    units: str | None,
+    plate: str | None,
+    enclosure: str | None,
+    door_inside: str | None,
+) -> ImportReport:
+    """Make a job folder from lists; what is left out of ``job.toml`` is marked to be filled in."""
+    body = Practice(practice)
+    lengths = DisplayUnit(units or "mm")
+    box = _size(enclosure, parts=3, option="--enclosure") if enclosure else None
+    sheet = _size(plate, parts=3, option="--plate") if plate else None
+    door = _size(door_inside, parts=1, option="--door-inside") if door_inside else None
+    said = NewJob(
+        title=title or folder.resolve().name,
+        practice=body,
+        units=lengths,
+        enclosure=(box[0], box[1], box[2]) if box else None,
+        door_inside=door[0] if door else None,
+        plate=(sheet[0], sheet[1], sheet[2]) if sheet else None,
+        lengths_in=lengths,
+    )
+    return import_lists(folder, devices=devices, wires=wires, job=said)

@@ -1,0 +1,202 @@
+"""Plan a plate: arrange, wire, size the ducts, go back if they grew, then place the holes.
+
+The feedback between the stages is ``_settle`` below; nothing else joins them.
+"""
+
+from __future__ import annotations
+
+import time
+from collections.abc import Callable
+from dataclasses import dataclass, replace
+from typing import Final
+
+from platewright.app.cannot_fit import explain
+from platewright.app.duct_sizes import fitting_sizes, grown, of_one_height, overfull
+from platewright.app.gather import clear_spaces, outer_diameters, panel_of, wiring_spaces
+from platewright.arrange.arranger import Arrangement, improve, in_list_order, probe, resized
+from platewright.arrange.solvers.search import HOT, WARM
+from platewright.arrange.task import Standing, Task, task_for
+from platewright.fabricate.solvers.place_holes import place_holes
+from platewright.model.job import Job
+from platewright.model.layout import HoleState, Layout
+from platewright.model.panel import Panel
+from platewright.model.routes import Routes
+from platewright.wiring.solvers.route import route_wires
+
+Progress = Callable[[float, str], bool]  # (share done, what is going on) -> go on?
+
+DEFAULT_MOVES: Final = 400_000
+_PROBE, _MAIN = 0.15, 0.60  # shares of the budget; the rest re-sizes and polishes
+_ROUNDS: Final = 5  # rounds of re-sizing before it is called off
+_TRIAL: Final = 20_000  # moves that measure the machine's speed
+_KEPT_BACK: Final = 0.85  # share of the seconds planned for, so that the end is met
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Budget:
+    """How long to search: a number of moves, or seconds turned into moves at the start."""
+
+    moves: int | None = None
+    seconds: float | None = None
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Planned:
+    """A plan beside the baseline, and how it came about."""
+
+    panel: Panel
+    baseline: Panel
+    baseline_missing: float  # mm the baseline lacks to fit; 0 when it could be built
+    rows: int
+    seed: int
+    moves: int
+    stopped: bool  # stopped before the budget was used
+
+
+class _Watch:
+    """Turns the search's own reports into one progress line, and remembers a stop."""
+
+    def __init__(self, progress: Progress) -> None:
+        self.progress = progress
+        self.start, self.share = 0.0, 0.0
+        self.phase = ""
+        self.stopped = False
+
+    def enter(self, phase: str, start: float, share: float) -> None:
+        self.phase, self.start, self.share = phase, start, share
+
+    def report(self, done: float, wire: float) -> bool:
+        if done >= 0.0 and not self.stopped:
+            told = f"{self.phase}: wire {wire / 1000.0:.1f} m"
+            self.stopped = not self.progress(self.start + self.share * done, told)
+        return not self.stopped
+
+
+def standing_in(job: Job, layout: Layout) -> Standing:
+    """Return what a new plan must leave: locked things, and what drilled holes hold.
+
+    Once a duct or a rail stays, all ducts stay: together they make the rows.
+    """
+    drilled = {h.holds for h in layout.holes.values() if h.state is HoleState.DRILLED}
+    plate = {d.tag for d in job.on_plate}
+    devices = {
+        tag: at
+        for tag, at in layout.devices.items()
+        if tag in plate and (at.locked or tag in drilled)
+    }
+    rails = {t: r for t, r in layout.rails.items() if r.locked or t in drilled}
+    held = rails or any(d.locked or t in drilled for t, d in layout.ducts.items())
+    return Standing(devices=devices, ducts=layout.ducts if held else {}, rails=rails)
+
+
+def _moves_for(budget: Budget, arrangement: Arrangement) -> int:
+    """Return the budget in moves; seconds are turned into moves by a short measured trial."""
+    if budget.seconds is None:
+        return budget.moves if budget.moves is not None else DEFAULT_MOVES
+    quiet = lambda _done, _wire: True  # noqa: E731
+    improve(arrangement, moves=200, hot=HOT, seed=1, report=quiet)  # compiled, if it was not yet
+    begin = time.perf_counter()
+    improve(arrangement, moves=_TRIAL, hot=HOT, seed=1, report=quiet)
+    speed = _TRIAL / max(1e-6, time.perf_counter() - begin)
+    return max(_TRIAL, int(speed * budget.seconds * _KEPT_BACK))
+
+
+def _routes(job: Job, arrangement: Arrangement) -> Routes:
+    return route_wires(job, arrangement.layout, outer_diameters(job))
+
+
+def _settle(
+    arrangement: Arrangement, *, moves: int, seed: int, watch: _Watch
+) -> tuple[Arrangement, int]:
+    """Wire the plate, size its ducts, and search on while sizes grow; shrink where it is legal."""
+    task = arrangement.task
+    settings = task.job.settings
+    if task.standing.has_rows:
+        return arrangement, 0
+    spent = 0
+    fill = settings.limits.duct_fill_plan
+    for number in range(_ROUNDS):
+        routes = _routes(task.job, arrangement)
+        wanted = fitting_sizes(arrangement.sizes, arrangement.layout, routes, settings.stock, fill)
+        if not overfull(arrangement.layout, routes, fill) and number > 0:
+            break
+        if number > 1:
+            wanted = grown(arrangement.sizes, wanted)
+        if wanted == arrangement.sizes:
+            break
+        arrangement = resized(arrangement, wanted)
+        share = moves // _ROUNDS
+        hot = WARM if arrangement.is_legal else HOT
+        arrangement = improve(
+            arrangement, moves=share, hot=hot, seed=seed + number, report=watch.report
+        )
+        spent += arrangement.found.moves
+    return arrangement, spent
+
+
+def _shrunk(arrangement: Arrangement) -> Arrangement:
+    """Return the arrangement with ducts no larger than its routes ask, where that stays legal."""
+    task = arrangement.task
+    settings = task.job.settings
+    if task.standing.has_rows or not arrangement.is_legal:
+        return arrangement
+    fill = settings.limits.duct_fill_plan
+    for _ in range(_ROUNDS):
+        routes = _routes(task.job, arrangement)
+        wanted = fitting_sizes(arrangement.sizes, arrangement.layout, routes, settings.stock, fill)
+        if wanted == arrangement.sizes:
+            break
+        smaller = resized(arrangement, wanted)
+        full = overfull(smaller.layout, _routes(task.job, smaller), fill)
+        if not smaller.is_legal or full or smaller.found.cost >= arrangement.found.cost:
+            break
+        arrangement = smaller
+    return arrangement
+
+
+def _first(task: Task, *, moves: int, seed: int, watch: _Watch) -> Arrangement:
+    """Return the best outcome over row counts, with the narrowest ducts to begin with."""
+    narrow = next(iter(of_one_height(task.job.settings.stock).values()))[0]
+    return probe(task, narrow, moves=moves, seed=seed, report=watch.report)
+
+
+def plan(job: Job, layout: Layout, *, seed: int, budget: Budget, progress: Progress) -> Planned:
+    """Plan the plate of a job; what stands (locked, drilled) stays.
+
+    Raises ``CannotPlan`` with the smallest change found that would make it fit.
+    """
+    standing = standing_in(job, layout)
+    task = task_for(job, clear=clear_spaces(job), wiring=wiring_spaces(job), standing=standing)
+    watch = _Watch(progress)
+    watch.enter("trying row counts", 0.0, 0.0)
+    trial = _first(task, moves=2_000, seed=seed, watch=watch)
+    moves = _moves_for(budget, trial)
+    watch.enter("trying row counts", 0.0, _PROBE)
+    first = _first(task, moves=int(moves * _PROBE), seed=seed, watch=watch)
+    watch.enter("sizing ducts", _PROBE, 0.05)
+    settled, spent_early = _settle(first, moves=int(moves * 0.1), seed=seed + 7, watch=watch)
+    watch.enter("shortening wires", _PROBE + 0.05, _MAIN)
+    main = improve(settled, moves=int(moves * _MAIN), hot=HOT, seed=seed + 101, report=watch.report)
+    watch.enter("sizing ducts", _PROBE + 0.05 + _MAIN, 0.2)
+    final, spent_late = _settle(
+        main, moves=int(moves * (1 - _PROBE - 0.1 - _MAIN)), seed=seed + 211, watch=watch
+    )
+    final = _shrunk(final)
+    if not final.is_legal:
+        raise explain(final, seed=seed)
+    baseline = in_list_order(task, final.sizes)
+    return Planned(
+        panel=_built(job, layout, final),
+        baseline=_built(job, Layout(), baseline),
+        baseline_missing=baseline.found.violation,
+        rows=final.sizes.rows,
+        seed=seed,
+        moves=first.found.moves + spent_early + main.found.moves + spent_late,
+        stopped=watch.stopped,
+    )
+
+
+def _built(job: Job, before: Layout, arrangement: Arrangement) -> Panel:
+    """Return the panel of an arrangement with its holes placed; drilled holes stay."""
+    layout = replace(arrangement.layout, holes=before.holes)
+    return panel_of(job, place_holes(job, layout))

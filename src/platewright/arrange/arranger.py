@@ -1,0 +1,138 @@
+"""Arrange a plate: choose the rows, improve their order, and tell what cannot fit.
+
+What the rest of the program calls. The search itself is in ``solvers``.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, replace
+from typing import Final
+
+from platewright.arrange.arrays import Blocks, Frame, Placed, Start, Wiring
+from platewright.arrange.build import layout_from
+from platewright.arrange.solvers.search import Found, Report, first_fit, priced, search
+from platewright.arrange.task import (
+    DuctSizes,
+    Task,
+    fewest_rows,
+    frame_for,
+    uniform_sizes,
+    wiring_for,
+)
+from platewright.foundation.units import Mm
+from platewright.model.job import DuctStock
+from platewright.model.layout import Layout
+
+_MORE_ROWS: Final = 3  # row counts tried beyond the fewest
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Arrangement:
+    """A placed sequence with the duct sizes it was made for."""
+
+    task: Task
+    sizes: DuctSizes
+    found: Found
+    placed: Placed
+    frame: Frame
+
+    @property
+    def is_legal(self) -> bool:
+        """Whether nothing is missing in width, height or zones."""
+        return self.found.violation <= 1e-6
+
+    @property
+    def layout(self) -> Layout:
+        """The arrangement as devices, ducts and rails."""
+        inner = (float(self.frame.left), float(self.frame.right))
+        return layout_from(self.task, self.sizes, self.placed, inner)
+
+
+def _data(task: Task, sizes: DuctSizes) -> tuple[Blocks, Wiring, Frame]:
+    return task.arrays, wiring_for(task, sizes), frame_for(task, sizes)
+
+
+def _arrangement(task: Task, sizes: DuctSizes, start: Start, moves: int) -> Arrangement:
+    data = _data(task, sizes)
+    found, placed = priced(start, *data)
+    return Arrangement(
+        task=task, sizes=sizes, found=replace(found, moves=moves), placed=placed, frame=data[2]
+    )
+
+
+def _by_group(task: Task) -> list[int]:
+    """Return the free blocks sorted by voltage group, then kind, then tag."""
+    head = [task.job.part_of(b.head) for b in task.blocks[: task.arrays.free]]
+    order = list(range(task.arrays.free))
+    lowest = [int(g) & -int(g) for g in task.arrays.groups[: task.arrays.free]]
+    return sorted(order, key=lambda b: (lowest[b], head[b].mount.value, head[b].kind, b))
+
+
+def row_counts(task: Task, sizes: DuctSizes) -> range:
+    """Return the numbers of rows worth trying: one only, where ducts that stay make the rows."""
+    if task.standing.has_rows:
+        rows = len(task.standing.across) - 1
+        return range(rows, rows + 1)
+    least = fewest_rows(task, sizes)
+    return range(least, least + _MORE_ROWS + 1)
+
+
+def probe(task: Task, stock: DuctStock, *, moves: int, seed: int, report: Report) -> Arrangement:
+    """Try every sensible number of rows for a short while; return the best outcome.
+
+    Legal beats not legal, then the lower cost, then fewer rows.
+    """
+    counts = row_counts(task, uniform_sizes(task, 1, stock))
+    best: Arrangement | None = None
+    for number, rows in enumerate(counts):
+        sizes = uniform_sizes(task, rows, stock)
+        data = _data(task, sizes)
+        start = first_fit(_by_group(task), task.arrays, data[2])
+        share = number / len(counts)
+
+        def told(done: float, wire: Mm, share: float = share) -> bool:
+            return report(share + max(done, 0.0) / len(counts), wire)
+
+        found = search(start, data, moves=moves // len(counts), seed=seed, report=told)
+        now = _arrangement(task, sizes, found.start, found.moves)
+        if best is None or (now.found.violation, now.found.cost) < (
+            best.found.violation,
+            best.found.cost,
+        ):
+            best = now
+    if best is None:  # row_counts is never empty
+        raise AssertionError
+    return best
+
+
+def resized(arrangement: Arrangement, sizes: DuctSizes) -> Arrangement:
+    """Return the same sequence with other duct sizes, priced anew."""
+    return _arrangement(arrangement.task, sizes, arrangement.found.start, 0)
+
+
+def improve(
+    arrangement: Arrangement, *, moves: int, hot: float, seed: int, report: Report
+) -> Arrangement:
+    """Search on from an arrangement; the result is never worse."""
+    data = _data(arrangement.task, arrangement.sizes)
+    found = search(arrangement.found.start, data, moves=moves, hot=hot, seed=seed, report=report)
+    return _arrangement(arrangement.task, arrangement.sizes, found.start, found.moves)
+
+
+def in_list_order(task: Task, sizes: DuctSizes) -> Arrangement:
+    """Return the baseline: devices in list order, filled row by row, rows as many as it takes."""
+    rows = sizes.rows
+    place = {d.tag: k for k, d in enumerate(task.job.on_plate)}
+    order = sorted(range(task.arrays.free), key=lambda b: place[task.blocks[b].head])
+    best: Arrangement | None = None
+    for count in range(rows, rows + 1 if task.standing.has_rows else 2 * rows + 4):
+        across = sizes.across[:-1] + (sizes.across[-1],) * (count - rows + 1)
+        tried = replace(sizes, across=across)
+        data = _data(task, tried)
+        start = first_fit(order, task.arrays, data[2])
+        now = _arrangement(task, tried, start, 0)
+        if best is None or now.found.violation < best.found.violation - 1e-6:
+            best = now
+    if best is None:  # the range is never empty
+        raise AssertionError
+    return best

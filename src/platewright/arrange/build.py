@@ -1,0 +1,182 @@
+"""Turn a sequence that the search found into a layout: devices, ducts and rails with tags."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass
+
+from platewright.arrange.arrays import Placed
+from platewright.arrange.task import SHORTEST_RAIL, DuctSizes, Task
+from platewright.foundation.tag_order import tag_order
+from platewright.foundation.units import Mm
+from platewright.model.geometry import Box
+from platewright.model.job import DuctStock
+from platewright.model.layout import Duct, Layout, Placement, Rail, Run
+from platewright.model.part import Mount
+
+_JOINT: Mm = 1.0  # left at each end of a duct across, for PVC grows with warmth
+_RAIL_GAP: Mm = 5.0  # from a rail's end to the duct beside it
+_RAIL_END: Mm = 5.0  # a rail's reach past its outer devices where it does not run on
+_RAIL_HALF: Mm = 17.5  # half the width of a 35 mm rail
+_STEP: Mm = 0.01  # places are told to this step
+
+
+def _told(value: float) -> Mm:
+    """Return a length to the step that layouts are told in."""
+    return round(round(value / _STEP) * _STEP, 4) + 0.0
+
+
+def _device_places(task: Task, placed: Placed) -> dict[str, Placement]:
+    """Return where every device's body stands, by tag."""
+    places: dict[str, Placement] = {}
+    for k, block in enumerate(task.blocks):
+        for m in block.members:
+            kept = task.standing.devices.get(m.tag)
+            places[m.tag] = kept or Placement(
+                x=_told(float(placed.x[k]) + m.dx), y=_told(float(placed.ref[k]) + m.dy)
+            )
+    return {tag: places[tag] for tag in sorted(places, key=tag_order)}
+
+
+def _duct(stock: DuctStock, run: Run, *, x: float, y: float, length: float) -> Duct:
+    return Duct(
+        x=_told(x), y=_told(y), length=_told(length), width=stock.width, height=stock.height,
+        run=run, stock=stock.name,
+    )  # fmt: skip
+
+
+def _ducts(task: Task, sizes: DuctSizes, placed: Placed, inner: tuple[Mm, Mm]) -> dict[str, Duct]:
+    """Return the ducts, across from the top down, then upright from the left."""
+    if task.standing.has_rows:
+        return dict(task.standing.ducts)
+    left, right = inner
+    ducts: dict[str, Duct] = {}
+    for h, stock in enumerate(sizes.across):
+        y = float(placed.duct_axis[h]) - stock.width / 2
+        start = left + (_JOINT if sizes.left else 0.0)
+        end = right - (_JOINT if sizes.right else 0.0)
+        ducts[f"D{h + 1}"] = _duct(stock, Run.ACROSS, x=start, y=y, length=end - start)
+    low = float(placed.duct_axis[-1]) - sizes.across[-1].width / 2
+    high = float(placed.duct_axis[0]) + sizes.across[0].width / 2
+    box = task.room.box
+    number = len(ducts)
+    for stock_at, x in (
+        (sizes.left, box.left),
+        (sizes.right, box.right - (sizes.right.width if sizes.right else 0.0)),
+    ):
+        if stock_at is not None:
+            number += 1
+            ducts[f"D{number}"] = _duct(stock_at, Run.UPRIGHT, x=x, y=low, length=high - low)
+    return ducts
+
+
+@dataclass(frozen=True, slots=True)
+class _Seat:
+    """What one rail device asks of its rail: axis, and its body from left to right."""
+
+    tag: str
+    axis: Mm
+    left: Mm
+    right: Mm
+
+
+def _seats(task: Task, places: Mapping[str, Placement]) -> list[_Seat]:
+    seats = []
+    for tag, at in places.items():
+        part = task.job.part_of(tag)
+        if part.mount is Mount.RAIL:
+            axis = _told(at.y + (part.rail_center or 0.0))
+            seats.append(_Seat(tag, axis, at.x, _told(at.x + part.width)))
+    return sorted(seats, key=lambda s: (-s.axis, s.left, s.tag))
+
+
+def _barriers(
+    task: Task, places: Mapping[str, Placement], axis: Mm, on_axis: set[str]
+) -> list[tuple[Mm, Mm]]:
+    """Return what a rail on this axis must not pass: devices not on it, and zones."""
+    found: list[tuple[Mm, Mm]] = []
+    for tag, at in places.items():
+        part = task.job.part_of(tag)
+        low = at.y - (part.cover_bottom or 0.0)
+        high = at.y + part.height + (part.cover_top or 0.0)
+        if tag not in on_axis and low < axis + _RAIL_HALF and high > axis - _RAIL_HALF:
+            left = at.x - (part.cover_left or 0.0)
+            found.append((left, at.x + part.width + (part.cover_right or 0.0)))
+    for zone in task.room.zones:
+        b: Box = zone.box
+        if zone.tallest < 0 and b.bottom < axis + _RAIL_HALF and b.top > axis - _RAIL_HALF:
+            found.append((b.left, b.right))
+    return found
+
+
+def _stretches(span: tuple[Mm, Mm], barriers: list[tuple[Mm, Mm]]) -> Iterator[tuple[Mm, Mm]]:
+    """Yield the free stretches of a span between barriers."""
+    start, end = span
+    for left, right in sorted(barriers):
+        if right <= start:
+            continue
+        if left >= end:
+            break
+        if left > start:
+            yield start, left
+        start = max(start, right)
+    if start < end:
+        yield start, end
+
+
+def _rail_between(stretch: tuple[Mm, Mm], seats: list[_Seat], *, full: bool) -> tuple[Mm, Mm]:
+    """Return the two ends of the rail that carries ``seats`` within a free stretch."""
+    first, last = seats[0].left, max(s.right for s in seats)
+    if full:
+        left, right = stretch
+    else:
+        reach = max(_RAIL_END, (SHORTEST_RAIL - (last - first)) / 2)
+        left, right = max(stretch[0], first - reach), min(stretch[1], last + reach)
+    left = min(math.ceil(left - 1e-6), first)
+    return left, max(left + math.floor(right - left + 1e-6), last)
+
+
+def _rails(
+    task: Task, places: Mapping[str, Placement], placed: Placed, inner: tuple[Mm, Mm]
+) -> dict[str, Rail]:
+    """Return rail pieces from the top down: the row's own rail runs its whole free stretch."""
+    standing = task.standing.rails
+    rails: dict[str, Rail] = dict(standing)
+    seats = _seats(task, places)
+    row_axes = {_told(float(a)) for a in placed.row_axis}
+    profile = task.job.settings.stock.rail.profile
+    number = 0
+    for axis in sorted({s.axis for s in seats}, reverse=True):
+        here = [s for s in seats if s.axis == axis]
+        kept = [q for q in standing.values() if abs(q.y - axis) < 0.5]
+        here = [s for s in here if not _carried(s, kept)]
+        barriers = _barriers(task, places, axis, {s.tag for s in seats if s.axis == axis})
+        barriers += [(q.x, q.x + q.length) for q in kept]
+        span = (inner[0] + _RAIL_GAP, inner[1] - _RAIL_GAP)
+        for stretch in _stretches(span, barriers):
+            held = [s for s in here if stretch[0] - 1e-6 <= s.left and s.left < stretch[1]]
+            if not held:
+                continue
+            left, right = _rail_between(stretch, held, full=axis in row_axes)
+            number += 1
+            while f"R{number}" in rails:
+                number += 1
+            rails[f"R{number}"] = Rail(
+                x=_told(left), y=axis, length=_told(right - left), profile=profile
+            )
+    return rails
+
+
+def _carried(seat: _Seat, rails: list[Rail]) -> bool:
+    return any(q.x - 0.5 <= seat.left and seat.right <= q.x + q.length + 0.5 for q in rails)
+
+
+def layout_from(task: Task, sizes: DuctSizes, placed: Placed, inner: tuple[Mm, Mm]) -> Layout:
+    """Return the layout of a placed sequence; ``inner`` is the space between upright ducts."""
+    places = _device_places(task, placed)
+    return Layout(
+        devices=places,
+        ducts=_ducts(task, sizes, placed, inner),
+        rails=_rails(task, places, placed, inner),
+    )

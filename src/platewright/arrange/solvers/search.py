@@ -1,0 +1,123 @@
+"""Search for the order of devices in rows: probes of the row count, then long annealing runs.
+
+Budgets count moves, so the same seed gives the same plate whatever the load on the machine.
+Two runs go at once, on two cores; the better one wins, ties go to the earlier seed.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from concurrent.futures import ThreadPoolExecutor
+from dataclasses import dataclass
+from typing import Final
+
+import numpy as np
+
+from platewright.arrange.arrays import Blocks, Frame, Placed, Start, Wiring, room_for
+from platewright.arrange.kernels.anneal import anneal
+from platewright.arrange.kernels.evaluate import evaluate_plainly
+
+HOT: Final = 1500.0  # mm of wire: the first temperature of a long run
+COLD: Final = 4.0
+WARM: Final = 150.0  # where a run that improves a found plate begins
+_CHUNKS: Final = 40  # a run reports and can be stopped between chunks
+_RUNS: Final = 2  # independent runs, one a core
+
+Report = Callable[[float, float], bool]  # (share done, best wire so far in mm) -> go on?
+
+
+@dataclass(frozen=True, slots=True)
+class Found:
+    """The best sequence of a search, and what it is worth."""
+
+    start: Start
+    violation: float  # mm that are missing; 0 for a legal plate
+    cost: float
+    wire: float
+    moves: int  # moves tried, all runs together
+
+
+def priced(start: Start, blocks: Blocks, wiring: Wiring, frame: Frame) -> tuple[Found, Placed]:
+    """Return a sequence with its price, and where it puts everything."""
+    placed = room_for(blocks, frame)
+    violation, cost, wire = evaluate_plainly(
+        start.tokens, start.extra, blocks, wiring, frame, placed
+    )
+    return Found(start, violation, cost, wire, 0), placed
+
+
+def first_fit(order: list[int], blocks: Blocks, frame: Frame) -> Start:
+    """Fill row by row in the given order; what fits nowhere stays in the last row."""
+    room = (frame.right - frame.left) * frame.usable
+    tokens: list[int] = []
+    used, row, last = 0.0, 0, frame.side_gap
+    for b in order:
+        need = max(last, blocks.clear_left[b]) + blocks.width[b]
+        tail = max(blocks.clear_right[b], frame.side_gap)
+        if used + need + tail > room and row < frame.rows - 1 and used > 0.0:
+            tokens.append(blocks.free + row)
+            row += 1
+            used, need = 0.0, max(frame.side_gap, blocks.clear_left[b]) + blocks.width[b]
+        tokens.append(b)
+        used += need
+        last = blocks.clear_right[b]
+    tokens.extend(blocks.free + r for r in range(row, frame.rows - 1))
+    return Start(np.array(tokens, dtype=np.int64), np.zeros(frame.rows))
+
+
+def _run(
+    start: Start,
+    data: tuple[Blocks, Wiring, Frame],
+    *,
+    moves: int,
+    heat: tuple[float, float],
+    seed: int,
+    report: Report,
+) -> Found:
+    """Anneal in chunks of one cooling curve, reporting after each."""
+    blocks, wiring, frame = data
+    placed = room_for(blocks, frame)
+    tokens, extra = start.tokens.copy(), start.extra.copy()
+    best = (start.tokens.copy(), start.extra.copy())
+    hot, cold = heat
+    ratio = (cold / hot) ** (1.0 / _CHUNKS)
+    done = 0
+    for chunk in range(_CHUNKS):
+        step = moves * (chunk + 1) // _CHUNKS - done
+        anneal(
+            tokens, extra, blocks, wiring, frame, placed, step,
+            hot * ratio**chunk, hot * ratio ** (chunk + 1), seed * _CHUNKS + chunk, best,
+        )  # fmt: skip
+        done += step
+        found, _ = priced(Start(*best), blocks, wiring, frame)
+        if not report((chunk + 1) / _CHUNKS, found.wire):
+            break
+    found, _ = priced(Start(best[0].copy(), best[1].copy()), blocks, wiring, frame)
+    return Found(found.start, found.violation, found.cost, found.wire, done)
+
+
+def search(
+    start: Start,
+    data: tuple[Blocks, Wiring, Frame],
+    *,
+    moves: int,
+    hot: float = HOT,
+    seed: int,
+    report: Report,
+) -> Found:
+    """Improve ``start`` with ``moves`` moves in all; the best of two runs comes back.
+
+    The result is never worse than ``start``.
+    """
+    share = max(0, moves // _RUNS)
+
+    def one(k: int) -> Found:
+        return _run(
+            start, data, moves=share, heat=(hot, COLD), seed=seed * _RUNS + k + 1,
+            report=report if k == 0 else (lambda _done, _wire: report(-1.0, _wire)),
+        )  # fmt: skip
+
+    with ThreadPoolExecutor(_RUNS) as pool:
+        runs = list(pool.map(one, range(_RUNS)))
+    best = min(runs, key=lambda f: (f.violation, f.cost))
+    return Found(best.start, best.violation, best.cost, best.wire, sum(f.moves for f in runs))

@@ -1,0 +1,245 @@
+"""One arrangement task: the job's blocks and wires, the ducts to use, and the frame of rows."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Mapping
+from dataclasses import dataclass, field
+
+import numpy as np
+
+from platewright.arrange.arrays import (
+    AT_BOTTOM,
+    AT_TOP,
+    BEFORE,
+    BESIDE,
+    NOT_BESIDE,
+    SAME_ROW,
+    Blocks,
+    Frame,
+    Wiring,
+)
+from platewright.arrange.blocks import Block, block_arrays, blocks_of, wiring_arrays
+from platewright.arrange.room import Room, room_on
+from platewright.foundation.units import MM_PER_M, Mm
+from platewright.model.device import Edge
+from platewright.model.geometry import Box
+from platewright.model.job import DuctPattern, DuctStock, Job, Side
+from platewright.model.layout import Duct, Placement, Rail, Run
+from platewright.model.need import ClearSpace, WiringSpace
+
+SHORTEST_RAIL: Mm = 55.0  # two slots of a 25 mm raster and their ends
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class DuctSizes:
+    """The ducts of a plate in rows: across from the top down, and the upright ones."""
+
+    across: tuple[DuctStock, ...]
+    left: DuctStock | None
+    right: DuctStock | None
+
+    @property
+    def rows(self) -> int:
+        """Rows between the ducts across."""
+        return len(self.across) - 1
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Standing:
+    """What is there already and must stay: devices, and (once drilled or locked) ducts and rails."""
+
+    devices: Mapping[str, Placement] = field(default_factory=dict)
+    ducts: Mapping[str, Duct] = field(default_factory=dict)
+    rails: Mapping[str, Rail] = field(default_factory=dict)
+
+    @property
+    def across(self) -> tuple[Duct, ...]:
+        """Ducts across that stay, from the top down."""
+        found = [d for d in self.ducts.values() if d.run is Run.ACROSS]
+        return tuple(sorted(found, key=lambda d: -d.y))
+
+    @property
+    def upright(self) -> tuple[Duct, ...]:
+        """Upright ducts that stay, from the left."""
+        return tuple(
+            sorted((d for d in self.ducts.values() if d.run is Run.UPRIGHT), key=lambda d: d.x)
+        )
+
+    @property
+    def has_rows(self) -> bool:
+        """Whether the ducts that stay already make the rows."""
+        return len(self.across) > 1
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Task:
+    """Everything the search needs besides the number of rows and the duct sizes."""
+
+    job: Job
+    standing: Standing
+    blocks: tuple[Block, ...]
+    arrays: Blocks
+    room: Room
+
+
+def task_for(
+    job: Job,
+    *,
+    clear: Mapping[str, ClearSpace],
+    wiring: Mapping[str, WiringSpace],
+    standing: Standing,
+) -> Task:
+    """Gather the task of arranging a job's plate devices."""
+    blocks = blocks_of(job, standing.devices)
+    return Task(
+        job=job,
+        standing=standing,
+        blocks=blocks,
+        arrays=block_arrays(job, blocks, clear, wiring),
+        room=room_on(job),
+    )
+
+
+def uniform_sizes(task: Task, rows: int, stock: DuctStock) -> DuctSizes:
+    """Return one duct size throughout, in the job's pattern."""
+    pattern = task.job.settings.pattern
+    return DuctSizes(
+        across=(stock,) * (rows + 1),
+        left=stock if pattern in (DuctPattern.BOTH_SIDES, DuctPattern.LEFT) else None,
+        right=stock if pattern in (DuctPattern.BOTH_SIDES, DuctPattern.RIGHT) else None,
+    )
+
+
+def _inner_edges(task: Task, sizes: DuctSizes) -> tuple[Mm, Mm]:
+    """Return the space between the upright ducts."""
+    box = task.room.box
+    if task.standing.has_rows:
+        span = task.standing.across[0].box
+        return span.left, span.right
+    left = box.left + (sizes.left.width if sizes.left else 0.0)
+    right = box.right - (sizes.right.width if sizes.right else 0.0)
+    return left, right
+
+
+def upright_axes(task: Task, sizes: DuctSizes) -> tuple[Mm, ...]:
+    """Return the axes of the upright ducts, left to right."""
+    if task.standing.has_rows:
+        return tuple(d.x + d.width / 2 for d in task.standing.upright)
+    box = task.room.box
+    axes = []
+    if sizes.left:
+        axes.append(box.left + sizes.left.width / 2)
+    if sizes.right:
+        axes.append(box.right - sizes.right.width / 2)
+    return tuple(axes)
+
+
+def _hinge_axis(task: Task, sizes: DuctSizes) -> Mm:
+    """Return the axis of the upright duct nearest to the door's hinge."""
+    axes = upright_axes(task, sizes)
+    left, right = _inner_edges(task, sizes)
+    if not axes:
+        axes = (left, right)
+    return axes[0] if task.job.settings.enclosure.hinge is Side.LEFT else axes[-1]
+
+
+def _zone_rows(task: Task, sizes: DuctSizes) -> np.ndarray:
+    """Return the zones, and the boxes of fixed devices, as the search's array of boxes."""
+    tallest_duct = max(s.height + s.cover_height for s in sizes.across)
+    rows: list[list[float]] = []
+    for zone in task.room.zones:
+        b = zone.box
+        blocks_ducts = float(zone.tallest < tallest_duct)
+        rows.append([b.left, b.bottom, b.right, b.top, zone.tallest, blocks_ducts])
+    arrays = task.arrays
+    for f in range(arrays.free, len(arrays.width)):
+        low, top = arrays.ref[f] - arrays.down[f], arrays.ref[f] + arrays.up[f]
+        right = arrays.x[f] + arrays.width[f]
+        rows.append([arrays.x[f], low, right, top, math.inf, 1.0])
+    return np.array(rows, dtype=np.float64).reshape(-1, 6)
+
+
+def _wishes(task: Task) -> np.ndarray:
+    """Return the wishes between blocks; a wish inside one block needs no search."""
+    block_of = {m.tag: k for k, block in enumerate(task.blocks) for m in block.members}
+    rows: list[list[int]] = []
+    for device in task.job.on_plate:
+        here = block_of[device.tag]
+        for kind, other in (
+            (BESIDE, device.beside),
+            (SAME_ROW, device.same_row),
+            (BEFORE, device.before),
+            (NOT_BESIDE, device.not_beside),
+        ):
+            there = block_of.get(other or "")
+            if there is not None and there != here:
+                rows.append([kind, here, there])
+        if device.at is not None:
+            rows.append([AT_TOP if device.at is Edge.TOP else AT_BOTTOM, here, here])
+    return np.array(rows, dtype=np.int64).reshape(-1, 3)
+
+
+def _fixed_bands(task: Task) -> tuple[np.ndarray, np.ndarray, np.ndarray]:
+    """Return top, bottom and rail axis (nan: free) of the rows between ducts that stay."""
+    across = task.standing.across
+    tops = np.array([d.box.bottom for d in across[:-1]])
+    bottoms = np.array([d.box.top for d in across[1:]])
+    axes = np.full(len(tops), np.nan)
+    for r in range(len(tops)):
+        held = [q for q in task.standing.rails.values() if bottoms[r] < q.y < tops[r]]
+        if held:
+            axes[r] = max(held, key=lambda q: (q.length, -q.x)).y
+    return tops, bottoms, axes
+
+
+def frame_for(task: Task, sizes: DuctSizes) -> Frame:
+    """Return rows, ducts, zones and weights as the search reads them."""
+    settings = task.job.settings
+    aims, limits = settings.aims, settings.limits
+    left, right = _inner_edges(task, sizes)
+    fixed = task.standing.has_rows
+    tops, bottoms, axes = _fixed_bands(task) if fixed else (np.zeros(0),) * 3
+    box = task.room.box
+    widths = [s.width for s in sizes.across]
+    if fixed:
+        widths = [d.width for d in task.standing.across]
+        box = Box(box.left, 0.0, box.right, task.standing.across[0].box.top)
+    return Frame(
+        rows=sizes.rows,
+        left=left,
+        right=right,
+        top=box.top,
+        bottom=box.bottom,
+        duct=np.array(widths, dtype=np.float64),
+        upright_x=np.array(upright_axes(task, sizes), dtype=np.float64),
+        hinge_x=_hinge_axis(task, sizes),
+        side_gap=limits.side_gap,
+        group_gap=limits.group_gap,
+        rail_min=SHORTEST_RAIL,
+        usable=1.0 - limits.spare,
+        fixed=int(fixed),
+        row_top=tops,
+        row_bottom=bottoms,
+        row_axis=axes,
+        box=_zone_rows(task, sizes),
+        wish=_wishes(task),
+        w_wire=aims.wire,
+        w_height=aims.height,
+        w_wish=aims.wish * MM_PER_M,
+        w_rail=aims.rail_piece * MM_PER_M,
+    )
+
+
+def wiring_for(task: Task, sizes: DuctSizes) -> Wiring:
+    """Return the wires as arrays, for the hinge duct these sizes give."""
+    return wiring_arrays(
+        task.job, task.blocks, (_hinge_axis(task, sizes), task.job.settings.hinge_line)
+    )
+
+
+def fewest_rows(task: Task, sizes: DuctSizes) -> int:
+    """Return a row count below which the blocks' widths cannot fit."""
+    left, right = _inner_edges(task, sizes)
+    usable = max(1.0, (right - left) * (1.0 - task.job.settings.limits.spare))
+    return max(1, math.ceil(float(np.sum(task.arrays.width)) / usable))

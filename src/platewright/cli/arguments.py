@@ -1,0 +1,88 @@
+"""The commands and their arguments. Nothing heavy is imported before a command runs."""
+
+from __future__ import annotations
+
+import argparse
+from pathlib import Path
+
+from platewright import __version__
+
+_EPILOG = """\
+A job is a folder of text files: job.toml, devices.csv, wires.csv and (if you have data sheets)
+parts.csv. Start one from your lists with "platewright new". "platewright" alone, in a job's
+folder, says what to do next.
+"""
+
+
+def _whole(text: str) -> int:
+    value = int(text)
+    if value < 0:
+        raise argparse.ArgumentTypeError(f"{text} is below 0")
+    return value
+
+
+def _seconds(text: str) -> float:
+    value = float(text)
+    if not 0 < value <= 86_400:
+        raise argparse.ArgumentTypeError(f"{text} is not between 0 and 86400 seconds")
+    return value
+
+
+def _add_new(commands: argparse._SubParsersAction[argparse.ArgumentParser]) -> None:
+    new = commands.add_parser("new", help="start a job from a device list and a wire list")
+    new.add_argument("folder", type=Path, metavar="DIR", help="folder to make")
+    new.add_argument(
+        "--devices", type=Path, metavar="LIST", required=True, help="device list, XLSX or CSV"
+    )
+    new.add_argument("--wires", type=Path, metavar="LIST", help="wire list, XLSX or CSV")
+    new.add_argument("--title", default="", help="name of the job")
+    new.add_argument(
+        "--practice", choices=("north-america", "iec"), default="iec", help="rules to build by"
+    )
+    new.add_argument("--units", choices=("mm", "in"), help="unit of bare numbers in the lists")
+    new.add_argument(
+        "--plate", metavar="WxHxT", help="plate, e.g. 750x1150x2.5 or 29.5x45.25x0.1in"
+    )
+    new.add_argument("--enclosure", metavar="WxHxD", help="enclosure outside, e.g. 800x1200x250")
+    new.add_argument("--door-inside", metavar="D", help="plate face to the door's inner face")
+
+
+def _add_plan(commands: argparse._SubParsersAction[argparse.ArgumentParser]) -> None:
+    plan = commands.add_parser("plan", help="find where everything goes; writes layout.toml")
+    plan.add_argument("job", type=Path, metavar="JOB", nargs="?", default=Path())
+    plan.add_argument("--seed", type=_whole, default=1, help="same seed, same plate")
+    budget = plan.add_mutually_exclusive_group()
+    budget.add_argument("--seconds", type=_seconds, help="search about this long")
+    budget.add_argument("--iterations", type=_whole, help="search this many moves (repeatable)")
+    plan.add_argument(
+        "--baseline", action="store_true", help="write the plain list-order plate instead"
+    )
+    plan.add_argument("--json", action="store_true", help="print totals and findings as JSON")
+
+
+def parser() -> argparse.ArgumentParser:
+    """Return the parser of the whole command line."""
+    top = argparse.ArgumentParser(
+        prog="platewright",
+        description="From a parts list to a control-panel plate you can drill.",
+        epilog=_EPILOG,
+        formatter_class=argparse.RawDescriptionHelpFormatter,
+    )
+    top.add_argument("--version", action="version", version=f"platewright {__version__}")
+    commands = top.add_subparsers(dest="command", metavar="COMMAND")
+    _add_new(commands)
+    _add_plan(commands)
+    check = commands.add_parser("check", help="measure a plate against the rules")
+    check.add_argument("job", type=Path, metavar="JOB", nargs="?", default=Path())
+    check.add_argument("--json", action="store_true", help="print findings as JSON")
+    check.add_argument("--all", action="store_true", help="print what passed, too")
+    sheets = commands.add_parser("sheets", help="print what the bench needs into JOB/out")
+    sheets.add_argument("job", type=Path, metavar="JOB", nargs="?", default=Path())
+    sheets.add_argument("--out", type=Path, metavar="DIR", help="folder to write to")
+    rules = commands.add_parser("rules", help="what is checked, why, and by which source")
+    rules.add_argument("id", nargs="?", default="", help="a rule or family, e.g. space.depth")
+    columns = commands.add_parser("columns", help="what each file of a job folder holds")
+    columns.add_argument("file", nargs="?", default="", help="e.g. devices.csv")
+    parts = commands.add_parser("parts", help="list the starter parts (typical values)")
+    parts.add_argument("word", nargs="?", default="", help="only parts with this word")
+    return top

@@ -1,0 +1,197 @@
+"""One function a command: run it, print, return the exit status.
+
+0: nothing fails · 1: something fails, or no plate was found · 2: the input can't be used.
+"""
+
+from __future__ import annotations
+
+import json
+import sys
+from argparse import Namespace
+
+from platewright.cli.words import SAFETY, counted, said, summed
+
+
+def check(args: Namespace) -> int:
+    """Measure a plate against the rules."""
+    from platewright.app.check import check_folder
+    from platewright.app.report import any_failed, counts, finding_record, totals
+
+    panel, findings = check_folder(args.job)
+    if args.json:
+        print(
+            json.dumps(
+                {
+                    "findings": [finding_record(f) for f in findings],
+                    "counts": counts(findings),
+                    "totals": totals(panel),
+                },
+                ensure_ascii=False,
+                indent=1,
+            )
+        )
+        return int(any_failed(findings))
+    for line in said(findings, everything=args.all):
+        print(line)
+    print(counted(counts(findings)))
+    print(summed(totals(panel)))
+    print(SAFETY)
+    return int(any_failed(findings))
+
+
+def plan(args: Namespace) -> int:
+    """Find where everything goes."""
+    from platewright.app.plan import Budget
+    from platewright.app.plan_folder import plan_folder
+    from platewright.app.report import any_failed, counts, finding_record, totals
+    from platewright.cli.progress import progress_line
+
+    budget = Budget(moves=args.iterations, seconds=args.seconds)
+    with progress_line(quiet=args.json) as progress:
+        done = plan_folder(
+            args.job, seed=args.seed, budget=budget, baseline=args.baseline, progress=progress
+        )
+    planned = done.planned
+    told = totals(done.panel)
+    told |= {
+        "baseline_wire_m": totals(planned.baseline)["wire_m"],
+        "baseline_missing_mm": round(planned.baseline_missing, 1),
+        "baseline_fails": counts(done.baseline_findings)["FAIL"],
+        "rows": planned.rows,
+        "seed": planned.seed,
+        "iterations": planned.moves,
+        "stopped": planned.stopped,
+        "is_baseline": args.baseline,
+    }
+    if args.json:
+        print(
+            json.dumps(
+                {
+                    "findings": [finding_record(f) for f in done.findings],
+                    "counts": counts(done.findings),
+                    "totals": told,
+                },
+                ensure_ascii=False,
+                indent=1,
+            )
+        )
+        return int(any_failed(done.findings))
+    for line in said(done.findings, everything=False):
+        print(line)
+    _compare(told, totals(planned.panel)["wire_m"])
+    print(counted(counts(done.findings)))
+    print(summed(told))
+    print(f"Written: {args.job / 'layout.toml'}. Next: platewright sheets {args.job}")
+    print(SAFETY)
+    return int(any_failed(done.findings))
+
+
+def _compare(told: dict[str, object], wire: float) -> None:
+    base = float(str(told["baseline_wire_m"]))
+    saved = f", {100 * (1 - wire / base):.0f} % less" if base > 0 else ""
+    cannot = f" ({told['baseline_fails']} findings FAIL there)" if told["baseline_fails"] else ""
+    print(
+        f"{told['rows']} rows. Wire {wire} m; in list order, filled row by row, "
+        f"{base} m{cannot}{saved}."
+    )
+    again = "" if told["stopped"] else f" --iterations {told['iterations']}"
+    word = "stopped early after" if told["stopped"] else "seed"
+    if told["stopped"]:
+        print(f"Search {word} {told['iterations']} moves; the best plate so far is kept.")
+    else:
+        print(f"Search: {told['iterations']} moves, seed {told['seed']}. To repeat:{again}")
+
+
+def sheets(args: Namespace) -> int:
+    """Print what the bench needs."""
+    from platewright.app.publish import publish
+
+    written, findings = publish(args.job, args.out)
+    for path in written:
+        print(path)
+    from platewright.app.report import counts
+
+    print(counted(counts(findings)))
+    print(SAFETY)
+    return 0
+
+
+def rules(args: Namespace) -> int:
+    """Say what is checked, why, and by which source."""
+    from platewright.rules.registry import rule_infos
+
+    chosen = [r for r in rule_infos() if r.id == args.id or r.id.startswith(args.id)]
+    if not chosen:
+        from platewright.foundation.errors import nearest
+
+        print(
+            f"no rule is called {args.id!r}. {nearest(args.id, (r.id for r in rule_infos()))}",
+            file=sys.stderr,
+        )
+        return 2
+    for rule in chosen:
+        print(f"{rule.id}\n  {rule.title}\n  {rule.why}\n  by: {rule.source}")
+    return 0
+
+
+def parts(args: Namespace) -> int:
+    """List the starter parts."""
+    from platewright.jobfile.folder import starter_parts
+
+    word = args.word.lower()
+    for part in starter_parts().values():
+        if word in f"{part.part} {part.description} {part.kind}".lower():
+            size = f"{part.width:g} × {part.height:g} × {part.depth:g} mm"
+            print(f"{part.part:28} {size:24} {part.description}")
+    print("All values are typical, by the trade's standard widths: replace them by data sheets.")
+    return 0
+
+
+def new(args: Namespace) -> int:
+    """Start a job from a device list and a wire list."""
+    from platewright.app.new import new_job
+
+    report = new_job(
+        args.folder,
+        devices=args.devices,
+        wires=args.wires,
+        title=args.title,
+        practice=args.practice,
+        units=args.units,
+        plate=args.plate,
+        enclosure=args.enclosure,
+        door_inside=args.door_inside,
+    )
+    for column_map, name in ((report.columns.devices, "device"), (report.columns.wires, "wire")):
+        for column, heading in column_map.items():
+            print(f"{name} list: heading {heading!r} was read as {column}")
+    for heading in report.unused:
+        print(f"not used: heading {heading!r}")
+    for note in report.notes:
+        print(f"assumed: {note}")
+    for fault in report.skipped:
+        print(f"left out: {fault}")
+    print(
+        f"{report.folder}: {report.devices} devices, {report.parts} parts, {report.wires} wires; "
+        f"{len(report.skipped)} rows left out."
+    )
+    if report.to_fill:
+        print(f"Fill in {', '.join(report.to_fill)} in {report.folder / 'job.toml'}. ", end="")
+    print(f"Next: platewright plan {report.folder}")
+    return 0
+
+
+def columns(args: Namespace) -> int:
+    """Say what each file of a job folder holds."""
+    from platewright.jobfile.reference import columns_page
+
+    page = columns_page()
+    if not args.file:
+        print(page)
+        return 0
+    chapters = [c for c in page.split("\n## ") if args.file.lower() in c.split("\n")[0].lower()]
+    if not chapters:
+        print(f"no file is called {args.file!r}; platewright columns lists all", file=sys.stderr)
+        return 2
+    print("\n".join("## " + chapter for chapter in chapters))
+    return 0

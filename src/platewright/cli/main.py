@@ -1,0 +1,42 @@
+"""Choose the command, and turn what the user can cure into one clear message."""
+
+from __future__ import annotations
+
+import sys
+from collections.abc import Sequence
+from pathlib import Path
+
+from platewright.cli.arguments import parser
+from platewright.foundation.errors import CannotPlan, InputErrors
+
+
+def run(arguments: Sequence[str] | None) -> int:
+    """Run one command; return its exit status."""
+    for stream in (sys.stdout, sys.stderr):
+        reconfigure = getattr(stream, "reconfigure", None)
+        if reconfigure is not None:
+            reconfigure(encoding="utf-8", errors="replace")
+    args = parser().parse_args(arguments)
+    try:
+        if args.command is None:
+            from platewright.cli.next_step import next_step
+
+            return next_step(Path())
+        from platewright.cli import commands
+
+        return int(getattr(commands, args.command)(args))
+    except InputErrors as errors:
+        for fault in errors.faults:
+            print(fault, file=sys.stderr)
+        count = len(errors.faults)
+        print(f"{count} fault{'s' if count != 1 else ''}; no file was changed.", file=sys.stderr)
+        return 2
+    except CannotPlan as cannot:
+        print(cannot, file=sys.stderr)
+        print("No file was changed.", file=sys.stderr)
+        return 1
+    except KeyboardInterrupt:
+        print("stopped; no file was changed.", file=sys.stderr)
+        return 1
+    except BrokenPipeError:
+        return 0

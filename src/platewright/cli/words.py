@@ -1,0 +1,60 @@
+"""How findings and totals are said on the command line."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator
+from typing import Any, Final
+
+from platewright.model.finding import Finding, Verdict
+
+_MOST: Final = 4  # findings of one rule printed in full before the rest are counted
+_SHOWN: Final = (Verdict.FAIL, Verdict.CAUTION, Verdict.UNDECIDED)
+_MEANING: Final = {
+    Verdict.FAIL: "breaks a limit",
+    Verdict.CAUTION: "short of good practice, or rests on an assumption",
+    Verdict.UNDECIDED: "a datum is missing",
+    Verdict.PASS: "within its limit",
+    Verdict.NOT_APPLICABLE: "nothing to look at",
+}
+
+SAFETY: Final = (
+    "Drafting aid, not an approval: device instructions, local code and a qualified person decide."
+)
+
+
+def said(findings: Iterable[Finding], *, everything: bool) -> Iterator[str]:
+    """Yield the findings line by line, worst first; alike ones beyond a few are counted."""
+    found = tuple(findings)
+    for verdict in Verdict if everything else _SHOWN:
+        here = [f for f in found if f.verdict is verdict]
+        if not here:
+            continue
+        yield f"{verdict.value}: {_MEANING[verdict]}"
+        for rule in sorted({f.rule.id for f in here}):
+            alike = [f for f in here if f.rule.id == rule]
+            full = verdict is Verdict.FAIL or everything
+            shown = alike if full else alike[:_MOST]
+            for finding in shown:
+                yield f"  {finding.rule.id}  {finding.message}"
+                if finding.cure and verdict in _SHOWN:
+                    yield f"      cure: {finding.cure}"
+                if verdict in _SHOWN:
+                    yield f"      by: {finding.source}"
+            if len(alike) > len(shown):
+                yield f"  {rule}  … and {len(alike) - len(shown)} more like it (--all shows them)"
+
+
+def counted(counts: dict[str, int]) -> str:
+    """Return the counts in one line."""
+    return ", ".join(f"{number} {verdict}" for verdict, number in counts.items())
+
+
+def summed(totals: dict[str, Any]) -> str:
+    """Return the totals in one line."""
+    proof = "" if totals["bars_proven"] else " (may not be the fewest)"
+    return (
+        f"{totals['placed']} of {totals['devices']} devices placed · wire {totals['wire_m']} m · "
+        f"plate used {100 * totals['plate_used']:.0f} % · duct {totals['duct_m']} m · "
+        f"rail {totals['rail_m']} m · {totals['holes']} holes · "
+        f"fullest duct {100 * totals['highest_fill']:.0f} % · {totals['bars']} bars{proof}"
+    )

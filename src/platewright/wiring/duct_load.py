@@ -1,0 +1,34 @@
+"""The fullest place of a duct."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterable
+
+from platewright.foundation.units import Mm, Mm2
+
+
+def wire_area(outer_diameter: Mm) -> Mm2:
+    """Return the cross-section a wire takes with its insulation, π/4·D²."""
+    return math.pi / 4 * outer_diameter**2
+
+
+def fullest(passing: Iterable[tuple[Mm, Mm, Mm]]) -> tuple[Mm, int, Mm2]:
+    """Return place, wires and their area where most area passes.
+
+    ``passing``: (from, to, outside diameter) of each wire along the duct. Wires that only touch
+    a place (one ends where the next begins) do not add up there.
+    """
+    events: list[tuple[Mm, int, Mm2]] = []
+    for start, end, diameter in passing:
+        area = wire_area(diameter)
+        events += [(start, 1, area), (end, -1, -area)]
+    events.sort(key=lambda e: (e[0], e[1]))
+    best = (0.0, 0, 0.0)
+    count, area_now = 0, 0.0
+    for at, change, area in events:
+        count += change
+        area_now += area
+        if area_now > best[2] + 1e-9:
+            best = (at, count, area_now)
+    return best

@@ -1,0 +1,200 @@
+"""The ducts as a network: where they join, and where a terminal's wire enters them.
+
+Two ducts join where they touch across each other or end to end. Every joint gives a node on
+each of the two ducts, tied by a link; along a duct, neighbouring nodes are tied by the duct
+itself. A wire enters a duct square to it, at the duct's axis.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from itertools import pairwise
+
+from platewright.foundation.units import Mm
+from platewright.model.geometry import Box, Point
+from platewright.model.job import Job
+from platewright.model.layout import Duct, Layout, Run
+from platewright.model.panel import body_box, terminal_offset
+
+_JOINT_GAP: Mm = 6.0  # ducts nearer than this are taken as joined (gaps for expansion)
+
+
+@dataclass(frozen=True, slots=True)
+class Node:
+    """A place on a duct, told as the distance from its lower or left end."""
+
+    duct: str
+    at: Mm
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Network:
+    """Ducts, joint nodes, and ties between nodes (node numbers and length)."""
+
+    ducts: Mapping[str, Duct]
+    nodes: tuple[Node, ...]
+    ties: tuple[tuple[int, int, Mm], ...]
+
+
+def point_on(duct: Duct, at: Mm) -> Point:
+    """Return the point of a duct's axis at a distance from its lower or left end."""
+    if duct.run is Run.ACROSS:
+        return Point(duct.x + at, duct.y + duct.width / 2)
+    return Point(duct.x + duct.width / 2, duct.y + at)
+
+
+def place_on(duct: Duct, point: Point) -> Mm:
+    """Return the place along a duct's axis nearest to a point."""
+    along = point.x - duct.x if duct.run is Run.ACROSS else point.y - duct.y
+    return min(max(along, 0.0), duct.length)
+
+
+def _joint(a: Duct, b: Duct) -> tuple[Mm, Mm] | None:
+    """Return where two ducts join, as places on each; ``None`` if they do not."""
+    in_x, in_y = a.box.overlap(b.box)
+    if min(in_x, in_y) < -_JOINT_GAP:
+        return None
+    if a.run is not b.run:
+        across, upright = (a, b) if a.run is Run.ACROSS else (b, a)
+        on_across = place_on(across, point_on(upright, 0.0))
+        on_upright = place_on(upright, point_on(across, 0.0))
+        return (on_across, on_upright) if across is a else (on_upright, on_across)
+    end_to_end = in_x <= 0 if a.run is Run.ACROSS else in_y <= 0
+    if not end_to_end:
+        return None  # side by side: walls between
+    first = (a.x, a.y) < (b.x, b.y)
+    return (a.length, 0.0) if first else (0.0, b.length)
+
+
+def manhattan(a: Point, b: Point) -> Mm:
+    """Return the distance of two points along the axes."""
+    return abs(a.x - b.x) + abs(a.y - b.y)
+
+
+def network_of(layout: Layout) -> Network:
+    """Return the duct network of a layout."""
+    tags = sorted(layout.ducts)
+    nodes: list[Node] = []
+    ties: list[tuple[int, int, Mm]] = []
+    for i, one in enumerate(tags):
+        for other in tags[i + 1 :]:
+            a, b = layout.ducts[one], layout.ducts[other]
+            joint = _joint(a, b)
+            if joint is None:
+                continue
+            nodes += [Node(one, joint[0]), Node(other, joint[1])]
+            length = manhattan(point_on(a, joint[0]), point_on(b, joint[1]))
+            ties.append((len(nodes) - 2, len(nodes) - 1, length))
+    for tag in tags:
+        here = sorted((node.at, k) for k, node in enumerate(nodes) if node.duct == tag)
+        ties += [(j, k, t - s) for (s, j), (t, k) in pairwise(here)]
+    return Network(ducts=dict(layout.ducts), nodes=tuple(nodes), ties=tuple(ties))
+
+
+@dataclass(frozen=True, slots=True)
+class Entry:
+    """Where a wire's end meets the ducts: the path from the end to the duct, and the place."""
+
+    path: tuple[Point, ...]
+    node: Node
+
+
+def _between(a: Mm, b: Mm, value: Mm) -> bool:
+    return min(a, b) <= value <= max(a, b)
+
+
+def _nearest(
+    point: Point, *, up: bool, ducts: Mapping[str, Duct], bodies: list[Box], own: Box
+) -> Entry | None:
+    """Return the entry straight up or down from a terminal, unless another body is in the way."""
+    best: tuple[Mm, str] | None = None
+    for tag, duct in ducts.items():
+        if duct.run is not Run.ACROSS or not _between(duct.box.left, duct.box.right, point.x):
+            continue
+        axis = duct.y + duct.width / 2
+        gap = axis - point.y if up else point.y - axis
+        if gap >= 0 and (best is None or (gap, tag) < best):
+            best = (gap, tag)
+    if best is None:
+        return None
+    axis = ducts[best[1]].y + ducts[best[1]].width / 2
+    for body in bodies:
+        if body is own or not body.left < point.x < body.right:
+            continue
+        middle = (body.bottom + body.top) / 2
+        if _between(point.y, axis, middle):
+            return None
+    duct = ducts[best[1]]
+    at = place_on(duct, point)
+    return Entry((point, point_on(duct, at)), Node(best[1], at))
+
+
+def _beside(point: Point, ducts: Mapping[str, Duct]) -> Entry | None:
+    """Return the entry into the nearest upright duct at the terminal's height."""
+    best: tuple[Mm, str] | None = None
+    for tag, duct in ducts.items():
+        if duct.run is Run.UPRIGHT and _between(duct.box.bottom, duct.box.top, point.y):
+            gap = abs(duct.x + duct.width / 2 - point.x)
+            if best is None or (gap, tag) < best:
+                best = (gap, tag)
+    if best is None:
+        return None
+    duct = ducts[best[1]]
+    at = place_on(duct, point)
+    return Entry((point, point_on(duct, at)), Node(best[1], at))
+
+
+def _door_entry(job: Job, layout: Layout, tag: str) -> Entry | None:
+    """Return where a door device's wires leave the ducts: nearest to the hinge, at its height.
+
+    The path runs from the device on the door to the hinge and on to the duct, as if the door
+    were folded flat.
+    """
+    device, part = job.devices[tag], job.part_of(tag)
+    end = Point((device.door_x or 0.0) + part.width / 2, (device.door_y or 0.0) + part.height / 2)
+    hinge = Point(job.settings.hinge_line, end.y)
+    best: tuple[Mm, str] | None = None
+    for name, duct in sorted(layout.ducts.items()):
+        gap = manhattan(hinge, point_on(duct, place_on(duct, hinge)))
+        if best is None or gap < best[0]:
+            best = (gap, name)
+    if best is None:
+        return None
+    duct = layout.ducts[best[1]]
+    at = place_on(duct, hinge)
+    leave = point_on(duct, at)
+    corner = Point(hinge.x, leave.y)
+    path = (end, hinge, corner, leave) if corner != hinge else (end, hinge, leave)
+    return Entry(path, Node(best[1], at))
+
+
+def entries(job: Job, layout: Layout) -> dict[tuple[str, str], Entry | None]:
+    """Return where every wired terminal enters the ducts; ``None``: it can't reach one.
+
+    A terminal on top goes up, one below goes down; where another device stands in the way it
+    goes the other way, past its own device; then to an upright duct beside it.
+    """
+    bodies = {tag: body_box(job.part_of(tag), at) for tag, at in layout.devices.items()}
+    walls = list(bodies.values())
+    found: dict[tuple[str, str], Entry | None] = {}
+    ends = {(e.device, e.terminal) for wire in job.wires for e in (wire.start, wire.end)}
+    for tag, terminal in sorted(ends):
+        if tag not in bodies:
+            on_door = tag in job.devices and tag not in {d.tag for d in job.on_plate}
+            found[tag, terminal] = _door_entry(job, layout, tag) if on_door else None
+            continue
+        offset = terminal_offset(job.part_of(tag), terminal)
+        if offset is None:
+            found[tag, terminal] = None
+            continue
+        side, at = offset
+        own = bodies[tag]
+        point = Point(own.left + at.x, own.bottom + at.y)
+        up = side == "top" or (side in ("left", "right") and at.y >= own.height / 2)
+        found[tag, terminal] = (
+            _nearest(point, up=up, ducts=layout.ducts, bodies=walls, own=own)
+            or _nearest(point, up=not up, ducts=layout.ducts, bodies=walls, own=own)
+            or _beside(point, layout.ducts)
+        )
+    return found
