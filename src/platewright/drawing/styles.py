@@ -1,0 +1,68 @@
+"""One table of layers: pens after ISO 128-2 (0.18, 0.25, 0.35, 0.5, 0.7), dashes, greys."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import Final
+
+from platewright.foundation.units import Mm, Ratio
+
+DASHED: Final = (2.5, 1.0)
+CHAIN: Final = (6.0, 1.2, 0.6, 1.2)
+SHORT: Final = (1.2, 0.8)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class LayerStyle:
+    """How a layer is drawn. Greys: 0 black, 1 white. ``colour``: DXF colour index."""
+
+    pen: Mm
+    dash: tuple[Mm, ...] = ()
+    grey: Ratio = 0.0
+    fill: Ratio | None = None
+    colour: int = 7
+
+
+STYLES: Final[dict[str, LayerStyle]] = {
+    # the plate
+    "PLATE": LayerStyle(pen=0.5, fill=1.0),
+    "FIXING": LayerStyle(pen=0.25, colour=1),
+    "KEEPOUT": LayerStyle(pen=0.18, dash=SHORT, colour=1),
+    "DUCT": LayerStyle(pen=0.25, fill=0.92, colour=8),
+    "RAIL": LayerStyle(pen=0.25, fill=1.0, colour=5),
+    "AXIS": LayerStyle(pen=0.18, dash=CHAIN, colour=5),
+    "DEVICE": LayerStyle(pen=0.35, fill=1.0),
+    "COVER": LayerStyle(pen=0.18, dash=DASHED, colour=6),
+    "TAG": LayerStyle(pen=0.18),
+    "HOLE-TAP": LayerStyle(pen=0.25, fill=1.0, colour=1),
+    "HOLE-CLEAR": LayerStyle(pen=0.25, fill=1.0, colour=3),
+    "HOLE-RIVET": LayerStyle(pen=0.25, fill=1.0, colour=4),
+    "HOLE-SELFTAP": LayerStyle(pen=0.25, fill=1.0, colour=30),
+    "HOLE-TAG": LayerStyle(pen=0.18),
+    "DATUM": LayerStyle(pen=0.35, fill=0.0, colour=1),
+    "DIM": LayerStyle(pen=0.18, colour=2),
+    "GHOST": LayerStyle(pen=0.18, grey=0.62, colour=9),
+    "GHOST-TAG": LayerStyle(pen=0.18, grey=0.45, colour=9),
+    "BALLOON": LayerStyle(pen=0.35, fill=1.0),
+    "BALLOON-FAIL": LayerStyle(pen=0.35, fill=0.0),
+    "BALLOON-LIGHT": LayerStyle(pen=0.18, grey=1.0),  # lettering on a black balloon
+    # side view
+    "WALL": LayerStyle(pen=0.7),
+    "DOOR": LayerStyle(pen=0.5, fill=0.85),
+    # paper
+    "FRAME": LayerStyle(pen=0.7),
+    "BORDER": LayerStyle(pen=0.35),
+    "GRID": LayerStyle(pen=0.18, grey=0.55),
+    "TEXT": LayerStyle(pen=0.18),
+    "NOTE": LayerStyle(pen=0.18, grey=0.25),
+    "ARROW": LayerStyle(pen=0.18, fill=0.0),
+    "SHADE": LayerStyle(pen=0.0, fill=0.93),
+    "BAR": LayerStyle(pen=0.35, fill=1.0),
+    "WASTE": LayerStyle(pen=0.25, fill=0.82),
+    "MISSING": LayerStyle(pen=0.18),
+}
+
+
+def style_of(layer: str) -> LayerStyle:
+    """Return the style of a layer; a layer without one is a mistake of ours."""
+    return STYLES[layer]

@@ -1,0 +1,164 @@
+"""Tables on paper: widths from their cells, rows broken over frames under a repeated head."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator
+from dataclasses import dataclass
+from typing import Final
+
+from platewright.drawing.lettering import text_width, wrap
+from platewright.drawing.picture import Anchor, Line, Primitive, Rect, Text
+from platewright.drawing.table import Quantity, Table, printed_columns, printed_heads
+from platewright.foundation.units import Mm
+from platewright.model.geometry import Box, Point
+from platewright.model.job import DisplayUnit
+
+LETTERING: Final[Mm] = 2.5
+LINE_PITCH: Final = 1.65  # of the lettering's height
+ROW_PAD: Final = 0.6  # above and below the lines, of the lettering's height
+SIDE_PAD: Final[Mm] = 1.1
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class PrintRow:
+    """A row as printed. A heading spans the table and stays with the row below it."""
+
+    cells: tuple[str, ...]
+    is_heading: bool = False
+    is_bold: bool = False
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class PrintTable:
+    """A table ready for paper."""
+
+    heads: tuple[str, ...]
+    to_right: tuple[bool, ...]
+    wraps: tuple[bool, ...]
+    rows: tuple[PrintRow, ...]
+
+
+def print_table(table: Table, unit: DisplayUnit) -> PrintTable:
+    """Return a list as it is printed."""
+    columns = printed_columns(table, unit)
+    return PrintTable(
+        heads=printed_heads(table, unit),
+        to_right=tuple(column.quantity is not Quantity.WORDS for column in table.columns),
+        wraps=tuple(column.wraps for column in table.columns),
+        rows=tuple(PrintRow(cells=cells) for cells in zip(*columns, strict=True)),
+    )
+
+
+def flow(
+    table: PrintTable, frames: Iterable[Box], *, size: Mm = LETTERING
+) -> list[tuple[tuple[Primitive, ...], Mm]]:
+    """Return, frame by frame, the primitives put into it and the height they take.
+
+    Tables hang from the top of each frame. ``frames`` must not run out before the rows do.
+    """
+    pages: list[tuple[tuple[Primitive, ...], Mm]] = []
+    rows = list(table.rows)
+    for frame in frames:
+        widths = _widths(table, frame.width, size)
+        heads = PrintRow(cells=table.heads, is_bold=True)
+        head_height = _height(heads, widths, size)
+        taken = _fitting(rows, widths, size, frame.height - head_height)
+        if taken:
+            part = (heads, *rows[:taken])
+            pages.append(
+                (
+                    tuple(_drawn(table, part, frame, widths, size)),
+                    sum(_height(row, widths, size) for row in part),
+                )
+            )
+        else:
+            pages.append(((), 0.0))
+        rows = rows[taken:]
+        if not rows:
+            return pages
+    raise ValueError(f"no room on paper for {len(rows)} rows")
+
+
+def _fitting(rows: list[PrintRow], widths: tuple[Mm, ...], size: Mm, room: Mm) -> int:
+    taken = 0
+    for row in rows:
+        room -= _height(row, widths, size)
+        if room < 0:
+            break
+        taken += 1
+    while 0 < taken < len(rows) and rows[taken - 1].is_heading:
+        taken -= 1
+    return taken
+
+
+def _widths(table: PrintTable, available: Mm, size: Mm) -> tuple[Mm, ...]:
+    natural = []
+    for index, head in enumerate(table.heads):
+        texts = [text_width(line, size, bold=True) for line in head.split("\n")]
+        texts += [
+            text_width(line, size, bold=row.is_bold)
+            for row in table.rows
+            if not row.is_heading
+            for line in row.cells[index].split("\n")
+        ]
+        natural.append(max(texts) + 2 * SIDE_PAD)
+    stretching = [index for index, wraps in enumerate(table.wraps) if wraps]
+    rest = available - sum(natural)
+    if rest >= 0 and stretching:
+        natural[stretching[0]] += rest
+    elif rest < 0:
+        pool = stretching or list(range(len(natural)))
+        whole = sum(natural[index] for index in pool)
+        for index in pool:
+            natural[index] += rest * natural[index] / whole
+    return tuple(natural)
+
+
+def _lines(row: PrintRow, widths: tuple[Mm, ...], size: Mm) -> list[tuple[str, ...]]:
+    if row.is_heading:
+        return [wrap(row.cells[0], sum(widths) - 2 * SIDE_PAD, size, bold=True)]
+    return [
+        wrap(cell, width - 2 * SIDE_PAD + 0.01, size, bold=row.is_bold)
+        for cell, width in zip(row.cells, widths, strict=True)
+    ]
+
+
+def _height(row: PrintRow, widths: tuple[Mm, ...], size: Mm) -> Mm:
+    count = max(len(lines) for lines in _lines(row, widths, size))
+    return size * (1 + (count - 1) * LINE_PITCH + 2 * ROW_PAD)
+
+
+def _drawn(
+    table: PrintTable, rows: tuple[PrintRow, ...], frame: Box, widths: tuple[Mm, ...], size: Mm
+) -> Iterator[Primitive]:
+    y = frame.top
+    right = frame.left + sum(widths)
+    for index, row in enumerate(rows):
+        height = _height(row, widths, size)
+        if row.is_heading:
+            yield Rect(layer="SHADE", box=Box(frame.left, y - height, right, y))
+        yield from _row(table, row, Point(frame.left, y), widths, size)
+        y -= height
+        layer = "BORDER" if index in (0, len(rows) - 1) else "GRID"
+        yield Line(layer=layer, start=Point(frame.left, y), end=Point(right, y))
+    yield Line(layer="BORDER", start=Point(frame.left, frame.top), end=Point(right, frame.top))
+
+
+def _row(
+    table: PrintTable, row: PrintRow, corner: Point, widths: tuple[Mm, ...], size: Mm
+) -> Iterator[Primitive]:
+    x = corner.x
+    for index, lines in enumerate(_lines(row, widths, size)):
+        to_right = table.to_right[index] and not row.is_heading
+        place = x + widths[index] - SIDE_PAD if to_right else x + SIDE_PAD
+        for number, line in enumerate(lines):
+            if line:
+                yield Text(
+                    layer="TEXT",
+                    at=Point(place, corner.y - size * (ROW_PAD + 0.5 + number * LINE_PITCH)),
+                    text=line,
+                    size=size,
+                    anchor=Anchor.RIGHT if to_right else Anchor.LEFT,
+                    bold=row.is_bold or row.is_heading,
+                )
+        x += widths[index]

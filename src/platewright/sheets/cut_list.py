@@ -1,0 +1,194 @@
+"""The cut list: pieces, and each bar as it lies at the saw."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from typing import Final
+
+from platewright.drawing.lettering import text_width
+from platewright.drawing.picture import Anchor, Line, Polyline, Primitive, Rect, Text
+from platewright.drawing.spread import spread
+from platewright.drawing.table import Column, Quantity, Table, length_text
+from platewright.drawing.table_print import PrintRow, PrintTable, print_table
+from platewright.foundation.units import Mm
+from platewright.model.geometry import Box, Point
+from platewright.model.job import DisplayUnit
+from platewright.model.panel import Panel
+from platewright.model.pieces import Bar
+from platewright.sheets.page import Leaf, list_paper
+from platewright.sheets.pager import Pager
+from platewright.sheets.registry import Findings, listing, sheet
+from platewright.sheets.tags import natural
+
+LETTERING: Final[Mm] = 2.5
+SMALL: Final[Mm] = 1.8
+BAR_HEIGHT: Final[Mm] = 7.0
+NO_CUTS: Final = "Nothing to cut yet: there is no layout. Run the plan, then print again."
+
+
+@listing(id="cuts", title="Cut list")
+def cut_table(panel: Panel, findings: Findings) -> Table:  # noqa: ARG001  (one shape for all)
+    """Return every piece with the bar it is cut from, longest first within a stock."""
+    rows = []
+    for stock, bars in _by_stock(panel).items():
+        pieces = [(piece, number) for number, bar in bars for piece in bar.pieces]
+        pieces.sort(key=lambda item: (-item[0].length, natural(item[0].tag), item[1]))
+        rows += [(stock, p.tag, p.length, f"bar {number}", p.note) for p, number in pieces]
+    rows += [
+        (piece.stock, piece.tag, piece.length, "longer than a bar", piece.note)
+        for piece in panel.cuts.too_long
+    ]
+    return Table(
+        title="Cut list",
+        columns=(
+            Column(name="stock", head="Stock"),
+            Column(name="tag", head="Piece"),
+            Column(name="length", head="Length", quantity=Quantity.LENGTH),
+            Column(name="bar", head="From"),
+            Column(name="note", head="Note", wraps=True),
+        ),
+        rows=tuple(rows),
+    )
+
+
+@sheet(id="cuts", title="Cut list", place=30)
+def cut_sheet(panel: Panel, findings: Findings) -> tuple[Leaf, ...]:
+    """Return the pieces of each stock and its bars."""
+    pager = Pager(list_paper(panel.job.settings))
+    table = cut_table(panel, findings)
+    if not table.rows:
+        pager.paragraph(NO_CUTS, bold=True)
+        return pager.leaves()
+    stock = panel.job.settings.stock
+    unit = panel.job.settings.units
+    pager.paragraph(
+        f"Saw cut {length_text(stock.kerf, unit)} {unit.value}, "
+        f"trim of a new bar {length_text(stock.end_trim, unit)} {unit.value}. Cut the pieces in "
+        "the order drawn, ends square, de-burred; mark each piece with its tag. Numbers below "
+        "a bar: where each piece ends, from the left end of the bar. Grey: what is left."
+    )
+    if panel.cuts.too_long:
+        tags = ", ".join(piece.tag for piece in panel.cuts.too_long)
+        pager.paragraph(f"Longer than a bar, cannot be cut in one piece: {tags}", bold=True)
+    pager.table(_printed(table, unit))
+    for name, bars in _by_stock(panel).items():
+        pager.heading(f"{name}: {_bar_words(panel, name, len(bars))}", keep=2.2 * BAR_HEIGHT)
+        longest = max(bar.length for _, bar in bars)
+        for number, bar in bars:
+            scale = (pager.space.width - 14) / longest
+            pager.picture(tuple(bar_picture(panel, bar, number, scale)))
+    return pager.leaves()
+
+
+def _by_stock(panel: Panel) -> dict[str, list[tuple[int, Bar]]]:
+    found: dict[str, list[tuple[int, Bar]]] = {}
+    for bar in panel.cuts.bars:
+        bars = found.setdefault(bar.stock, [])
+        bars.append((len(bars) + 1, bar))
+    return dict(sorted(found.items()))
+
+
+def _bar_words(panel: Panel, stock: str, count: int) -> str:
+    words = f"{count} bar{'s' if count > 1 else ''}"
+    for name, used, bound in panel.cuts.bounds:
+        if name == stock:
+            return words + (
+                ", no fewer would do" if used == bound else f" (at least {bound} would be needed)"
+            )
+    return words
+
+
+def _printed(table: Table, unit: DisplayUnit) -> PrintTable:
+    """Return the pieces with a heading for each stock; the note column only where it is used."""
+    whole = print_table(table, unit)
+    rows: list[PrintRow] = []
+    stock = None
+    for row in whole.rows:
+        if row.cells[0] != stock:
+            stock = row.cells[0]
+            count = sum(1 for other in whole.rows if other.cells[0] == stock)
+            heading = f"{stock}: {count} piece{'s' if count > 1 else ''}"
+            rows.append(PrintRow(cells=(heading, "", "", ""), is_heading=True))
+        rows.append(PrintRow(cells=row.cells[1:]))
+    return PrintTable(
+        heads=whole.heads[1:], to_right=whole.to_right[1:], wraps=whole.wraps[1:], rows=tuple(rows)
+    )
+
+
+def bar_picture(panel: Panel, bar: Bar, number: int, scale: float) -> Iterator[Primitive]:
+    """Yield one bar with its cuts; ``scale`` paper mm for a mm of bar."""
+    stock, unit = panel.job.settings.stock, panel.job.settings.units
+    yield Text(layer="TEXT", at=Point(-12, BAR_HEIGHT / 2), text=f"bar {number}", size=LETTERING)
+    yield Rect(layer="WASTE", box=Box(0, 0, bar.length * scale, BAR_HEIGHT))
+    x = _start(bar, stock.kerf, stock.end_trim)
+    ends = []
+    outside = []
+    for piece in bar.pieces:
+        box = Box(x * scale, 0, (x + piece.length) * scale, BAR_HEIGHT)
+        yield Rect(layer="BAR", box=box)
+        words = f"{piece.tag}   {length_text(piece.length, unit)}"
+        text = _inside(words, box) or _inside(piece.tag, box)
+        if text is None:
+            outside.append((box.centre.x, piece.tag))
+        else:
+            yield text
+        x += piece.length
+        ends.append(x)
+        x += stock.kerf
+    yield from _above(outside)
+    yield from _ends(ends, scale, unit)
+    rest = f"left {length_text(bar.rest, unit)}"
+    room = Box(ends[-1] * scale if ends else 0.0, 0, bar.length * scale, BAR_HEIGHT)
+    text = _inside(rest, room)
+    if text is not None:
+        yield text
+
+
+def _start(bar: Bar, kerf: Mm, end_trim: Mm) -> Mm:
+    """Return where the first piece starts: behind the trim and its cut, if there is one."""
+    return end_trim + (kerf if end_trim else 0.0) if bar.pieces else 0.0
+
+
+def _inside(words: str, box: Box) -> Text | None:
+    for size in (LETTERING, SMALL):
+        if text_width(words, size) + 2.0 <= box.width:
+            return Text(layer="TEXT", at=box.centre, text=words, size=size, anchor=Anchor.CENTRE)
+    return None
+
+
+def _above(outside: list[tuple[Mm, str]]) -> Iterator[Primitive]:
+    """Yield tags of pieces too short to hold them, above the bar."""
+    widest = max((text_width(tag, SMALL) for _, tag in outside), default=0.0)
+    places = spread([x for x, _ in outside], widest + 1.2)
+    for (x, tag), place in zip(outside, places, strict=True):
+        yield Line(
+            layer="TAG",
+            start=Point(x, BAR_HEIGHT - 1.5),
+            end=Point(place, BAR_HEIGHT + 1.6),
+        )
+        yield Text(
+            layer="TEXT",
+            at=Point(place, BAR_HEIGHT + 3.0),
+            text=tag,
+            size=SMALL,
+            anchor=Anchor.CENTRE,
+        )
+
+
+def _ends(ends: list[Mm], scale: float, unit: DisplayUnit) -> Iterator[Primitive]:
+    """Yield where pieces end, as numbers below the bar."""
+    words = [length_text(end, unit) for end in ends]
+    widest = max((text_width(word, SMALL) for word in words), default=0.0)
+    places = spread([end * scale for end in ends], widest + 1.5)
+    for end, word, place in zip(ends, words, places, strict=True):
+        yield Polyline(
+            layer="DIM",
+            points=(Point(end * scale, -0.5), Point(end * scale, -1.2), Point(place, -2.4)),
+        )
+        yield Text(
+            layer="DIM",
+            at=Point(place, -3.9),
+            text=word,
+            size=SMALL,
+            anchor=Anchor.CENTRE,
+        )

@@ -1,0 +1,224 @@
+"""The findings: what is wrong, how much, by which source, and what cures it."""
+
+from __future__ import annotations
+
+from collections import Counter
+from collections.abc import Iterator
+from typing import Final
+
+from platewright.drawing.numbers import short
+from platewright.drawing.paper import SCALES
+from platewright.drawing.picture import Anchor, Circle, Line, Primitive, Rect, Text, placed
+from platewright.drawing.table import Column, Quantity, Table
+from platewright.drawing.table_print import PrintRow, PrintTable
+from platewright.foundation.units import Mm
+from platewright.model.finding import Finding, Verdict
+from platewright.model.geometry import Box, Point
+from platewright.model.panel import Panel
+from platewright.sheets.page import Leaf, list_paper
+from platewright.sheets.pager import Pager
+from platewright.sheets.plate_picture import ghost, plate_body
+from platewright.sheets.plate_tags import fitted
+from platewright.sheets.registry import Findings, listing, sheet
+from platewright.sheets.tags import natural
+
+LETTERING: Final[Mm] = 2.5
+PICTURE_HEIGHT: Final[Mm] = 100.0
+WORST_FIRST: Final = (
+    Verdict.FAIL,
+    Verdict.CAUTION,
+    Verdict.UNDECIDED,
+    Verdict.PASS,
+    Verdict.NOT_APPLICABLE,
+)
+TOLD: Final = (Verdict.FAIL, Verdict.CAUTION, Verdict.UNDECIDED)
+
+
+def in_order(findings: Findings) -> tuple[Finding, ...]:
+    """Return findings worst first, then by rule and subject."""
+    return tuple(
+        sorted(
+            findings,
+            key=lambda f: (WORST_FIRST.index(f.verdict), f.rule.id, natural(f.subject), f.message),
+        )
+    )
+
+
+@listing(id="findings", title="Findings")
+def finding_table(panel: Panel, findings: Findings) -> Table:  # noqa: ARG001  (one shape for all)
+    """Return every finding, the passed ones too: they are the evidence."""
+    return Table(
+        title="Findings",
+        columns=(
+            Column(name="number", head="No.", quantity=Quantity.COUNT),
+            Column(name="verdict", head="Verdict"),
+            Column(name="rule", head="Rule"),
+            Column(name="subject", head="Subject"),
+            Column(name="message", head="What", wraps=True),
+            Column(name="measured", head="Measured", quantity=Quantity.NUMBER),
+            Column(name="limit", head="Limit", quantity=Quantity.NUMBER),
+            Column(name="unit", head="Unit"),
+            Column(name="source", head="Source"),
+            Column(name="cure", head="Cure", wraps=True),
+        ),
+        rows=tuple(
+            (
+                number,
+                finding.verdict.value,
+                finding.rule.id,
+                finding.subject,
+                finding.message,
+                finding.measured,
+                finding.limit,
+                finding.unit,
+                str(finding.source),
+                finding.cure,
+            )
+            for number, finding in enumerate(in_order(findings), start=1)
+        ),
+    )
+
+
+@sheet(id="findings", title="Findings", place=60)
+def finding_sheet(panel: Panel, findings: Findings) -> tuple[Leaf, ...]:
+    """Return where and what: a small plate with numbered balloons, then the list."""
+    pager = Pager(list_paper(panel.job.settings))
+    ordered = in_order(findings)
+    told = [finding for finding in ordered if finding.verdict in TOLD]
+    counts = Counter(finding.verdict for finding in findings)
+    pager.paragraph(
+        ", ".join(f"{counts[verdict]} {_words(verdict)}" for verdict in WORST_FIRST), bold=True
+    )
+    if not findings:
+        pager.paragraph("Nothing was checked.", bold=True)
+        return pager.leaves()
+    if any(finding.place for finding in told):
+        pager.picture(_plate_with_balloons(panel, told, pager.space.width))
+    if told:
+        pager.table(_printed(told))
+    passed = _passed(ordered)
+    if passed.rows:
+        pager.heading("What was checked and found in order")
+        pager.table(passed)
+    return pager.leaves()
+
+
+def _words(verdict: Verdict) -> str:
+    return {
+        Verdict.FAIL: "FAIL",
+        Verdict.CAUTION: "CAUTION",
+        Verdict.UNDECIDED: "UNDECIDED",
+        Verdict.PASS: "passed",
+        Verdict.NOT_APPLICABLE: "had nothing to look at",
+    }[verdict]
+
+
+def _number(value: float | None, unit: str) -> str:
+    return "–" if value is None else f"{short(value, 3)} {unit}".strip()
+
+
+def _printed(told: list[Finding]) -> PrintTable:
+    rows = []
+    for number, finding in enumerate(told, start=1):
+        words = [f"{finding.rule.title}.", finding.message]
+        if finding.cure:
+            words.append(f"Cure: {finding.cure}")
+        words.append(f"By: {finding.source}")
+        rows.append(
+            PrintRow(
+                cells=(
+                    str(number),
+                    finding.verdict.value,
+                    finding.subject,
+                    "\n".join(words),
+                    _number(finding.measured, finding.unit),
+                    _number(finding.limit, finding.unit),
+                )
+            )
+        )
+    return PrintTable(
+        heads=("No.", "Verdict", "Subject", "What, and what cures it", "Measured", "Limit"),
+        to_right=(True, False, False, False, True, True),
+        wraps=(False, False, False, True, False, False),
+        rows=tuple(rows),
+    )
+
+
+def _passed(ordered: tuple[Finding, ...]) -> PrintTable:
+    """Return how often each rule passed, and which found nothing to look at."""
+    titles = {finding.rule.id: finding.rule.title for finding in ordered}
+    passed = Counter(f.rule.id for f in ordered if f.verdict is Verdict.PASS)
+    idle = {f.rule.id for f in ordered if f.verdict is Verdict.NOT_APPLICABLE}
+    rows = [
+        PrintRow(cells=(rule, titles[rule], str(passed[rule]) if passed[rule] else "none there"))
+        for rule in sorted(titles)
+        if passed[rule] or rule in idle
+    ]
+    return PrintTable(
+        heads=("Rule", "What it asks", "Passed"),
+        to_right=(False, False, True),
+        wraps=(False, True, False),
+        rows=tuple(rows),
+    )
+
+
+def _plate_with_balloons(panel: Panel, told: list[Finding], width: Mm) -> tuple[Primitive, ...]:
+    """Return the plate in outline with a numbered balloon at each finding's place."""
+    plate = panel.job.settings.plate
+    scale = next(
+        (n for n in SCALES if plate.width / n <= width - 20 and plate.height / n <= PICTURE_HEIGHT),
+        SCALES[-1],
+    )
+    lettering = LETTERING * scale
+    body = tuple(plate_body(panel, lettering=lettering))
+    parts: list[Primitive] = [part for part in body if part.layer == "PLATE"]
+    parts += ghost(part for part in body if part.layer != "PLATE")
+    for tag, at in panel.layout.devices.items():
+        part = panel.job.part_of(tag)
+        box = Box(at.x, at.y, at.x + part.width, at.y + part.height)
+        text = fitted(tag, box, 0.72 * lettering, layer="GHOST-TAG")
+        parts += [] if text is None else [text]
+    parts += _balloons(told, lettering)
+    return placed(parts, at=Point(0, 0), scale=1 / scale)
+
+
+def _balloons(told: list[Finding], lettering: Mm) -> Iterator[Primitive]:
+    radius = 1.1 * lettering
+    taken: list[Point] = []
+    for number, finding in enumerate(told, start=1):
+        place = finding.place
+        if place is None:
+            continue
+        yield Rect(layer="COVER", box=place)
+        centre = _free_centre(place, taken, 2.1 * radius)
+        taken.append(centre)
+        if not place.contains(centre):
+            yield Line(layer="TAG", start=place.centre, end=centre)
+        fails = finding.verdict is Verdict.FAIL
+        yield Circle(layer="BALLOON-FAIL" if fails else "BALLOON", centre=centre, radius=radius)
+        yield Text(
+            layer="BALLOON-LIGHT" if fails else "TAG",
+            at=centre,
+            text=str(number),
+            size=lettering if number < 100 else 0.72 * lettering,
+            anchor=Anchor.CENTRE,
+            bold=fails,
+        )
+
+
+def _free_centre(place: Box, taken: list[Point], apart: Mm) -> Point:
+    """Return a centre near the place that is clear of the balloons before it."""
+    start = place.centre
+    ring = 0
+    while True:
+        for dx in range(-ring, ring + 1):
+            for dy in range(-ring, ring + 1):
+                if max(abs(dx), abs(dy)) != ring:
+                    continue
+                point = Point(start.x + dx * apart, start.y + dy * apart)
+                if all(
+                    (point.x - other.x) ** 2 + (point.y - other.y) ** 2 >= (0.99 * apart) ** 2
+                    for other in taken
+                ):
+                    return point
+        ring += 1

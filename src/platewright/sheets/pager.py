@@ -1,0 +1,108 @@
+"""Pages of lists, filled from the top: headings, paragraphs, pictures, tables."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from typing import Final
+
+from platewright.drawing.extent import extent
+from platewright.drawing.lettering import wrap
+from platewright.drawing.paper import Paper
+from platewright.drawing.picture import Primitive, Text, placed
+from platewright.drawing.table_print import LETTERING, LINE_PITCH, PrintTable, flow
+from platewright.foundation.units import Mm
+from platewright.model.geometry import Box, Point
+from platewright.sheets.page import Leaf, above_block
+
+MARGIN: Final[Mm] = 5.0
+HEADING: Final[Mm] = 3.5
+LEAST_TABLE: Final[Mm] = 22.0  # a head with three rows; less is not begun at the foot of a page
+
+
+class Pager:
+    """Builds leaves from top to bottom; the one mutable thing of the sheets."""
+
+    def __init__(self, paper: Paper) -> None:
+        self._paper = paper
+        space = above_block(paper)
+        self.space = space.grown(-MARGIN, -MARGIN, -MARGIN, -MARGIN)
+        self._pages: list[list[Primitive]] = [[]]
+        self._y = self.space.top
+
+    @property
+    def room(self) -> Mm:
+        """Height left on the page."""
+        return self._y - self.space.bottom
+
+    def heading(self, text: str, *, keep: Mm = LEAST_TABLE) -> None:
+        """Add a heading that stays with the next ``keep`` mm."""
+        if self.room < keep + 3 * HEADING:
+            self.turn()
+        if self._pages[-1]:
+            self._y -= HEADING
+        self._lines(wrap(text, self.space.width, HEADING, bold=True), HEADING, bold=True)
+        self._y -= 0.6 * HEADING
+
+    def paragraph(self, text: str, *, bold: bool = False) -> None:
+        """Add lines of text."""
+        lines = wrap(text, self.space.width, LETTERING, bold=bold)
+        if self.room < len(lines) * LETTERING * LINE_PITCH:
+            self.turn()
+        self._lines(lines, LETTERING, bold=bold)
+        self._y -= 0.8 * LETTERING
+
+    def picture(self, primitives: tuple[Primitive, ...]) -> None:
+        """Add a picture as wide as it is, centred; a new page where it does not fit."""
+        box = extent(primitives)
+        if self.room < box.height + 4:
+            self.turn()
+        shift = Point(
+            self.space.left + max(0.0, (self.space.width - box.width) / 2) - box.left,
+            self._y - 2 - box.top,
+        )
+        self._pages[-1] += placed(primitives, at=shift)
+        self._y -= box.height + 5
+
+    def table(self, table: PrintTable, *, size: Mm = LETTERING) -> None:
+        """Add a table, broken over pages as need be."""
+        if self.room < LEAST_TABLE:
+            self.turn()
+        for index, (part, height) in enumerate(flow(table, self._frames(), size=size)):
+            if index:
+                self.turn()
+            self._pages[-1] += part
+            self._y -= height
+        self._y -= 2 * LETTERING
+
+    def turn(self) -> None:
+        """Begin a new page."""
+        self._pages.append([])
+        self._y = self.space.top
+
+    def leaves(self) -> tuple[Leaf, ...]:
+        """Return the pages."""
+        return tuple(
+            Leaf(paper=self._paper, scale="–", primitives=tuple(page)) for page in self._pages
+        )
+
+    def _frames(self) -> Iterator[Box]:
+        space = self.space
+        yield Box(space.left, space.bottom, space.right, self._y)
+        while True:
+            yield space
+
+    def _lines(self, lines: tuple[str, ...], size: Mm, *, bold: bool) -> None:
+        for line in lines:
+            self._y -= size
+            if line:
+                self._pages[-1].append(
+                    Text(
+                        layer="TEXT",
+                        at=Point(self.space.left, self._y),
+                        text=line,
+                        size=size,
+                        bold=bold,
+                        on_base=True,
+                    )
+                )
+            self._y -= size * (LINE_PITCH - 1)
