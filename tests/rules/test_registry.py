@@ -107,7 +107,9 @@ def test_an_empty_panel_is_not_passed_by_rules_that_look_at_nothing():
 
 
 def test_only_takes_rules_and_families():
-    assert {found.rule.id for found in run_rules(crowded(), only=["space.depth"])} == {"space.depth"}
+    assert {found.rule.id for found in run_rules(crowded(), only=["space.depth"])} == {
+        "space.depth"
+    }
     families = {found.rule.id.partition(".")[0] for found in run_rules(crowded(), only=["data"])}
     assert families == {"data"}
     with pytest.raises(ValueError, match=r"Did you mean space\.depth"):

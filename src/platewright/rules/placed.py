@@ -14,7 +14,7 @@ from platewright.model.panel import Panel, body_box, envelope_box
 from platewright.model.part import Part
 from platewright.tables.rails import rail_profile
 
-PLAIN_RAIL: Final = "TH35-7.5"  # the rail that a part's depth already counts (model.part.Part)
+OFF_AXIS: Final[Mm] = 0.5  # farthest a rail's axis may lie from where the device wants it
 
 
 @dataclass(frozen=True, slots=True)
@@ -93,13 +93,13 @@ def rail_box(rail: Rail) -> Box:
     return Box(rail.x - half, rail.y, rail.x + half, rail.y + rail.length)
 
 
-def carries(rail: Rail, device: Placed, within: Mm) -> bool:
+def carries(rail: Rail, device: Placed) -> bool:
     """Tell whether a rail's axis lies where the device wants it, under some of its width."""
     centre = device.part.rail_center
     if centre is None or rail.run is not Run.ACROSS:
         return False
     return (
-        abs(rail.y - device.body.bottom - centre) <= within
+        abs(rail.y - device.body.bottom - centre) <= OFF_AXIS
         and rail.x < device.body.right
         and rail.x + rail.length > device.body.left
     )

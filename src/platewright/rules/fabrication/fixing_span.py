@@ -12,7 +12,6 @@ from platewright.rules.judge import Limit, at_most, job_limit
 from platewright.rules.pieces import FixedPiece, fixed_pieces
 from platewright.rules.placed import Placed, carries, placed_devices
 from platewright.rules.registry import rule
-from platewright.rules.space.on_rail import OFF_AXIS
 from platewright.rules.wording import tightest
 from platewright.tables.fixings import FixingLimits, fixing_limits
 from platewright.tables.reader import source_of
@@ -47,7 +46,7 @@ def _heavy(panel: Panel, piece: FixedPiece, row: FixingLimits) -> tuple[Placed, 
     return tuple(
         one
         for one in placed_devices(panel)
-        if (one.part.mass or 0.0) > row.heavy and carries(rail, one, OFF_AXIS)
+        if (one.part.mass or 0.0) > row.heavy and carries(rail, one)
     )
 
 

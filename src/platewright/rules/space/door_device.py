@@ -3,19 +3,16 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from typing import Final
 
-from platewright.foundation.sources import GEOMETRY, Source, Standing
+from platewright.foundation.sources import GEOMETRY
 from platewright.model.finding import Reading
 from platewright.model.panel import Panel
 from platewright.rules.distances import overlaps
-from platewright.rules.judge import Limit, at_most, holds, undecided
+from platewright.rules.door import front_limit, front_of, unknown_rail
+from platewright.rules.judge import at_most, holds
 from platewright.rules.placed import Placed, door_devices, placed_devices
 from platewright.rules.registry import rule
-from platewright.rules.space.depth import rail_raise
 from platewright.rules.wording import common, mm, way_out
-
-DOOR_GAP: Final = Source("job.toml", "limits.door_gap", Standing.JOB)
 
 
 @rule(
@@ -38,23 +35,16 @@ def check_door_device(panel: Panel) -> Iterator[Reading]:
 
 
 def _reading(panel: Panel, one: Placed, door: Placed) -> Reading:
-    gap = panel.job.settings.limits.door_gap
-    room = panel.job.settings.enclosure.door_inside - door.front
-    raised = rail_raise(panel, one)
-    if raised is None:
-        return undecided(
-            one.tag,
-            missing="the height of its rail is not known: no such profile in the tables",
-            cure="Name the rail by its profile, e.g. TH35-7.5 or TH35-15",
-            place=one.body,
-        )
-    front = one.front + raised
+    limit = front_limit(panel, panel.job.settings.enclosure.door_inside - door.front)
+    front = front_of(panel, one)
+    if front is None:
+        return unknown_rail(one)
     return at_most(
         one.tag,
         what=f"{one.tag} stands out of the plate behind {door.tag} of the door",
         measured=front,
-        limit=Limit(value=room - gap, source=DOOR_GAP if gap else GEOMETRY),
+        limit=limit,
         cure=f"Move {one.tag} {way_out(one.envelope, door.envelope)}, or {door.tag} "
-        f"{way_out(door.envelope, one.envelope)}; it is {mm(front - room + gap)} too deep here",
+        f"{way_out(door.envelope, one.envelope)}; it is {mm(front - limit.value)} too deep here",
         place=common(one.envelope, door.envelope),
     )

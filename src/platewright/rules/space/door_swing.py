@@ -4,21 +4,18 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterator
-from typing import Final
 
-from platewright.foundation.sources import GEOMETRY, Source, Standing
+from platewright.foundation.sources import GEOMETRY
 from platewright.foundation.units import Mm
 from platewright.model.finding import Reading
 from platewright.model.geometry import TOUCH, Box
 from platewright.model.job import JobSettings, Side
 from platewright.model.panel import Panel
-from platewright.rules.judge import Limit, at_most, holds
+from platewright.rules.door import front_limit, front_of, unknown_rail
+from platewright.rules.judge import at_most, holds
 from platewright.rules.placed import Placed, door_devices, placed_devices
 from platewright.rules.registry import rule
-from platewright.rules.space.depth import rail_raise
 from platewright.rules.wording import mm
-
-DOOR_GAP: Final = Source("job.toml", "limits.door_gap", Standing.JOB)
 
 
 @rule(
@@ -60,14 +57,15 @@ def _reading(panel: Panel, one: Placed, door: Placed) -> Reading | None:
     reach_at = max(near, edge)
     if edge <= 0 or in_y <= TOUCH or far <= edge + TOUCH or near >= radius - TOUCH:
         return None
-    gap = settings.limits.door_gap
     room = settings.enclosure.door_inside - math.sqrt(max(radius**2 - reach_at**2, 0.0))
-    front = one.front + (rail_raise(panel, one) or 0.0)
+    front = front_of(panel, one)
+    if front is None:
+        return unknown_rail(one)
     return at_most(
         one.tag,
         what=f"{one.tag} stands out of the plate where {door.tag} swings past",
         measured=front,
-        limit=Limit(value=room - gap, source=DOOR_GAP if gap else GEOMETRY),
+        limit=front_limit(panel, room),
         cure=f"Move {one.tag} {mm(radius - near)} away from the hinge, or {door.tag} as much "
         "towards it",
         place=_swept(settings, door.envelope, radius - edge),

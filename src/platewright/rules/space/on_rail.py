@@ -12,12 +12,11 @@ from platewright.model.layout import Rail, Run
 from platewright.model.panel import Panel
 from platewright.model.part import Mount
 from platewright.rules.judge import Limit, at_least, at_most, breaks, undecided
-from platewright.rules.placed import Placed, placed_devices
+from platewright.rules.placed import OFF_AXIS, Placed, placed_devices
 from platewright.rules.registry import rule
 from platewright.rules.wording import mm, tightest
 
 SOURCE: Final = Source("geometry", "a foot hooks on where the rail is", Standing.GEOMETRY)
-OFF_AXIS: Final[Mm] = 0.5  # farthest a rail's axis may lie from where the device wants it
 ON_AXIS: Final = Limit(value=OFF_AXIS, source=SOURCE)
 COVERED: Final = Limit(value=0.0, source=SOURCE)
 

@@ -13,9 +13,8 @@ from platewright.model.panel import Panel
 from platewright.model.part import Mount
 from platewright.rules.distances import overlaps, overlaps_within
 from platewright.rules.judge import Limit, at_most, holds
-from platewright.rules.placed import Placed, placed_devices, rail_box
+from platewright.rules.placed import OFF_AXIS, Placed, placed_devices, rail_box
 from platewright.rules.registry import rule
-from platewright.rules.space.on_rail import OFF_AXIS
 from platewright.rules.wording import common, way_out
 
 TOUCHING: Final = Limit(value=0.0, source=GEOMETRY)

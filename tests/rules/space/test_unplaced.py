@@ -1,0 +1,28 @@
+"""The device list against the layout."""
+
+from platewright.model.device import Place
+
+from ..builders import device, panel, part, told, verdict
+
+RULE = "space.unplaced"
+
+
+def listed(*devices):
+    return panel(parts=[part()], devices=devices)
+
+
+def test_all_placed():
+    assert verdict(RULE, listed((device("-A1"), (1, 1)), (device("-A2"), (99, 1)))) == "PASS"
+
+
+def test_one_left_out():
+    (found,) = told(RULE, listed((device("-A1"), (1, 1)), (device("-A2"), None)))
+    assert (found.subject, found.verdict) == ("-A2", "FAIL")
+
+
+def test_door_devices_need_no_place_and_may_have_none():
+    door = device("-P1", place=Place.DOOR)
+    assert verdict(RULE, listed((device("-A1"), (1, 1)), (door, None))) == "PASS"
+    (found,) = told(RULE, listed((device("-A1"), (1, 1)), (door, (50, 50))))
+    assert (found.subject, found.verdict) == ("-P1", "FAIL")
+    assert "belongs in the door" in found.message

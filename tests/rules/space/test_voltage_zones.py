@@ -1,0 +1,86 @@
+"""Devices 40 wide in one row, with the groups they belong to."""
+
+import itertools
+import random
+
+import pytest
+
+from platewright.rules.placed import placed_devices
+from platewright.rules.space.voltage_zones import split_row
+
+from ..builders import device, panel, part, settings, told, verdict
+
+RULE = "space.voltage-zones"
+
+
+def row(groups, gaps=None, **fields):
+    """Devices with the groups named by letters, e.g. ["M", "MC"], and the gaps between them."""
+    gaps = gaps or [10.0] * (len(groups) - 1)
+    xs = [10.0]
+    for gap in gaps:
+        xs.append(xs[-1] + 40.0 + gap)
+    return panel(
+        parts=[part()],
+        devices=[
+            (device(f"-A{n}", group=tuple(letters)), (x, 100))
+            for n, (letters, x) in enumerate(zip(groups, xs, strict=True))
+        ],
+        job=settings(limits={"group_gap": 10.0}),
+        **fields,
+    )
+
+
+@pytest.mark.parametrize(("gap", "wanted"), [(10.0, "PASS"), (10.01, "PASS"), (9.99, "FAIL")])
+def test_gap_between_two_groups(gap, wanted):
+    assert verdict(RULE, row(["M", "M", "C"], [0.0, gap])) == wanted
+
+
+def test_no_gap_is_asked_within_a_group():
+    assert verdict(RULE, row(["M", "M", "M"], [0.0, 0.0])) == "PASS"
+
+
+def test_interleaved_groups_fail_and_name_the_one_that_came_back():
+    found = told(RULE, row(["M", "C", "M"]))[0]
+    assert (found.subject, found.verdict) == ("-A2", "FAIL")
+
+
+def test_a_device_of_two_groups_stands_with_either():
+    assert verdict(RULE, row(["M", "MC", "C"], [0.0, 10.0])) == "PASS"
+    assert verdict(RULE, row(["M", "MC", "C"], [10.0, 0.0])) == "PASS"
+    assert verdict(RULE, row(["M", "MC", "C"], [5.0, 5.0])) == "FAIL"
+    assert verdict(RULE, row(["M", "C", "MC", "C"])) == "PASS"
+
+
+def test_rows_are_judged_apart():
+    here = panel(
+        parts=[part()],
+        devices=[
+            (device("-A1", group=("M",)), (10, 100)),
+            (device("-A2", group=("C",)), (50, 300)),
+            (device("-A3", group=("M",)), (90, 100)),
+        ],
+    )
+    assert {found.verdict for found in told(RULE, here)} == {"PASS"}
+
+
+def brute_force(groups, gaps):
+    """Try every choice: the widest narrowest gap, or None when every choice interleaves."""
+    best = None
+    for choice in itertools.product(*groups):
+        blocks = [name for name, _ in itertools.groupby(choice)]
+        if len(blocks) > len(set(blocks)):
+            continue
+        at = [gap for gap, (a, b) in zip(gaps, itertools.pairwise(choice), strict=True) if a != b]
+        narrowest = min(at, default=float("inf"))
+        best = narrowest if best is None else max(best, narrowest)
+    return best
+
+
+@pytest.mark.parametrize("seed", range(60))
+def test_the_search_is_exact_against_trying_all(seed):
+    dice = random.Random(seed)
+    groups = ["".join(dice.sample("MCDS", dice.choice((1, 1, 2, 3)))) for _ in range(7)]
+    gaps = [float(dice.randint(0, 15)) for _ in range(6)]
+    split, _ = split_row(placed_devices(row(groups, gaps)))
+    wanted = brute_force(groups, gaps)
+    assert (split.gap if split else None) == (wanted if wanted is None else pytest.approx(wanted))
