@@ -38,14 +38,16 @@ def faults_of(
     for table in parts:
         for part in table.records:
             known.setdefault(part.part, part)
-    names = frozenset[str]().union(*(table.keys for table in parts))
+    names = None  # a list that could not be read may hold any name
+    if all(table.has_keys for table in parts):
+        names = frozenset[str]().union(*(table.keys for table in parts))
     groups = None if settings is None else {group.name for group in settings.groups}
     return [
         *(fault for table in parts for fault in part_faults(table)),
         *_device_faults(devices, names, groups),
-        *_link_faults(devices),
+        *(_link_faults(devices) if devices.has_keys else ()),
         *_rings(devices),
-        *_wire_faults(wires, devices, known, groups),
+        *(_wire_faults(wires, devices, known, groups) if devices.keys else ()),
         *_full_terminals(wires, devices, known),
     ]
 
@@ -78,10 +80,10 @@ def part_faults(table: Table[Part]) -> Iterator[InputError]:
 
 
 def _device_faults(
-    devices: Table[Device], parts: AbstractSet[str], groups: AbstractSet[str] | None
+    devices: Table[Device], parts: AbstractSet[str] | None, groups: AbstractSet[str] | None
 ) -> Iterator[InputError]:
     for row, device in devices.rows:
-        if device.part not in parts:
+        if parts is not None and device.part not in parts:
             yield _fault(
                 devices, row, Device, "part", device.part, "is no known part",
                 f"{nearest(device.part, parts)} Or add it to parts.csv",

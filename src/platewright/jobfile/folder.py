@@ -107,6 +107,7 @@ def _part_lists(
         if path.is_file():
             lists.append(_table(Part, path, settings.shop_parts))
         else:
+            lists.append(Table(file=settings.shop_parts, has_keys=False))
             faults.append(
                 InputError(
                     file="job.toml",
@@ -137,7 +138,8 @@ def _table(
     if file != DEVICES:
         return Table(file=file)
     cure = "Write one with the headings tag and part, or import a list: platewright new"
-    return Table(file=file, faults=(InputError(file=file, problem="is missing", cure=cure),))
+    fault = InputError(file=file, problem="is missing", cure=cure)
+    return Table(file=file, faults=(fault,), has_keys=False)
 
 
 def _parts_of_job(lists: Iterable[Table[Part]], devices: Table[Device]) -> Mapping[str, Part]:

@@ -31,6 +31,7 @@ class Trouble:
     problem: str
     cure: str
     value: str | None = None
+    is_unknown_key: bool = False  # the last step of the place is a key as it was written
 
 
 def build(
@@ -54,8 +55,15 @@ def build(
     return (None if known else cast("Record", made)), ()
 
 
-def spelled(record: type, place: Place) -> str:
+def spelled(record: type, trouble: Trouble) -> str:
     """Return a place as it is written in the file: ``plate.fixing_holes[2].x_mm``, from 1 on."""
+    if trouble.is_unknown_key:
+        above = _spelled(record, trouble.place[:-1])
+        return f"{above}.{trouble.place[-1]}".lstrip(".")
+    return _spelled(record, trouble.place)
+
+
+def _spelled(record: type, place: Place) -> str:
     words = ""
     for step, column in _walk(record, place):
         if isinstance(step, int):
@@ -130,7 +138,7 @@ def _trouble(record: type, detail: ErrorDetails) -> Trouble:
     column = _column_of(record, place)
     meaning = f" ({column.meaning})" if column and column.meaning else ""
     if detail["type"] == "missing":
-        name = spelled(record, place).rpartition(".")[2]
+        name = _spelled(record, place).rpartition(".")[2]
         return Trouble(place=place, problem="is missing", cure=f"Add {name}{meaning}")
     problem, cure = _WORDINGS[detail["type"]]
     value = detail["input"]

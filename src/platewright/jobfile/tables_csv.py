@@ -45,6 +45,7 @@ class Table(Generic[Record]):
     file: str
     rows: tuple[tuple[int, Record], ...] = ()  # row number, record; rows with faults left out
     keys: frozenset[str] = frozenset()  # names of all rows, those with faults too
+    has_keys: bool = True  # whether the names could be read at all
     faults: tuple[InputError, ...] = ()
     style: CsvStyle = NEW_FILE
     notes: tuple[str, ...] = ()  # what the user should be told about the reading
@@ -75,11 +76,11 @@ def read_table(
     """
     text, fault = decoded(content, file)
     if fault:
-        return Table(file=file, faults=(fault,))
+        return Table(file=file, faults=(fault,), has_keys=False)
     delimiter = delimiter_of(text)
     rows, broken = _split(text, delimiter, file)
     if broken:
-        return Table(file=file, faults=(broken,))
+        return Table(file=file, faults=(broken,), has_keys=False)
     headings, faults = _headings(record, rows[0] if rows else None, rows[1:], file)
     style = CsvStyle(
         delimiter=delimiter,
@@ -99,6 +100,7 @@ def read_table(
         file=file,
         rows=tuple(found),
         keys=keys,
+        has_keys=any(each.column is columns_of(record)[0] for each in headings),
         faults=tuple(sorted(faults + twice, key=lambda each: each.row or 0)),
         style=style,
         notes=(f"{file}: numbers are read with a decimal comma",) if style.decimal_comma else (),

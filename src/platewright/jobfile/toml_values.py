@@ -56,7 +56,7 @@ def read_record(
     faults = tuple(
         InputError(
             file=file,
-            field=spelled(record, trouble.place),
+            field=spelled(record, trouble),
             value=trouble.value,
             problem=trouble.problem,
             cure=trouble.cure,
@@ -76,7 +76,11 @@ def _shape(
         column, alias = known.get(key, (None, None))
         if column is None:
             cure = nearest(key, names(record))
-            troubles.append(Trouble(place=(*place, key), problem="is no known key", cure=cure))
+            troubles.append(
+                Trouble(
+                    place=(*place, key), problem="is no known key", cure=cure, is_unknown_key=True
+                )
+            )
         elif column.field in raw:
             troubles.append(
                 Trouble(
