@@ -7,7 +7,6 @@ from typing import Final, TypeAlias
 
 import numpy as np
 from numpy.typing import NDArray
-from scipy.spatial import cKDTree
 
 from platewright.model.geometry import TOUCH, Box, Point
 
@@ -74,16 +73,25 @@ def free_distances(boxes: Sequence[Box], others: Sequence[Box]) -> dict[str, Flo
 
 def inside(points: Sequence[Point], boxes: Sequence[Box]) -> Iterator[tuple[int, int]]:
     """Yield the places (in ``points``, in ``boxes``) of points that lie within a box's edges."""
-    at = np.array([(point.x, point.y) for point in points], dtype=np.float64).reshape(-1, 1, 2)
-    box = boxes_array(boxes)[None, :, :]
-    depth = np.minimum(at - box[..., :2], box[..., 2:] - at).min(axis=2)
-    for i, j in np.argwhere(depth > TOUCH):
+    x, y = points_array(points)
+    box = boxes_array(boxes)
+    within_x = (x[:, None] > box[:, 0] + TOUCH) & (x[:, None] < box[:, 2] - TOUCH)
+    within_y = (y[:, None] > box[:, 1] + TOUCH) & (y[:, None] < box[:, 3] - TOUCH)
+    for i, j in np.argwhere(within_x & within_y):
         yield int(i), int(j)
 
 
 def nearest_pairs(points: Sequence[Point], within: float) -> Iterator[tuple[int, int, float]]:
     """Yield each pair of points no farther apart than ``within``, with their distance."""
-    at = np.array([(point.x, point.y) for point in points], dtype=np.float64).reshape(-1, 2)
-    tree = cKDTree(at)
-    for i, j in tree.query_pairs(within, output_type="ndarray"):
-        yield int(i), int(j), float(np.hypot(*(at[i] - at[j])))
+    x, y = points_array(points)
+    apart = np.hypot(x[:, None] - x, y[:, None] - y)
+    for i, j in np.argwhere(np.triu(apart <= within, k=1)):
+        yield int(i), int(j), float(apart[i, j])
+
+
+def points_array(points: Sequence[Point]) -> tuple[Floats, Floats]:
+    """Return the x and the y of points."""
+    return (
+        np.array([point.x for point in points], dtype=np.float64),
+        np.array([point.y for point in points], dtype=np.float64),
+    )

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from typing import Final
 
@@ -63,6 +63,17 @@ def are_partners(one: Device, other: Device) -> bool:
         other.plugs_into,
         other.hangs_under,
     )
+
+
+def excused(placed: Sequence[Placed]) -> Iterator[tuple[int, int]]:
+    """Yield the places of devices that don't stand in each other's way: itself, and partners."""
+    index = {one.tag: i for i, one in enumerate(placed)}
+    for i, one in enumerate(placed):
+        yield i, i
+        for tag in (one.device.plugs_into, one.device.hangs_under):
+            if tag in index and tag is not None:
+                yield i, index[tag]
+                yield index[tag], i
 
 
 def place_of(panel: Panel, tag: str) -> Box | None:

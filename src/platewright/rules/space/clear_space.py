@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import math
 from collections.abc import Iterator, Sequence
 from typing import Final
 
@@ -15,7 +14,7 @@ from platewright.model.need import ClearSpace, Need
 from platewright.model.panel import Panel
 from platewright.rules.distances import SIDES, Floats, free_distances
 from platewright.rules.judge import Limit, at_least, holds, undecided
-from platewright.rules.placed import Placed, are_partners, placed_devices
+from platewright.rules.placed import Placed, excused, placed_devices
 from platewright.rules.registry import rule
 from platewright.rules.wording import mm, tightest
 
@@ -37,7 +36,9 @@ def check_clear_space(panel: Panel) -> Iterator[Reading]:
     things = [(one.tag, one.envelope) for one in placed]
     things += [(tag, duct.box) for tag, duct in sorted(panel.layout.ducts.items())]
     free = free_distances([one.envelope for one in placed], [box for _, box in things])
-    _leave_out_partners(free, placed)
+    for i, j in excused(placed):
+        for distances in free.values():
+            distances[i, j] = np.inf
     for i, one in enumerate(placed):
         needs = panel.clear.get(one.tag)
         if needs is None:
@@ -49,17 +50,6 @@ def check_clear_space(panel: Panel) -> Iterator[Reading]:
             )
             continue
         yield from tightest(_sides(one, needs, i, free, things))
-
-
-def _leave_out_partners(free: dict[str, Floats], placed: Sequence[Placed]) -> None:
-    index = {one.tag: i for i, one in enumerate(placed)}
-    for i, one in enumerate(placed):
-        pals = (one.tag, one.device.plugs_into, one.device.hangs_under)
-        for j in (index[tag] for tag in pals if tag in index):
-            if i != j and not are_partners(one.device, placed[j].device):
-                continue
-            for distances in free.values():
-                distances[i, j] = distances[j, i] = math.inf
 
 
 def _sides(

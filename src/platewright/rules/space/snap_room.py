@@ -14,7 +14,7 @@ from platewright.model.panel import Panel
 from platewright.model.part import Mount
 from platewright.rules.distances import free_distances
 from platewright.rules.judge import Limit, at_least, holds
-from platewright.rules.placed import Placed, are_partners, placed_devices
+from platewright.rules.placed import Placed, excused, placed_devices
 from platewright.rules.registry import rule
 from platewright.rules.wording import mm
 
@@ -31,24 +31,21 @@ SOURCE: Final = Source("parts.csv", "snap_travel", Standing.JOB)
 def check_snap_room(panel: Panel) -> Iterator[Reading]:
     """Measure from the top of each body to the nearest duct or envelope above it."""
     placed = placed_devices(panel)
-    lifted = [one for one in placed if one.part.mount is Mount.RAIL and one.part.snap_travel]
     ducts = sorted(panel.layout.ducts.items())
-    above = free_distances(
-        [one.body for one in lifted],
-        [one.envelope for one in placed] + [duct.box for _, duct in ducts],
-    )["top"]
-    for i, one in enumerate(lifted):
-        row = above[i]
-        for j, other in enumerate(placed):
-            if other is one or are_partners(one.device, other.device):
-                row[j] = np.inf
-        j = int(np.argmin(row))
+    things = [(one.tag, one.envelope) for one in placed]
+    things += [(tag, duct.box) for tag, duct in ducts]
+    above = free_distances([one.body for one in placed], [box for _, box in things])["top"]
+    for i, j in excused(placed):
+        above[i, j] = np.inf
+    for i, one in enumerate(placed):
         travel = one.part.snap_travel or 0.0
-        if not np.isfinite(row[j]):
-            yield holds(one.tag, message="nothing stands above it", place=one.body)
+        if one.part.mount is not Mount.RAIL or travel <= 0:
             continue
-        tag = placed[j].tag if j < len(placed) else ducts[j - len(placed)][0]
-        yield _reading(one, travel, tag, float(row[j]))
+        j = int(np.argmin(above[i]))
+        if np.isfinite(above[i, j]):
+            yield _reading(one, travel, things[j][0], float(above[i, j]))
+        else:
+            yield holds(one.tag, message="nothing stands above it", place=one.body)
 
 
 def _reading(one: Placed, travel: float, tag: str, distance: float) -> Reading:

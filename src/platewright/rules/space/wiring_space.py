@@ -14,7 +14,7 @@ from platewright.model.need import Need
 from platewright.model.panel import Panel
 from platewright.rules.distances import Floats, free_distances
 from platewright.rules.judge import Limit, at_least, holds
-from platewright.rules.placed import Placed, are_partners, placed_devices
+from platewright.rules.placed import Placed, excused, placed_devices
 from platewright.rules.registry import rule
 from platewright.rules.wording import mm
 
@@ -36,16 +36,13 @@ def check_wiring_space(panel: Panel) -> Iterator[Reading]:
     things = [(one.tag, one.envelope) for one in placed]
     things += [(tag, duct.box) for tag, duct in ducts]
     free = free_distances([one.body for one in placed], [box for _, box in things])
+    for i, j in excused(placed):
+        free["top"][i, j] = free["bottom"][i, j] = np.inf
     for i, one in enumerate(placed):
         needs = panel.wiring.get(one.tag)
-        if needs is None:
-            continue
-        pals = [
-            j for j, other in enumerate(placed) if j == i or are_partners(one.device, other.device)
-        ]
-        for side, need in (("top", needs.top), ("bottom", needs.bottom)):
+        for side in () if needs is None else ("top", "bottom"):
+            need = getattr(needs, side)
             if need is not None:
-                free[side][i, pals] = np.inf
                 yield _judge(one, side, need, (free[side][i], things))
 
 

@@ -1,0 +1,43 @@
+"""A panel of 300 devices, 1000 wires and 641 holes: what is told, and how fast."""
+
+import time
+from collections import Counter
+
+import pytest
+
+from platewright.model.finding import Verdict
+from platewright.rules.registry import run_rules
+
+from .large import large_panel
+
+
+@pytest.fixture(scope="module")
+def large():
+    return large_panel()
+
+
+def test_its_size(large):
+    assert len(large.job.devices) == 300
+    assert len(large.job.wires) == 1000
+    assert len(large.layout.holes) == 641
+
+
+def test_only_the_two_ducts_longer_than_a_bar_fail(large):
+    failed = [found for found in run_rules(large) if found.verdict is Verdict.FAIL]
+    assert {found.rule.id for found in failed} == {"fabrication.stock-length"}
+    assert [found.subject for found in failed] == ["L", "R"]
+
+
+def test_every_device_is_measured(large):
+    measured = Counter(found.rule.id for found in run_rules(large, only=["space"]))
+    assert measured["space.clear-space"] == 300
+    assert measured["space.wiring-space"] == 600
+    assert measured["space.depth"] == 300
+    assert measured["space.on-rail"] == 180
+
+
+def test_it_is_judged_well_under_a_second(large):
+    run_rules(large)
+    start = time.process_time()
+    run_rules(large)
+    assert time.process_time() - start < 1.0  # measured: 0.13 s
