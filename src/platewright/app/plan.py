@@ -49,7 +49,8 @@ class Planned:
     baseline_missing: float  # mm the baseline lacks to fit; 0 when it could be built
     rows: int
     seed: int
-    moves: int
+    moves: int  # the budget: the same number gives the same plate again
+    tried: int  # moves tried in all
     stopped: bool  # stopped before the budget was used
 
 
@@ -191,7 +192,8 @@ def plan(job: Job, layout: Layout, *, seed: int, budget: Budget, progress: Progr
         baseline_missing=baseline.found.violation,
         rows=final.sizes.rows,
         seed=seed,
-        moves=first.found.moves + spent_early + main.found.moves + spent_late,
+        moves=moves,
+        tried=first.found.moves + spent_early + main.found.moves + spent_late,
         stopped=watch.stopped,
     )
 

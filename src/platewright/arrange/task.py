@@ -119,7 +119,7 @@ def _inner_edges(task: Task, sizes: DuctSizes) -> tuple[Mm, Mm]:
         return span.left, span.right
     left = box.left + (sizes.left.width if sizes.left else 0.0)
     right = box.right - (sizes.right.width if sizes.right else 0.0)
-    return left, right
+    return math.ceil(left - 1e-9), math.floor(right + 1e-9)
 
 
 def upright_axes(task: Task, sizes: DuctSizes) -> tuple[Mm, ...]:

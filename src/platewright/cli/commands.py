@@ -60,6 +60,7 @@ def plan(args: Namespace) -> int:
         "rows": planned.rows,
         "seed": planned.seed,
         "iterations": planned.moves,
+        "tried": planned.tried,
         "stopped": planned.stopped,
         "is_baseline": args.baseline,
     }
@@ -94,12 +95,13 @@ def _compare(told: dict[str, object], wire: float) -> None:
         f"{told['rows']} rows. Wire {wire} m; in list order, filled row by row, "
         f"{base} m{cannot}{saved}."
     )
-    again = "" if told["stopped"] else f" --iterations {told['iterations']}"
-    word = "stopped early after" if told["stopped"] else "seed"
     if told["stopped"]:
-        print(f"Search {word} {told['iterations']} moves; the best plate so far is kept.")
+        print(f"Search stopped early after {told['tried']} moves; the best plate so far is kept.")
     else:
-        print(f"Search: {told['iterations']} moves, seed {told['seed']}. To repeat:{again}")
+        print(
+            f"Search: {told['tried']} moves. The same plate again: "
+            f"--seed {told['seed']} --iterations {told['iterations']}"
+        )
 
 
 def sheets(args: Namespace) -> int:

@@ -46,7 +46,8 @@ def _advice(folder: Path, placed: int, counts: dict[str, int]) -> Iterator[str]:
     if placed == 0:
         yield "Nothing stands on the plate yet. Next: platewright plan"
         return
-    yield f"{placed} devices stand on the plate: {counts['FAIL']} findings FAIL, " + (
+    yield (
+        f"{placed} devices stand on the plate: {counts['FAIL']} findings FAIL, "
         f"{counts['CAUTION']} CAUTION, {counts['UNDECIDED']} UNDECIDED."
     )
     if counts["FAIL"]:

@@ -40,9 +40,20 @@ Rpm: TypeAlias = Annotated[float, Unit("1/min", "rpm")]
 Ratio: TypeAlias = Annotated[float, Unit("", "share")]
 Turns: TypeAlias = Annotated[float, Unit("threads", "threads")]
 MetrePerMin: TypeAlias = Annotated[float, Unit("m/min", "m_per_min")]
+AirFlow: TypeAlias = Annotated[float, Unit("m³/h", "m3_per_h")]
+WattPerK: TypeAlias = Annotated[float, Unit("W/K", "w_per_k")]
+WattPerM2: TypeAlias = Annotated[float, Unit("W/m²", "w_per_m2")]
+WattPerM2K: TypeAlias = Annotated[float, Unit("W/(m²·K)", "w_per_m2k")]
+WattPerMK: TypeAlias = Annotated[float, Unit("W/(m·K)", "w_per_mk")]
+PerKelvin: TypeAlias = Annotated[float, Unit("1/K", "per_k")]
+Pascal: TypeAlias = Annotated[float, Unit("Pa", "pa")]
 
 MM_PER_INCH: Final = 25.4
 MM_PER_M: Final = 1000.0
+MM2_PER_M2: Final = MM_PER_M**2
+KELVIN_AT_0_DEGC: Final = 273.15
+SECONDS_PER_HOUR: Final = 3600.0
+M_PER_KM: Final = 1000.0
 NM_PER_LB_IN: Final = 0.112985
 KG_PER_LB: Final = 0.45359237
 UM_PER_MM: Final = 1000  # integer solvers count micrometres
@@ -92,5 +103,14 @@ ALIASES: Final[dict[str, dict[str, Alias]]] = {
     "mm2": {"mm2": Alias(1.0), "mm²": Alias(1.0), "in2": Alias(MM_PER_INCH**2)},
     "k": {"k": Alias(1.0)},
     "n": {"n": Alias(1.0)},
+    "m3_per_h": {
+        "m3_per_h": Alias(1.0),
+        "m³/h": Alias(1.0),
+        "m3/h": Alias(1.0),
+        "cfm": Alias((12 * MM_PER_INCH / MM_PER_M) ** 3 * 60),
+    },
+    "w_per_k": {"w_per_k": Alias(1.0), "w/k": Alias(1.0)},
+    "w_per_m2": {"w_per_m2": Alias(1.0), "w/m²": Alias(1.0), "w/m2": Alias(1.0)},
+    "per_k": {"per_k": Alias(1.0), "1/k": Alias(1.0)},
     "m": {"m": Alias(1.0), "mm": Alias(0.001), "ft": Alias(12 * MM_PER_INCH / MM_PER_M)},
 }

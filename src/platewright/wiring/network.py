@@ -53,8 +53,8 @@ def place_on(duct: Duct, point: Point) -> Mm:
 def _joint(a: Duct, b: Duct) -> tuple[Mm, Mm] | None:
     """Return where two ducts join, as places on each; ``None`` if they do not."""
     in_x, in_y = a.box.overlap(b.box)
-    if min(in_x, in_y) < -_JOINT_GAP:
-        return None
+    if min(in_x, in_y) < -_JOINT_GAP or max(in_x, in_y) <= 0.0:
+        return None  # apart, or corner to corner
     if a.run is not b.run:
         across, upright = (a, b) if a.run is Run.ACROSS else (b, a)
         on_across = place_on(across, point_on(upright, 0.0))

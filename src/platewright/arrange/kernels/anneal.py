@@ -9,7 +9,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from platewright.arrange.arrays import Blocks, Floats, Frame, Ints, Placed, Wiring
-from platewright.arrange.kernels.compiled import compiled
+from platewright.foundation.compiled import compiled
 from platewright.arrange.kernels.evaluate import evaluate
 
 Bits = NDArray[np.uint64]

@@ -11,7 +11,7 @@ from __future__ import annotations
 import numpy as np
 
 from platewright.arrange.arrays import Blocks, Floats, Frame, Ints, Placed, Wiring
-from platewright.arrange.kernels.compiled import compiled
+from platewright.foundation.compiled import compiled
 
 _INTERLEAVED = 150.0  # violation of one voltage group that starts again in a row
 _NO_UPRIGHT = 5000.0  # cost of a wire between ducts that nothing joins
