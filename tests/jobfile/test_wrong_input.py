@@ -54,7 +54,7 @@ CASES = (
          field="width_mm", problem="given twice", count=8),
     Case(name="no heading", file=DEVICES, old="function,", new=",", row=1, field="column 3",
          problem="no heading"),
-    Case(name="row too long", file=DEVICES, old=",,bottom", new=",,bottom,x", row=9,
+    Case(name="row too long", file=DEVICES, old=",bottom,0.6", new=",bottom,0.6,x", row=9,
          problem="more cells"),
     Case(name="semicolon row", file=DEVICES, old="-P1,lamp,", new="-P1;lamp;", row=8, field="place",
          problem="one of plate, door", count=3),

@@ -6,7 +6,9 @@ from dataclasses import dataclass
 from enum import StrEnum
 from typing import Annotated
 
-from platewright.foundation.units import Mm
+from annotated_types import Ge, Le
+
+from platewright.foundation.units import Mm, Ratio
 
 
 class Place(StrEnum):
@@ -33,6 +35,9 @@ class Device:
     circuit: Annotated[str, "Circuit it belongs to"] = ""
     group: Annotated[tuple[str, ...], "Voltage group, or several, e.g. M or M C"] = ()
     place: Annotated[Place, "plate or door"] = Place.PLATE
+    load: Annotated[
+        Ratio, Ge(0), Le(1.5), "Share of its rated load it carries; its heat is counted so"
+    ] = 1.0
     door_x: Annotated[Mm | None, "Door devices: left edge, in plate coordinates"] = None
     door_y: Annotated[Mm | None, "Door devices: lower edge, in plate coordinates"] = None
     plugs_into: Annotated[str | None, "Must stand at once right of this device (plugs into it)"] = (

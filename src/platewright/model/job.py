@@ -9,7 +9,18 @@ from typing import Annotated
 
 from annotated_types import Ge, Gt, Le
 
-from platewright.foundation.units import Mm, Mm2, Ratio, Volt
+from platewright.foundation.units import (
+    AirFlow,
+    DegC,
+    Metre,
+    Mm,
+    Mm2,
+    Ratio,
+    Volt,
+    Watt,
+    WattPerK,
+    WattPerM2,
+)
 from platewright.model.device import Device, Place
 from platewright.model.geometry import Box, Point
 from platewright.model.part import Part
@@ -72,7 +83,30 @@ class Enclosure:
         Mm | None, "Hinge axis in plate coordinates; blank: half the enclosure's overhang"
     ] = None
     material: Annotated[str, "Wall material"] = "painted steel"
-    placement: Annotated[str, "wall, free, row or sunk"] = "wall"
+    placement: Annotated[str, "wall, free, row end, row or sunk"] = "wall"
+    sun_share: Annotated[
+        Ratio | None, Ge(0), Le(1), "Share of sunlight the outside takes up; blank: by material"
+    ] = None
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Air:
+    """Air, sun and what moves heat out of the enclosure."""
+
+    outside: Annotated[DegC | None, "Warmest air round the enclosure; blank: 35 assumed"] = None
+    inside: Annotated[DegC | None, "Warmest air wanted inside; blank: 40 assumed"] = None
+    coldest: Annotated[DegC | None, "Coldest air round the enclosure; blank: not looked at"] = None
+    humidity: Annotated[Ratio | None, Ge(0), Le(1), "Relative humidity outside at its warmest"] = (
+        None
+    )
+    altitude: Annotated[Metre, Ge(0), Le(5000), "Height above sea level"] = 0.0
+    sun: Annotated[WattPerM2, Ge(0), Le(1400), "Sunlight on front and top; 0: indoors"] = 0.0
+    fan: Annotated[AirFlow, Ge(0), "Flow of the filter fan, blowing freely; 0: none"] = 0.0
+    fan_filter: Annotated[bool, "Whether the fan blows through filters"] = True
+    vents: Annotated[Mm2, Ge(0), "Free area of the low vents, the same again high up"] = 0.0
+    exchanger: Annotated[WattPerK, Ge(0), "Air-to-air exchanger, heat per kelvin; 0: none"] = 0.0
+    cooling: Annotated[Watt, Ge(0), "Useful power of a cooling unit; 0: none"] = 0.0
+    standby: Annotated[Watt, Ge(0), "Heat still given off when the machine stands"] = 0.0
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -183,6 +217,7 @@ class Limits:
     fixing_span: Annotated[
         Mm | None, Gt(0), "Farthest two fixings of a rail or duct may be apart"
     ] = None
+    duct_temperature: Annotated[DegC | None, "Warmest a duct's wall may get; blank: PVC"] = None
     hole_edge: Annotated[Mm | None, Gt(0), "Nearest a hole centre may come to the plate's edge"] = (
         None
     )
@@ -221,6 +256,7 @@ class JobSettings:
     units: Annotated[DisplayUnit, "Unit the sheets print: mm or in"] = DisplayUnit.MM
     practice: Annotated[Practice, "north-america or iec"] = Practice.IEC
     enclosure: Annotated[Enclosure, "The cabinet"]
+    air: Annotated[Air, "Air, sun and ventilation"] = field(default_factory=Air)
     plate: Annotated[Plate, "The mounting plate"]
     groups: Annotated[tuple[Group, ...], "Voltage groups, from supply to load"] = ()
     pattern: Annotated[DuctPattern, "Where upright ducts stand"] = DuctPattern.BOTH_SIDES

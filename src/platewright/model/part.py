@@ -8,7 +8,7 @@ from typing import Annotated
 
 from annotated_types import Ge, Gt
 
-from platewright.foundation.units import DegC, Kg, Mm, Nm, Watt
+from platewright.foundation.units import DegC, Kg, Mm, Nm, PerKelvin, Watt, WattPerK
 
 
 class Mount(StrEnum):
@@ -73,6 +73,15 @@ class Part:
     shared_terminals: Annotated[tuple[str, ...], "Terminals that may take two wires"] = ()
     heat: Annotated[Watt | None, Ge(0), "Heat given off at rated load"] = None
     heat_limit: Annotated[DegC | None, "Warmest air it may stand in at full load"] = None
+    derating: Annotated[
+        PerKelvin | None, Gt(0), "Share of its load to give up per kelvin above heat_limit"
+    ] = None
+    surface_limit: Annotated[
+        DegC | None, "Warmest its own side may get from a neighbour; blank: 70 assumed"
+    ] = None
+    plate_conduction: Annotated[
+        WattPerK | None, Ge(0), "Heat it gives into the plate per kelvin; blank: by its mounting"
+    ] = None
     mass: Annotated[Kg | None, Ge(0), "Mass"] = None
     source: Annotated[str, "Where the values come from: data sheet, measured, typical"] = ""
 

@@ -6,9 +6,9 @@ from dataclasses import dataclass
 from enum import StrEnum
 from typing import Annotated
 
-from annotated_types import Gt
+from annotated_types import Ge, Gt
 
-from platewright.foundation.units import Mm
+from platewright.foundation.units import Ampere, Mm
 
 
 class SizeSystem(StrEnum):
@@ -57,3 +57,4 @@ class Wire:
     outer_diameter: Annotated[
         Mm | None, Gt(0), "Measured outside diameter; blank: from the tables"
     ] = None
+    current: Annotated[Ampere | None, Ge(0), "Current it carries in service"] = None
