@@ -7,6 +7,7 @@ from __future__ import annotations
 
 import codecs
 from dataclasses import dataclass
+from decimal import Decimal
 from typing import Final
 
 
@@ -32,9 +33,9 @@ class CsvStyle:
         text = repr(value)
         if not self.decimal_comma:
             return text
-        whole, _, behind = text.partition(".")
+        whole, _, behind = format(Decimal(text), "f").partition(".")
         # 1,234 could be read as thousands; 1,2340 can't
-        return f"{whole},{behind}" + ("0" if len(behind) == 3 else "")
+        return f"{whole},{behind}0" if len(behind) == 3 else ",".join(filter(None, (whole, behind)))
 
     def line(self, cells: list[str]) -> str:
         """Return one line with its end."""

@@ -200,7 +200,8 @@ def _in_their_words(faults: Iterable[InputError], found: ForeignList) -> list[In
 
     def heading(name: str | None) -> str | None:
         plain = (name or "").removesuffix("_mm")
-        return found.columns.get(names.get(plain, plain), name)
+        column = names.get(plain, plain)
+        return found.columns.get(column) or found.columns.get(f"{column}_device", name)
 
     return [replace(fault, file=found.file, field=heading(fault.field)) for fault in faults]
 

@@ -13,6 +13,7 @@ from typing import Any, Final
 from platewright.foundation.errors import InputError, InputErrors, nearest
 from platewright.jobfile import atomic, migrations
 from platewright.jobfile.columns import Column, Kind, columns_of
+from platewright.jobfile.toml_edit import add_key
 from platewright.jobfile.toml_text import as_before, inline_table, key_text
 from platewright.jobfile.toml_values import parse, read_record
 from platewright.model.job import Job
@@ -129,7 +130,8 @@ def _update(old: Any, things: Mapping[str, object]) -> None:
         entry = tomlkit.inline_table()
         entry.update(values)
         if tag not in old:
-            old.append(SingleKey(tag, None if key_text(tag) == tag else KeyType.Basic), entry)
+            kind = None if key_text(tag) == tag else KeyType.Basic
+            add_key(old, SingleKey(tag, kind), entry)
         else:
             entry.trivia.comment_ws = old[tag].trivia.comment_ws
             entry.trivia.comment = old[tag].trivia.comment

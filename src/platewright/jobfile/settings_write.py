@@ -16,6 +16,7 @@ from platewright.jobfile import atomic, migrations
 from platewright.jobfile.columns import Column, Kind, columns_of, spellings
 from platewright.jobfile.settings import settings_from
 from platewright.jobfile.settings_faults import FILE
+from platewright.jobfile.toml_edit import add_key
 from platewright.jobfile.toml_text import as_before, inline_table, key_text, value_text
 from platewright.model.job import JobSettings
 
@@ -151,7 +152,10 @@ def _set(table: Any, key: str, column: Column, new: object) -> None:
     value = _plain(column, new)
     if key != column.name and isinstance(value, float) and column.record is None:
         value, key = _in_unit_of(table, key, column, value)
-    table[key] = _fresh(column, value)
+    if key in table or column.kind in (Kind.RECORD, Kind.MAP):
+        table[key] = _fresh(column, value)
+    else:
+        add_key(table, key, _fresh(column, value))
 
 
 def _in_unit_of(table: Any, key: str, column: Column, value: float) -> tuple[float, str]:

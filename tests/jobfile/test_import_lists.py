@@ -1,0 +1,183 @@
+from pathlib import Path
+
+import openpyxl
+import pytest
+
+from platewright.foundation.errors import InputErrors
+from platewright.jobfile import import_lists as module
+from platewright.jobfile.folder import read_job, starter_parts
+from platewright.jobfile.import_lists import ImportReport, NewJob, import_lists
+from platewright.jobfile.settings import read_settings
+from platewright.model.job import ColumnMap, DisplayUnit, Practice
+from platewright.model.part import Mount
+
+DEVICES = [
+    ["Item", "Catalog No.", "Description", "Qty", "Width (in)", "H (in)", "D [mm]", "Watts",
+     "Mounting", "Voltage", "Lid"],
+    ["Q1", "AB-1", "main switch", 1, 4.5, '5-3/8"', 95, 8, "screws", "480 V", "red"],
+    ["K4, K5, K6", "RL", "relay", 3, 0.25, 3.5, 78, 0.5, "DIN rail", "24 V", ""],
+    ["K7", "RL", "relay", 2, 0.25, 3.5, 78, 0.5, "DIN rail", "24 V", ""],
+    ["K8", "RL", "relay", 1, 0.25, 3.5, 78, 0.5, "DIN rail", "24 V", ""],
+    ["F1", "", "fuse", 1, "abc", "nan", 3, -1, "", "", ""],
+    ["F2", "", "fuse", 1, 1, 3, 62, 4, "", "480 V", ""],
+    ["Q1", "AB-1", "again", 1, 4.5, 5.375, 95, 8, "screws", "480 V", ""],
+    ["H1", "typ-none", "lamp", 1, None, None, None, None, "", "", ""],
+]  # fmt: skip
+WIRES = """\
+Wire No.;From;To;Gauge;Color;Voltage
+1;Q1:2;F2:1;#14;red;480 V
+1;Q1-4;-K4:A1;16;blue;480 V
+3;Q1:6;K9:A1;16;;
+4;F2:2;K5.A1;14 AWG;;
+5;F2:2;K6.A1;99;;
+6;F2:2;K6 A1;18;;
+7;F2:2;K6:A2;18;;
+"""
+SIZES = NewJob(
+    title="Pump",
+    practice=Practice.NORTH_AMERICA,
+    enclosure=(600.0, 600.0, 210.0),
+    door_inside=185.0,
+    plate=(540.0, 540.0, 2.5),
+)
+
+
+def make(tmp_path: Path, job: NewJob = SIZES) -> ImportReport:
+    book = openpyxl.Workbook()
+    for row in DEVICES:
+        book.active.append(row)
+    book.save(tmp_path / "list.xlsx")
+    (tmp_path / "wires.csv").write_text(WIRES)
+    return import_lists(
+        tmp_path / "job", devices=tmp_path / "list.xlsx", wires=tmp_path / "wires.csv", job=job
+    )
+
+
+def test_the_job_is_made_and_reads(tmp_path: Path) -> None:
+    report = make(tmp_path)
+    job = read_job(tmp_path / "job")
+    assert list(job.devices) == ["Q1", "K4", "K5", "K6", "K8", "F2"]
+    assert (report.devices, report.parts, report.wires) == (6, 3, 4)
+    switch, relay = job.part_of("Q1"), job.part_of("K8")
+    assert (switch.width, switch.height, switch.depth) == (114.3, 136.525, 95.0)
+    assert switch.mount is Mount.SCREWS
+    assert job.devices["K4"].part == job.devices["K8"].part == "RL"
+    assert relay.rail_center == pytest.approx(3.5 * 25.4 / 2)
+    assert "assumed" in relay.source
+    assert [str(wire.size) for wire in job.wires] == ["14 AWG", "16 AWG", "14 AWG", "18 AWG"]
+    assert [str(wire.end) for wire in job.wires] == ["F2:1", "K4:A1", "K5:A1", "K6:A1"]
+    assert [group.name for group in job.settings.groups] == ["480-V", "24-V"]
+
+
+def test_each_row_that_can_not_be_used_is_told(tmp_path: Path) -> None:
+    told = {(fault.file, fault.row, fault.field) for fault in make(tmp_path).skipped}
+    assert told == {
+        ("list.xlsx", 4, "Qty"),
+        ("list.xlsx", 6, "Width (in)"),
+        ("list.xlsx", 6, "H (in)"),
+        ("list.xlsx", 8, "Item"),
+        ("list.xlsx", 9, "Catalog No."),
+        ("wires.csv", 4, "To"),
+        ("wires.csv", 6, "Gauge"),
+        ("wires.csv", 8, "From"),
+    }
+
+
+def test_what_was_assumed_and_left_is_told(tmp_path: Path) -> None:
+    report = make(tmp_path)
+    notes = "\n".join(report.notes)
+    for words in ("rail centre assumed", "terminal sides assumed", "two wires", "1.2"):
+        assert words in notes
+    assert report.unused == ("Lid",)
+    assert report.to_fill == ()
+
+
+def test_the_map_is_kept_and_wins_next_time(tmp_path: Path) -> None:
+    report = make(tmp_path)
+    kept = read_settings(tmp_path / "job").columns
+    assert kept == report.columns
+    assert kept.devices["tag"] == "Item"
+    other = ColumnMap(devices={**kept.devices, "function": "Lid"})
+    (tmp_path / "again").mkdir()
+    again = make(tmp_path / "again", NewJob(practice=Practice.NORTH_AMERICA, columns=other))
+    assert again.columns.devices["function"] == "Lid"
+    assert '"Q1","AB-1","red"'.replace('"', "") in (tmp_path / "again/job/devices.csv").read_text()
+
+
+def test_sizes_not_given_are_to_be_filled_in(tmp_path: Path) -> None:
+    report = make(tmp_path, NewJob(practice=Practice.NORTH_AMERICA))
+    assert "plate.width_mm" in report.to_fill
+    with pytest.raises(InputErrors) as caught:
+        read_job(tmp_path / "job")
+    assert {fault.field for fault in caught.value.faults} == set(report.to_fill)
+
+
+def test_an_old_job_is_never_written_over(tmp_path: Path) -> None:
+    (tmp_path / "job").mkdir()
+    (tmp_path / "job" / "devices.csv").write_text("mine")
+    with pytest.raises(InputErrors, match="already"):
+        make(tmp_path)
+    assert [path.name for path in (tmp_path / "job").iterdir()] == ["devices.csv"]
+
+
+def test_all_or_nothing(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    save = module.atomic.save
+
+    def fail_at_wires(path: Path, content: bytes) -> None:
+        if path.name == "wires.csv":
+            raise OSError(28, "No space left on device")
+        save(path, content)
+
+    monkeypatch.setattr(module.atomic, "save", fail_at_wires)
+    with pytest.raises(OSError, match="No space"):
+        make(tmp_path)
+    assert sorted(path.name for path in tmp_path.iterdir()) == ["list.xlsx", "wires.csv"]
+
+
+def test_nothing_usable_is_an_error(tmp_path: Path) -> None:
+    (tmp_path / "list.csv").write_text("Item,Part\nK1,no-such-part\n")
+    with pytest.raises(InputErrors, match="no row that can be used"):
+        import_lists(tmp_path / "job", devices=tmp_path / "list.csv")
+    assert not (tmp_path / "job").exists()
+
+
+def test_metric_list_of_starter_parts_alone(tmp_path: Path) -> None:
+    part = next(each for each in starter_parts().values() if len(each.terminals) >= 2)
+    (tmp_path / "list.csv").write_text(
+        f"Designation,Type,Voltage group\n-F1,{part.part},M\n-F2..-F4,{part.part},M\n"
+    )
+    first, second = part.terminals[:2]
+    (tmp_path / "wires.csv").write_text(
+        "No,From device,From terminal,To device,To terminal,Section (mm²)\n"
+        f"1,-F1,{first},F2,{second},1.5\n2,-F1,no,F2,{second},1.5\n"
+    )
+    report = import_lists(
+        tmp_path / "job", devices=tmp_path / "list.csv", wires=tmp_path / "wires.csv",
+        job=NewJob(enclosure=(600.0, 600.0, 250.0), door_inside=200.0, plate=(540.0, 540.0, 3.0)),
+    )  # fmt: skip
+    job = read_job(tmp_path / "job")
+    assert list(job.devices) == ["-F1", "-F2", "-F3", "-F4"]
+    assert not (tmp_path / "job" / "parts.csv").exists()
+    assert [str(wire.size) for wire in job.wires] == ["1.5 mm²"]
+    assert {(fault.row, fault.field) for fault in report.skipped} == {
+        (3, "From device"),
+        (3, "To device"),
+    }
+
+
+def test_lengths_without_a_unit_are_read_as_said_and_told(tmp_path: Path) -> None:
+    (tmp_path / "list.csv").write_text("Item,Width,Height,Depth (mm)\nK1,2,4,80\n")
+    for lengths_in, width in ((DisplayUnit.MM, 2.0), (DisplayUnit.INCH, 50.8)):
+        folder = tmp_path / lengths_in
+        report = import_lists(
+            folder,
+            devices=tmp_path / "list.csv",
+            job=NewJob(
+                enclosure=(600.0, 600.0, 250.0),
+                door_inside=200.0,
+                plate=(540.0, 540.0, 3.0),
+                lengths_in=lengths_in,
+            ),
+        )
+        assert read_job(folder).part_of("K1").width == width
+        assert f"Width, Height: no unit in the heading, read as {lengths_in}" in report.notes
