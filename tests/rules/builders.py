@@ -172,6 +172,9 @@ def verdict(rule_id: str, of: Panel) -> Verdict:
         if found.verdict in (Verdict.FAIL, Verdict.CAUTION, Verdict.UNDECIDED):
             assert found.cure, found
             assert found.message, found
+    for found in findings:
+        if found.verdict is Verdict.PASS and not found.subject:
+            assert len(findings) == 1, f"all is told to be well beside {findings[0]}"
     return findings[0].verdict
 
 

@@ -8,11 +8,11 @@ import pytest
 
 import platewright.rules
 from platewright.foundation.sources import Source
+from platewright.foundation.tag_order import tag_order
 from platewright.model.finding import Verdict
 from platewright.rules.registry import (
     SEVERITY,
     all_rules,
-    natural,
     rule,
     rule_infos,
     run_rules,
@@ -84,7 +84,7 @@ def test_findings_are_stamped_and_sorted():
     findings = run_rules(crowded())
     assert {found.rule.id for found in findings} == {info.id for info in rule_infos()}
     keys = [
-        (SEVERITY[found.verdict], found.rule.id, natural(found.subject), found.message)
+        (SEVERITY[found.verdict], found.rule.id, tag_order(found.subject), found.message)
         for found in findings
     ]
     assert keys == sorted(keys)
@@ -99,11 +99,8 @@ def test_numbers_in_tags_are_sorted_as_numbers():
 
 
 def test_an_empty_panel_is_not_passed_by_rules_that_look_at_nothing():
-    findings = run_rules(panel())
-    by_rule = {found.rule.id: found for found in findings}
-    assert by_rule["space.device-overlap"].verdict is Verdict.NOT_APPLICABLE
-    assert by_rule["wiring.duct-fill"].verdict is Verdict.NOT_APPLICABLE
-    assert Verdict.FAIL not in {found.verdict for found in findings}
+    looked = {found.rule.id for found in run_rules(panel()) if found.verdict != "NOT_APPLICABLE"}
+    assert looked == {"data.plate-thickness"}
 
 
 def test_only_takes_rules_and_families():

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import importlib
 import pkgutil
-import re
 from collections.abc import Callable, Collection, Iterator
 from dataclasses import dataclass
 from functools import cache
@@ -13,6 +12,7 @@ from typing import Final
 import platewright.rules
 from platewright.foundation.errors import nearest
 from platewright.foundation.sources import Source
+from platewright.foundation.tag_order import tag_order
 from platewright.model.finding import Finding, Reading, RuleInfo, Verdict
 from platewright.model.panel import Panel
 
@@ -121,14 +121,5 @@ def _stamped(one: Rule, panel: Panel) -> Iterator[Finding]:
         )
 
 
-def _order(found: Finding) -> tuple[int, str, tuple[tuple[int, str], ...], str]:
-    return SEVERITY[found.verdict], found.rule.id, natural(found.subject), found.message
-
-
-def natural(name: str) -> tuple[tuple[int, str], ...]:
-    """Return a key that puts -K2 before -K10."""
-    return tuple(
-        (int(piece), "") if piece.isdigit() else (-1, piece)
-        for piece in re.split(r"([0-9]+)", name)
-        if piece
-    )
+def _order(found: Finding) -> tuple[int, str, tuple[tuple[int, int, str], ...], str]:
+    return SEVERITY[found.verdict], found.rule.id, tag_order(found.subject), found.message

@@ -8,6 +8,7 @@ from collections.abc import Iterable, Sequence
 from platewright.foundation.units import Mm
 from platewright.model.finding import Reading, Verdict
 from platewright.model.geometry import Box
+from platewright.model.need import Need
 
 TENTH: Mm = 0.1  # cures are rounded up to what a steel rule shows
 
@@ -37,6 +38,14 @@ def common(one: Box, other: Box) -> Box:
         min(one.right, other.right),
         min(one.top, other.top),
     )
+
+
+def in_brackets(need: Need) -> str:
+    """Return the reason of a need for a sentence, saying so where it was assumed."""
+    words = [need.reason] if need.reason else []
+    if not need.stated and "assumed" not in need.reason:
+        words.append("assumed")
+    return f" ({', '.join(words)})" if words else ""
 
 
 def listed(names: Sequence[str], most: int = 6) -> str:

@@ -10,7 +10,7 @@ RULE = "fabrication.fixing-span"
 
 
 def fixed(*places, limits=None, mass=None, x=100.0):
-    heavy = part("heavy", mount=Mount.RAIL, rail_center=40.0, mass=mass)
+    heavy = part("heavy", mount=Mount.RAIL, rail_center=40.0, mass=mass, cover_left=40.0)
     return panel(
         parts=[heavy],
         devices=[(device("-T1", part="heavy"), (x, 60))] if mass else [],

@@ -2,6 +2,8 @@
 
 import pytest
 
+from platewright.model.layout import HoleState
+
 from ..builders import hole, panel, settings, told, verdict
 
 RULE = "fabrication.hole-edge"
@@ -27,3 +29,9 @@ def test_only_the_tightest_of_good_holes_is_told():
     holes = {"H1": hole(50, 300), "H2": hole(20, 300), "H3": hole(90, 300)}
     (found,) = told(RULE, panel(layout={"holes": holes}))
     assert (found.subject, found.measured) == ("H2", 20.0)
+
+
+def test_a_drilled_hole_is_not_told_to_move():
+    drilled = hole(5, 300, state=HoleState.DRILLED)
+    (found,) = told(RULE, panel(layout={"holes": {"H1": drilled}}))
+    assert found.cure.startswith("It is drilled and stays")

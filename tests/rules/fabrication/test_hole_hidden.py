@@ -33,3 +33,12 @@ def test_a_rails_screw_under_what_hangs_on_it(mount, wanted):
     here = panel(**boxes((100, 100), mount=mount, rail_center=40.0), layout=layout)
     assert verdict(RULE, here) == wanted
     assert told(RULE, here)[0].rule.id == RULE
+
+
+@pytest.mark.parametrize(
+    ("x", "y", "depth"), [(103, 140, 3), (135, 140, 5), (120, 108, 8), (120, 173, 7)]
+)
+def test_the_message_says_how_deep_it_lies(x, y, depth):
+    layout = {"ducts": {"U1": duct(300, 80, 100)}, "holes": {"H1": hole(x, y, "U1")}}
+    (found,) = told(RULE, panel(**boxes((100, 100)), layout=layout))
+    assert f"lies {depth}.0 mm under -A1" in found.message

@@ -2,6 +2,8 @@
 
 import pytest
 
+from platewright.model.layout import HoleState
+
 from ..builders import hole, panel, settings, told, verdict
 
 RULE = "fabrication.hole-spacing"
@@ -38,3 +40,17 @@ def test_slanting_distances_count():
 
 def test_one_hole_alone():
     assert verdict(RULE, panel(layout={"holes": {"H1": hole(1, 1)}})) == "NOT_APPLICABLE"
+
+
+def test_the_cure_moves_the_hole_that_is_not_drilled():
+    holes = {"H1": hole(100, 100, "-A1"), "H2": hole(106, 100, "-A2", state=HoleState.DRILLED)}
+    (found,) = told(RULE, panel(layout={"holes": holes}))
+    assert found.cure.startswith("Move -A1 6.6 mm away")
+
+
+@pytest.mark.parametrize(
+    ("distance", "wanted"), [(30.0, "PASS"), (30.1, "PASS"), (29.9, "CAUTION")]
+)
+def test_the_larger_hole_sets_the_distance(distance, wanted):
+    holes = {"H1": hole(100, 100, drill=3.3), "H2": hole(100 + distance, 100, drill=10.0)}
+    assert verdict(RULE, panel(layout={"holes": holes})) == wanted

@@ -21,7 +21,10 @@ FOUR = {"hole_pattern_width": 30.0, "hole_pattern_height": 60.0, "screw": "M5"}
     ],
 )
 def test_off_by(x, y, wanted):
-    here = panel(**boxes((100, 100), **ONE), layout={"holes": {"H1": hole(x, y, "-A1")}})
+    here = panel(
+        **boxes((100, 100), cover_left=9.0, cover_bottom=9.0, **ONE),
+        layout={"holes": {"H1": hole(x, y, "-A1")}},
+    )
     assert verdict(RULE, here) == wanted
 
 

@@ -59,7 +59,7 @@ def test_ducts_stand_in_the_way(y, wanted):
 def test_an_assumed_room_is_a_caution_that_says_so():
     found = told(RULE, pair(150, one=clear(right=need(15, stated=False, reason="heat"))))[0]
     assert found.verdict is Verdict.CAUTION
-    assert "heat (assumed)" in found.message
+    assert "(heat, assumed)" in found.message
     assert "state the clear space" in found.cure
     assert (found.measured, found.limit) == (10.0, 15.0)
 

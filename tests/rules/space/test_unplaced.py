@@ -26,3 +26,9 @@ def test_door_devices_need_no_place_and_may_have_none():
     (found,) = told(RULE, listed((device("-A1"), (1, 1)), (door, (50, 50))))
     assert (found.subject, found.verdict) == ("-P1", "FAIL")
     assert "belongs in the door" in found.message
+
+
+def test_a_layout_without_any_device_is_told_once():
+    (found,) = told(RULE, listed((device("-A1"), None), (device("-A2"), None)))
+    assert found.verdict == "FAIL"
+    assert "none of the 2 devices" in found.message

@@ -26,3 +26,29 @@ def test_ways(problem, wanted):
     (found,) = told(RULE, here)
     assert problem is None or problem in found.message
     assert wanted == "PASS" or found.place.left == 1
+
+
+def test_a_wire_to_a_device_without_a_place_is_undecided():
+    here = boxes((1, 1), (99, 1))
+    devices = [here["devices"][0], (here["devices"][1][0], None)]
+    lost = Route(wire="7", path=(), stretches=(), run=0.0, cut=0.0, problem="no place")
+    (found,) = told(
+        RULE,
+        panel(
+            parts=here["parts"],
+            devices=devices,
+            wires=[wire("7", "-A1:1", "-A2:1")],
+            routes=Routes(wires={"7": lost}, loads={}),
+        ),
+    )
+    assert found.verdict == "UNDECIDED"
+    assert "-A2 has no place" in found.message
+
+
+def test_before_any_plan_it_is_told_once():
+    here = boxes((1, 1))
+    wires = [wire(str(n), "-A1:1", "-A1:2") for n in range(9)]
+    (found,) = told(
+        RULE, panel(parts=here["parts"], devices=[(here["devices"][0][0], None)], wires=wires)
+    )
+    assert found.verdict == "UNDECIDED"

@@ -13,7 +13,7 @@ from platewright.rules.pieces import fixed_pieces
 from platewright.rules.registry import rule
 
 SOURCE: Final = Source("geometry", "a piece on one screw turns about it", Standing.GEOMETRY)
-FEWEST: Final = Limit(value=2.0, source=SOURCE, unit="fixings")
+FEWEST: Final = Limit(value=2.0, source=SOURCE, unit="")
 
 
 @rule(
@@ -33,10 +33,10 @@ def check_fixing_count(panel: Panel) -> Iterator[Reading]:
     for piece in pieces:
         yield at_least(
             piece.tag,
-            what=f"{piece.word} is held by",
+            what=f"fixings of {piece.word}:",
             measured=len(set(piece.fixings)),
             limit=FEWEST,
-            cure=f"Add {2 - len(set(piece.fixings))} fixing holes to {piece.tag}, or join it to its "
-            "neighbour as one piece",
+            cure=f"Fix {piece.tag} at one place near each end, or join it to its neighbour as one "
+            "piece",
             place=piece.box,
         )

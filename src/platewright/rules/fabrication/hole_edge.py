@@ -8,10 +8,10 @@ from typing import Final
 from platewright.foundation.sources import Source, Standing
 from platewright.model.finding import Reading
 from platewright.model.panel import Panel
-from platewright.rules.drilled import edge_distance, hole_box, hole_name, holes_of
+from platewright.rules.drilled import edge_distance, hole_box, hole_name, holes_of, moved
 from platewright.rules.judge import Limit, at_least, job_limit
 from platewright.rules.registry import rule
-from platewright.rules.wording import mm, tightest
+from platewright.rules.wording import tightest
 from platewright.tables.hole_spacing import hole_spacing
 from platewright.tables.reader import source_of
 
@@ -40,7 +40,7 @@ def check_hole_edge(panel: Panel) -> Iterator[Reading]:
                 what=f"{hole_name(tag, hole)}, centre to the nearest edge of the plate",
                 measured=distance,
                 limit=limit,
-                cure=f"Move {hole.holds or 'the hole'} {mm(limit.value - distance)} inward",
+                cure=moved(hole, limit.value - distance, "inward"),
                 place=hole_box(hole),
             )
         )

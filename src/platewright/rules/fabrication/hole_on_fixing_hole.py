@@ -12,10 +12,9 @@ from platewright.model.finding import Reading
 from platewright.model.job import FixingHole
 from platewright.model.layout import Hole
 from platewright.model.panel import Panel
-from platewright.rules.drilled import hole_box, hole_name, holes_of
+from platewright.rules.drilled import hole_box, hole_name, holes_of, moved
 from platewright.rules.judge import Limit, at_least, holds
 from platewright.rules.registry import rule
-from platewright.rules.wording import mm
 
 SOURCE: Final = Source("job.toml", "plate.fixing_holes.keep_out", Standing.JOB)
 
@@ -54,6 +53,6 @@ def _reading(number: int, limit: Limit, drilled: tuple[str, Hole], rim: Mm) -> R
         what=f"{hole_name(tag, hole)}, rim to the centre of fixing hole {number}",
         measured=rim,
         limit=limit,
-        cure=f"Move {hole.holds or 'the hole'} {mm(limit.value - rim)} away from it",
+        cure=moved(hole, limit.value - rim, "away from it"),
         place=hole_box(hole),
     )

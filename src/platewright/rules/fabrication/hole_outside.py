@@ -8,10 +8,10 @@ from typing import Final
 from platewright.foundation.sources import Source, Standing
 from platewright.model.finding import Reading
 from platewright.model.panel import Panel
-from platewright.rules.drilled import edge_distance, hole_box, hole_name, holes_of
+from platewright.rules.drilled import edge_distance, hole_box, hole_name, holes_of, moved
 from platewright.rules.judge import Limit, at_least
 from platewright.rules.registry import rule
-from platewright.rules.wording import mm, tightest
+from platewright.rules.wording import tightest
 
 SOURCE: Final = Source("geometry", "a hole needs metal all round", Standing.GEOMETRY)
 WHOLE: Final = Limit(value=0.0, source=SOURCE)
@@ -32,7 +32,7 @@ def check_hole_outside(panel: Panel) -> Iterator[Reading]:
             what=f"{hole_name(tag, hole)}, rim to the nearest edge of the plate",
             measured=(rim := edge_distance(hole, plate) - hole.drill / 2),
             limit=WHOLE,
-            cure=f"Move {hole.holds or 'the hole'} {mm(-rim)} inward",
+            cure=moved(hole, -rim, "inward"),
             place=hole_box(hole),
         )
         for tag, hole in holes_of(panel)

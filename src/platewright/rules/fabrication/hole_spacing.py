@@ -7,13 +7,12 @@ from typing import Final
 
 from platewright.foundation.sources import GEOMETRY, Source, Standing
 from platewright.model.finding import Reading
-from platewright.model.layout import Hole
+from platewright.model.layout import Hole, HoleState
 from platewright.model.panel import Panel
 from platewright.rules.distances import nearest_pairs
-from platewright.rules.drilled import hole_box, hole_name, holes_of
+from platewright.rules.drilled import hole_box, hole_name, holes_of, moved
 from platewright.rules.judge import Limit, at_least, holds
 from platewright.rules.registry import rule
-from platewright.rules.wording import mm
 from platewright.tables.hole_spacing import hole_spacing
 from platewright.tables.reader import source_of
 
@@ -57,12 +56,12 @@ def _judge(
     limit = Limit(value=apart, source=source_of(row))
     if distance < halves:
         limit = Limit(value=halves, source=GEOMETRY)
+    free = one if other[1].state is HoleState.DRILLED else other  # the one that can still move
     yield at_least(
         other[0],
         what=f"{hole_name(*one)} and {hole_name(*other)}, centre to centre",
         measured=distance,
         limit=limit,
-        cure=f"Move {other[1].holds or 'one'} or {one[1].holds or 'the other'} "
-        f"{mm(apart - distance)} away, or use one hole for both",
+        cure=f"{moved(free[1], apart - distance, 'away')}, or use one hole for both",
         place=hole_box(one[1]).union(hole_box(other[1])),
     )

@@ -35,7 +35,7 @@ def check_thread_engagement(panel: Panel) -> Iterator[Reading]:
     tapped = [(tag, hole) for tag, hole in holes_of(panel) if hole.kind is HoleKind.TAPPED]
     for size in sorted({hole.size for _, hole in tapped}):
         using = [(tag, hole) for tag, hole in tapped if hole.size == size]
-        used = f"{size} in {plate.thickness:g} mm {plate.material} ({listed([tag for tag, _ in using])})"
+        used = f"{size} in {plate.thickness:.3f} mm {plate.material} ({listed([tag for tag, _ in using])})"
         place = hole_box(using[0][1])
         row = thread(size)
         if row is None:
@@ -48,7 +48,7 @@ def check_thread_engagement(panel: Panel) -> Iterator[Reading]:
             continue
         yield at_least(
             size,
-            what=f"{used}: full threads",
+            what=f"{used}: holds",
             measured=plate.thickness / row.pitch,
             limit=limit,
             cure=f"Take a finer thread, a nut behind, a rivet nut, or a plate of at least "

@@ -16,7 +16,7 @@ from platewright.rules.distances import SIDES, Floats, free_distances
 from platewright.rules.judge import Limit, at_least, holds, undecided
 from platewright.rules.placed import Placed, excused, placed_devices
 from platewright.rules.registry import rule
-from platewright.rules.wording import mm, tightest
+from platewright.rules.wording import in_brackets, mm, tightest
 
 SOURCE: Final = Source("device data", "clear space of the part, else shop practice", Standing.JOB)
 AWAY: Final = {"left": "right", "right": "left", "top": "down", "bottom": "up"}
@@ -86,10 +86,9 @@ def _in_the_way(row: Floats, room: float) -> list[int]:
 
 def _reading(one: Placed, side: str, need: Need, other: str, distance: float) -> Reading:
     short = mm(need.room - distance)
-    told = "" if need.stated else " (assumed)"
     return at_least(
         one.tag,
-        what=f"{side} of {one.tag}, free to {other}: {need.reason}{told};".replace(": ;", ";"),
+        what=f"{side} of {one.tag}, free to {other}{in_brackets(need)}:",
         measured=distance,
         limit=Limit(value=need.room, source=need.source),
         cure=f"Move {one.tag} {short} {AWAY[side]}, or {other} {short} the other way"

@@ -26,6 +26,15 @@ def check_unplaced(panel: Panel) -> Iterator[Reading]:
     """Compare the device list with the layout, both ways."""
     wanted = {device.tag for device in panel.job.on_plate}
     missing, strays = wanted - set(panel.layout.devices), set(panel.layout.devices) - wanted
+    if len(missing) > 1 and missing == wanted:
+        yield breaks(
+            "",
+            message=f"none of the {len(wanted)} devices of the plate has a place",
+            cure="Run plan, or write their places into layout.toml",
+            source=SOURCE,
+        )
+        missing = set()
+    is_whole = not missing and not strays and bool(set(panel.layout.devices))
     for tag in sorted(missing):
         yield breaks(
             tag,
@@ -43,5 +52,5 @@ def check_unplaced(panel: Panel) -> Iterator[Reading]:
             cure=f"Take {tag} out of layout.toml, or list it in devices.csv with place plate",
             source=SOURCE,
         )
-    if wanted and not missing and not strays:
+    if is_whole:
         yield holds("", message=f"all {len(wanted)} devices of the plate have a place")

@@ -41,11 +41,13 @@ def check_voltage_zones(panel: Panel) -> Iterator[Reading]:
 def _judge(row: Row, limit: Limit) -> Reading:
     split, stuck = split_row(row.devices)
     if split is None:
+        between = row.devices[row.devices.index(stuck) - 1]
         return breaks(
             stuck.tag,
-            message=f"in row {row.name} the groups mix: {stuck.tag} "
-            f"({' '.join(stuck.device.group)}) stands behind another group's devices",
-            cure=f"Move {stuck.tag} next to the other devices of its group, or to another row",
+            message=f"in row {row.name} the groups mix: {between.tag} "
+            f"({' '.join(between.device.group)}) stands between {stuck.tag} "
+            f"({' '.join(stuck.device.group)}) and the rest of its group",
+            cure=f"Move {stuck.tag} or {between.tag} to the other devices of its group",
             source=SOURCE,
             place=stuck.body,
         )

@@ -16,7 +16,7 @@ from platewright.rules.distances import Floats, free_distances
 from platewright.rules.judge import Limit, at_least, holds
 from platewright.rules.placed import Placed, excused, placed_devices
 from platewright.rules.registry import rule
-from platewright.rules.wording import mm
+from platewright.rules.wording import in_brackets, mm
 
 SOURCE: Final = Source("wiring space", "from terminals to the duct's wall", Standing.PRACTICE)
 AWAY: Final = {"top": "down", "bottom": "up"}
@@ -62,7 +62,7 @@ def _judge(
     short = mm(need.room - distance)
     return at_least(
         one.tag,
-        what=f"{side} of {one.tag}, from the body to {tag}: {need.reason};".replace(": ;", ";"),
+        what=f"{side} of {one.tag}, from the body to {tag}{in_brackets(need)}:",
         measured=distance,
         limit=Limit(value=need.room, source=need.source),
         cure=f"Move {one.tag} {short} {AWAY[side]}, or {tag} {short} the other way",

@@ -6,8 +6,10 @@ from collections.abc import Iterator
 from typing import Final
 
 from platewright.foundation.sources import Source, Standing
+from platewright.model.device import Place
 from platewright.model.finding import Reading
 from platewright.model.panel import Panel
+from platewright.model.wire import End, Wire
 from platewright.rules.judge import breaks, holds, undecided
 from platewright.rules.placed import place_of
 from platewright.rules.registry import rule
@@ -24,28 +26,41 @@ SOURCE: Final = Source("geometry", "a wire needs a way through the ducts", Stand
 )
 def check_unreachable(panel: Panel) -> Iterator[Reading]:
     """Name every wire whose route has a problem, and every one without a route."""
-    wires, odd = panel.job.wires, 0
-    for wire in wires:
-        route = panel.routes.wires.get(wire.number)
-        if route is not None and route.is_routed:
-            continue
-        odd += 1
-        place = place_of(panel, wire.start.device) or place_of(panel, wire.end.device)
-        name = f"wire {wire.number} ({wire.start} to {wire.end})"
-        if route is None:
-            yield undecided(
-                wire.number,
-                missing=f"{name} has no route yet",
-                cure="Give both its devices a place, or run plan",
-                place=place,
-            )
-            continue
-        yield breaks(
+    wires = panel.job.wires
+    if wires and not panel.layout.devices:
+        yield undecided("", missing="no device has a place yet", cure="Run plan")
+        return
+    told = [reading for wire in wires if (reading := _judge(panel, wire)) is not None]
+    yield from told
+    if wires and not told:
+        yield holds("", message=f"all {len(wires)} wires have a way")
+
+
+def _judge(panel: Panel, wire: Wire) -> Reading | None:
+    route = panel.routes.wires.get(wire.number)
+    if route is not None and route.is_routed:
+        return None
+    name = f"wire {wire.number} ({wire.start} to {wire.end})"
+    place = place_of(panel, wire.start.device) or place_of(panel, wire.end.device)
+    waits = [end.device for end in (wire.start, wire.end) if _waits_for_a_place(panel, end)]
+    if route is None or waits:
+        missing = f"{' and '.join(waits)} has no place" if waits else "no route was worked out"
+        return undecided(
             wire.number,
-            message=f"{name} cannot be routed: {route.problem}",
-            cure="Put a duct along both its devices and join it to the others",
-            source=SOURCE,
+            missing=f"{name} has no way yet: {missing}",
+            cure="Give both its devices a place, or run plan",
             place=place,
         )
-    if wires and not odd:
-        yield holds("", message=f"all {len(wires)} wires have a way")
+    return breaks(
+        wire.number,
+        message=f"{name} cannot be routed: {route.problem}",
+        cure="Put a duct along both its devices and join it to the others",
+        source=SOURCE,
+        place=place,
+    )
+
+
+def _waits_for_a_place(panel: Panel, end: End) -> bool:
+    device = panel.job.devices.get(end.device)
+    is_on_plate = device is not None and device.place is Place.PLATE
+    return is_on_plate and end.device not in panel.layout.devices
