@@ -2,6 +2,8 @@
 
 import pytest
 
+from platewright.model.part import HoleForm
+
 from ..builders import boxes, hole, panel, told, verdict
 
 RULE = "fabrication.holes-of-device"
@@ -52,3 +54,22 @@ def test_holes_of_another_device_do_not_count():
 
 def test_an_unstated_pattern_is_told_elsewhere():
     assert verdict(RULE, panel(**boxes((100, 100)))) == "NOT_APPLICABLE"
+
+
+SLOTS = FOUR | {"hole_form": HoleForm.SLOT, "slot_length": 9.0}  # M5: play of (9 − 5) / 2 = 2
+
+
+@pytest.mark.parametrize(
+    ("right", "up", "wanted"),
+    [
+        (2.5, 0.0, "PASS"),
+        (2.4, 0.0, "PASS"),
+        (2.6, 0.0, "FAIL"),
+        (0.0, 2.5, "PASS"),
+        (0.0, 2.6, "FAIL"),
+        (2.0, 2.0, "FAIL"),  # a slot gives way along one direction only
+    ],
+)
+def test_slots_give_play_along_one_way(right, up, wanted):
+    here = panel(**boxes((100 + right, 100 + up), **SLOTS), layout={"holes": corners()})
+    assert verdict(RULE, here) == wanted

@@ -35,7 +35,8 @@ def test_following_the_cure_cures():
 def linked(y, **fields):
     upper, lower = device("-Q1"), device("-Q2", hangs_under="-Q1")
     return panel(
-        parts=[part(cover_top=10.0, **fields)], devices=[(upper, (100, 200)), (lower, (100, y))]
+        parts=[part(cover_top=10.0, cover_bottom=10.0, **fields)],
+        devices=[(upper, (100, 200)), (lower, (100, y))],
     )
 
 
@@ -51,3 +52,10 @@ def test_every_pair_is_told():
         ("-A1", 20.0),
         ("-A2", 30.0),
     ]
+
+
+def test_partners_are_measured_body_to_body():
+    (found,) = told(RULE, linked(125.0))
+    assert (found.subject, found.measured) == ("-Q1", 5.0)
+    (well,) = told(RULE, linked(120.0))
+    assert well.subject == ""

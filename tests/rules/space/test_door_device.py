@@ -45,3 +45,28 @@ def test_the_cure_moves_either():
     (found,) = told(RULE, before(depth=207.0))
     assert found.cure.startswith("Move -T3 20.0 mm left, or -P1 20.0 mm right")
     assert "50.0 mm too deep" in found.cure
+
+
+@pytest.mark.parametrize(("cover", "wanted"), [(20.0, "PASS"), (19.9, "PASS"), (20.1, "FAIL")])
+def test_covers_of_the_door_device_count_in_width(cover, wanted):
+    door = device("-P1", part="hmi", place=Place.DOOR, door_x=160.0, door_y=100.0)
+    hmi = part("hmi", width=100.0, height=260.0, depth=75.0, cover_left=cover)
+    here = panel(
+        parts=[part(depth=207.0), hmi],
+        devices=[(device("-T3"), (100, 150)), (door, None)],
+        job=settings(enclosure={"door_inside": 232.0}),
+    )
+    assert verdict(RULE, here) == wanted
+
+
+@pytest.mark.parametrize(("cover", "wanted"), [(10.0, "PASS"), (9.9, "PASS"), (10.1, "FAIL")])
+def test_what_reaches_behind_the_door_device_counts_in_depth(cover, wanted):
+    door = device("-P1", part="hmi", place=Place.DOOR, door_x=100.0, door_y=100.0)
+    hmi = part("hmi", width=100.0, height=260.0, depth=75.0, cover_front=cover)
+    here = panel(
+        parts=[part(depth=147.0), hmi],
+        devices=[(device("-T3"), (100, 150)), (door, None)],
+        job=settings(enclosure={"door_inside": 232.0}),
+    )
+    assert verdict(RULE, here) == wanted
+    assert told(RULE, here)[0].place.right == 140.0

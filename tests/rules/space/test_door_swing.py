@@ -16,10 +16,13 @@ RULE = "space.door-swing"
 RADIUS = math.hypot(300.0, 75.0)
 
 
-def beside(x, depth, *, hinge=Side.LEFT, hinge_x=None, door_x=10.0, y=150.0):
+def beside(x, depth, *, hinge=Side.LEFT, hinge_x=None, door_x=10.0, y=150.0, cover=0.0):
     door = device("-P1", part="hmi", place=Place.DOOR, door_x=door_x, door_y=100.0)
     return panel(
-        parts=[part(depth=depth), part("hmi", width=240.0, height=260.0, depth=75.0)],
+        parts=[
+            part(depth=depth, cover_left=cover),
+            part("hmi", width=240.0, height=260.0, depth=75.0),
+        ],
         devices=[(device("-T3"), (x, y)), (door, None)],
         job=settings(enclosure={"door_inside": 232.0, "hinge": hinge, "hinge_x": hinge_x}),
     )
@@ -62,3 +65,15 @@ def test_a_stated_hinge_axis_is_used():
 
 def test_above_and_below_it_nothing_is_met():
     assert verdict(RULE, beside(253.0, 231.0, y=360.0)) == "PASS"
+
+
+def test_a_cover_reaches_into_the_swept_strip():
+    assert verdict(RULE, beside(262.0, 231.0)) == "PASS"
+    assert verdict(RULE, beside(262.0, 231.0, cover=8.0)) == "FAIL"
+
+
+def test_the_place_is_the_swept_strip_beside_the_door_device():
+    (left,) = told(RULE, beside(253.0, 200.0))
+    assert (left.place.left, left.place.right) == pytest.approx((250.0, RADIUS - 50.0))
+    (right,) = told(RULE, beside(507.0, 200.0, hinge=Side.RIGHT, door_x=550.0))
+    assert (right.place.left, right.place.right) == pytest.approx((850.0 - RADIUS, 550.0))
