@@ -2,6 +2,7 @@
 
 import pytest
 
+from platewright.model.geometry import Box
 from platewright.model.job import FixingHole
 
 from ..builders import boxes, duct, panel, rail, settings, told, verdict
@@ -31,3 +32,15 @@ def test_a_device_over_the_hole_is_named_with_the_cure():
     found = told(RULE, panel(**boxes((80, 100)), job=JOB))[0]
     assert (found.subject, found.measured, found.limit) == ("-A1", 0.0, 15.0)
     assert "15.0 mm" in found.cure
+
+
+def test_only_what_stands_too_near_is_told_and_the_place_is_the_kept_square():
+    here = panel(**boxes((105, 100), (400, 400), (60, 160)), job=JOB)
+    failed = [found for found in told(RULE, here) if found.verdict == "FAIL"]
+    assert [found.subject for found in failed] == ["-A1"]
+    assert failed[0].place == Box(85, 125, 115, 155)
+
+
+def test_the_nearest_of_good_things_is_told():
+    (found,) = told(RULE, panel(**boxes((400, 400), (130, 100)), job=JOB))
+    assert (found.subject, found.measured, found.verdict) == ("fixing hole 1", 30.0, "PASS")

@@ -58,3 +58,26 @@ def test_a_rail_centre_not_stated_is_undecided():
 
 def test_screw_mounted_devices_need_none():
     assert verdict(RULE, panel(**boxes((100, 100)))) == "NOT_APPLICABLE"
+
+
+def test_the_nearest_of_two_rails_counts_and_covers_do_not():
+    here = panel(
+        **boxes((100, 100), mount=Mount.RAIL, rail_center=40.0, cover_left=60.0, cover_top=90.0),
+        layout={"rails": {"R1": rail(100, 110, 40), "R2": rail(100, 140, 40)}},
+    )
+    (found,) = told(RULE, here)
+    assert found.verdict == "PASS"
+    far = {"R1": rail(100, 110, 40), "R2": rail(100, 260, 40)}
+    here = panel(
+        **boxes((100, 100), mount=Mount.RAIL, rail_center=40.0, cover_top=90.0),
+        layout={"rails": far},
+    )
+    assert told(RULE, here)[0].measured == 30.0
+
+
+def test_a_rail_under_a_cover_only_is_no_rail_under_the_device():
+    here = panel(
+        **boxes((100, 100), mount=Mount.RAIL, rail_center=40.0, cover_top=90.0),
+        layout={"rails": {"R1": rail(50, 200, 300)}},
+    )
+    assert "no rail runs under -A1" in told(RULE, here)[0].message

@@ -40,3 +40,17 @@ def test_the_wrong_side_or_row(wrong):
     (found,) = told(RULE, wrong)
     assert found.verdict == "FAIL"
     assert "at once" in found.cure
+
+
+def covered(y):
+    covers = {"cover_top": 3.0, "cover_bottom": 4.0}
+    return panel(
+        parts=[part(**covers)],
+        devices=[(device("-Q2"), (100, 200)), (device("-Q3", hangs_under="-Q2"), (100, y))],
+    )
+
+
+@pytest.mark.parametrize(("y", "wanted"), [(112.5, "PASS"), (112.6, "PASS"), (112.4, "FAIL")])
+def test_covers_may_lie_between(y, wanted):
+    # the lower body may end 3 + 4 + 0.5 below the upper one
+    assert verdict(RULE, covered(y)) == wanted

@@ -52,3 +52,9 @@ def test_ducts_and_rails(length, wanted):
 def test_the_cure_says_how_far():
     (found,) = told(RULE, panel(**boxes((4, 100)), job=MARGIN))
     assert found.cure == "Move or shorten -A1 so that it ends 6.0 mm further right"
+
+
+def test_without_a_margin_the_edge_itself_is_the_limit():
+    (found,) = told(RULE, panel(**boxes((0, 100))))
+    assert (found.verdict, found.limit) == ("PASS", 0.0)
+    assert found.source.standing is Standing.GEOMETRY

@@ -39,3 +39,14 @@ def test_its_own_devices_are_no_clash_but_a_second_rail_is():
     found = told(RULE, panel(**hung, layout={"rails": two}))[0]
     assert (found.subject, found.verdict) == ("R2", "FAIL")
     assert found.measured == pytest.approx(240 - 218.5)
+
+
+def test_a_cover_over_a_rail_is_no_clash():
+    covered = boxes((100, 230), cover_bottom=40.0)
+    assert verdict(RULE, panel(**covered, layout={"rails": RAIL})) == "PASS"
+
+
+@pytest.mark.parametrize(("y", "wanted"), [(217.4, "PASS"), (217.5, "FAIL")])
+def test_a_rail_off_its_axis_is_told_by_on_rail_up_to_half_its_width(y, wanted):
+    hung = boxes((100, 160), mount=Mount.RAIL, rail_center=40.0, cover_bottom=9.0)
+    assert verdict(RULE, panel(**hung, layout={"rails": {"R1": rail(50, y, 400)}})) == wanted

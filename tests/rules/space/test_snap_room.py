@@ -2,9 +2,10 @@
 
 import pytest
 
+from platewright.model.geometry import Box
 from platewright.model.part import Mount
 
-from ..builders import boxes, device, duct, panel, part, verdict
+from ..builders import boxes, device, duct, panel, part, told, verdict
 
 RULE = "space.snap-room"
 FIELDS = {"mount": Mount.RAIL, "rail_center": 40.0, "snap_travel": 8.0}
@@ -28,3 +29,11 @@ def test_a_linked_partner_is_lifted_with_it():
 
 def test_travel_not_stated_is_not_looked_at():
     assert verdict(RULE, panel(**boxes((1, 1), mount=Mount.RAIL))) == "NOT_APPLICABLE"
+
+
+def test_counted_from_the_body_and_shown_above_it():
+    covered = boxes((100, 100), cover_top=6.0, **FIELDS)
+    here = panel(**covered, layout={"ducts": {"U1": duct(0, 188, 400)}})
+    (found,) = told(RULE, here)
+    assert (found.measured, found.verdict) == (8.0, "PASS")
+    assert found.place == Box(100, 180, 140, 188)

@@ -32,3 +32,15 @@ def test_stacked_devices_count_once():
 
 def test_a_job_that_asks_for_none_is_not_looked_at():
     assert verdict(RULE, panel(**boxes((10, 100)))) == "NOT_APPLICABLE"
+
+
+def test_an_upright_duct_beside_another_row_does_not_bound_this_one():
+    uprights = {"U1": duct(500, 300, 200, Run.UPRIGHT)}
+    here = panel(**boxes((10, 100), width=390.0), layout={"ducts": uprights}, job=JOB)
+    assert told(RULE, here)[0].measured == pytest.approx(50.0)
+
+
+def test_a_duct_across_does_not_bound_a_row():
+    across = {"U1": duct(600, 110, 100)}
+    here = panel(**boxes((10, 100), width=390.0), layout={"ducts": across}, job=JOB)
+    assert told(RULE, here)[0].measured == pytest.approx(50.0)

@@ -1,5 +1,7 @@
 """The device list against the layout."""
 
+import dataclasses
+
 from platewright.model.device import Place
 
 from ..builders import device, panel, part, told, verdict
@@ -32,3 +34,13 @@ def test_a_layout_without_any_device_is_told_once():
     (found,) = told(RULE, listed((device("-A1"), None), (device("-A2"), None)))
     assert found.verdict == "FAIL"
     assert "none of the 2 devices" in found.message
+
+
+def test_what_is_not_in_the_list_is_told():
+    here = listed((device("-A1"), (1, 1)))
+    layout = dataclasses.replace(
+        here.layout, devices={**here.layout.devices, "-Z9": here.layout.devices["-A1"]}
+    )
+    (found,) = told(RULE, dataclasses.replace(here, layout=layout))
+    assert (found.subject, found.verdict) == ("-Z9", "FAIL")
+    assert "is not in the device list" in found.message

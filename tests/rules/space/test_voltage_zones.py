@@ -13,14 +13,14 @@ from ..builders import device, panel, part, settings, told, verdict
 RULE = "space.voltage-zones"
 
 
-def row(groups, gaps=None, **fields):
+def row(groups, gaps=None, covers=None, **fields):
     """Devices with the groups named by letters, e.g. ["M", "MC"], and the gaps between them."""
     gaps = gaps or [10.0] * (len(groups) - 1)
     xs = [10.0]
     for gap in gaps:
         xs.append(xs[-1] + 40.0 + gap)
     return panel(
-        parts=[part()],
+        parts=[part(**(covers or {}))],
         devices=[
             (device(f"-A{n}", group=tuple(letters)), (x, 100))
             for n, (letters, x) in enumerate(zip(groups, xs, strict=True))
@@ -84,3 +84,16 @@ def test_the_search_is_exact_against_trying_all(seed):
     split, _ = split_row(placed_devices(row(groups, gaps)))
     wanted = brute_force(groups, gaps)
     assert (split.gap if split else None) == (wanted if wanted is None else pytest.approx(wanted))
+
+
+@pytest.mark.parametrize(("gap", "wanted"), [(16.0, "PASS"), (15.9, "FAIL")])
+@pytest.mark.parametrize("covers", [{"cover_left": 6.0}, {"cover_right": 6.0}])
+def test_the_gap_is_counted_between_covers(covers, gap, wanted):
+    here = row(["M", "C"], [gap], covers=covers)
+    assert verdict(RULE, here) == wanted
+
+
+def test_groups_that_mix_name_what_stands_between():
+    found = told(RULE, row(["M", "C", "M"]))[0]
+    assert "-A1 (C) stands between -A2 (M) and the rest of its group" in found.message
+    assert found.place.left == 110.0

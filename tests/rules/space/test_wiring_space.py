@@ -53,3 +53,11 @@ def test_a_device_in_the_way_counts_a_partner_does_not():
         wiring=space,
     )
     assert verdict(RULE, linked) == "PASS"
+
+
+def test_a_neighbours_cover_counts():
+    space = {"-A1": WiringSpace(top=need(30), bottom=None)}
+    above = panel(**boxes((100, 100), (100, 220), cover_bottom=12.0), wiring=space)
+    (found,) = told(RULE, above)
+    assert (found.verdict, found.measured) == ("FAIL", 28.0)
+    assert (found.place.bottom, found.place.top) == (180.0, 210.0)
