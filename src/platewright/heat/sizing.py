@@ -1,0 +1,74 @@
+"""What would keep the inside at the wanted temperature: fan, cooling, heater, a larger box."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from typing import Final
+
+from platewright.foundation.units import MM_PER_M, AirFlow, DegC, Kelvin, Mm, Ratio, Watt, WattPerK
+from platewright.heat.balance import Skin, Surroundings, heat_through
+from platewright.heat.flows import flow_for
+from platewright.heat.walls import Box3, walls_of
+from platewright.tables.placements import PlacementRow
+
+LARGEST: Final = 4.0  # times width and height: beyond it no enclosure is offered
+STEP: Final[Mm] = 50.0  # enclosures come in steps of this
+
+
+def fan_needed(
+    loss: Watt, through_walls: Watt, rise: Kelvin, around: Surroundings, filter_share: Ratio
+) -> AirFlow | None:
+    """Return the free flow of a fan that holds the rise; 0 where the walls do, ``None``: none can.
+
+    A fan brings outside air: it can't hold the inside at or below the outside.
+    """
+    if loss <= through_walls:
+        return 0.0
+    if rise <= 0:
+        return None
+    flow = flow_for(
+        loss - through_walls, rise, outside=around.outside, pressure=around.pressure
+    )
+    return flow / filter_share
+
+
+def cooling_needed(loss: Watt, through_walls: Watt) -> Watt:
+    """Return the useful power of a cooling unit; ``through_walls`` is below 0 in a hot room."""
+    return max(0.0, loss - through_walls)
+
+
+def exchanger_needed(loss: Watt, through_walls: Watt, rise: Kelvin) -> WattPerK | None:
+    """Return the heat per kelvin an air-to-air exchanger needs; ``None``: none can."""
+    if loss <= through_walls:
+        return 0.0
+    return None if rise <= 0 else (loss - through_walls) / rise
+
+
+def heater_needed(
+    box: Box3, placement: PlacementRow, skin: Skin, coldest: Surroundings, *, wanted: DegC,
+    standby: Watt,
+) -> Watt:  # fmt: skip
+    """Return the heater that holds the inside at ``wanted`` in the coldest air at standby."""
+    lost = heat_through(walls_of(box, placement), skin, coldest, wanted)
+    return max(0.0, lost - standby)
+
+
+def larger_enclosure(
+    box: Box3, placement: PlacementRow, skin: Skin, around: Surroundings, *, wanted: DegC,
+    loss: Watt,
+) -> tuple[Mm, Mm, Mm] | None:  # fmt: skip
+    """Return width, height and depth of the smallest like enclosure whose walls carry the loss.
+
+    Width and height grow alike, in steps; the depth stays. ``None``: none up to four times.
+    """
+    step = STEP / MM_PER_M
+    steps = 0
+    while True:
+        higher = box.height + steps * step
+        wider = round(box.width * higher / box.height / step) * step
+        grown = replace(box, width=max(box.width, wider), height=higher)
+        if heat_through(walls_of(grown, placement), skin, around, wanted) >= loss:
+            return (grown.width * MM_PER_M, grown.height * MM_PER_M, grown.depth * MM_PER_M)
+        if higher > LARGEST * box.height:
+            return None
+        steps += 1
