@@ -21,6 +21,7 @@ from platewright.model.wire import Wire
 
 Record = TypeVar("Record")
 
+SETTINGS: Final = "job.toml"
 PARTS: Final = "parts.csv"
 DEVICES: Final = "devices.csv"
 WIRES: Final = "wires.csv"
@@ -35,20 +36,21 @@ class JobReading:
     notes: tuple[str, ...] = ()
 
 
-def read_job(folder: Path) -> Job:
-    """Return the job of a folder.
+def read_job(folder: Path, *, instead: Mapping[str, bytes] | None = None) -> Job:
+    """Return the job of a folder; ``instead``: contents that count in place of its files.
 
     Raises ``InputErrors`` with every fault of every file.
     """
-    return read_job_with_notes(folder).job
+    return read_job_with_notes(folder, instead=instead).job
 
 
-def read_job_with_notes(folder: Path) -> JobReading:
+def read_job_with_notes(folder: Path, *, instead: Mapping[str, bytes] | None = None) -> JobReading:
     """Return the job of a folder, and for instance that a list has decimal commas."""
-    reading = settings_from(read_bytes(folder))
-    lists, faults = _part_lists(folder, reading.settings)
-    devices = _table(Device, folder / DEVICES, DEVICES)
-    wires = _table(Wire, folder / WIRES, WIRES, reading.practice)
+    given = instead or {}
+    reading = settings_from(given.get(SETTINGS) or read_bytes(folder))
+    lists, faults = _part_lists(folder, reading.settings, given)
+    devices = _table(Device, folder / DEVICES, DEVICES, given=given)
+    wires = _table(Wire, folder / WIRES, WIRES, reading.practice, given=given)
     tables: tuple[Table[Part] | Table[Device] | Table[Wire], ...] = (*lists, devices, wires)
     faults = [*reading.faults, *faults, *(fault for table in tables for fault in table.faults)]
     if not devices.faults and not devices.rows:
@@ -97,15 +99,16 @@ def _write(record: type[Record], path: Path, records: Iterable[Record]) -> None:
 
 
 def _part_lists(
-    folder: Path, settings: JobSettings | None
+    folder: Path, settings: JobSettings | None, given: Mapping[str, bytes]
 ) -> tuple[list[Table[Part]], list[InputError]]:
     """Return the part lists, the nearest to the job first, and what is wrong with their paths."""
-    lists = [_table(Part, folder / PARTS, PARTS)] if (folder / PARTS).is_file() else []
+    has_own = PARTS in given or (folder / PARTS).is_file()
+    lists = [_table(Part, folder / PARTS, PARTS, given=given)] if has_own else []
     faults: list[InputError] = []
     if settings is not None and settings.shop_parts:
         path = folder / settings.shop_parts
         if path.is_file():
-            lists.append(_table(Part, path, settings.shop_parts))
+            lists.append(_table(Part, path, settings.shop_parts, given={}))
         else:
             lists.append(Table(file=settings.shop_parts, has_keys=False))
             faults.append(
@@ -130,9 +133,16 @@ def _starter_table() -> Table[Part]:
 
 
 def _table(
-    record: type[Record], path: Path, file: str, practice: Practice | None = None
+    record: type[Record],
+    path: Path,
+    file: str,
+    practice: Practice | None = None,
+    *,
+    given: Mapping[str, bytes],
 ) -> Table[Record]:
     """Return a list of the job; a missing one is empty, but a job without devices is none."""
+    if file in given:
+        return read_table(record, given[file], file=file, practice=practice)
     if path.is_file():
         return read_table(record, path.read_bytes(), file=file, practice=practice)
     if file != DEVICES:
@@ -154,6 +164,6 @@ def _parts_of_job(lists: Iterable[Table[Part]], devices: Table[Device]) -> Mappi
 
 
 def _place(fault: InputError) -> tuple[int, str, int]:
-    order = ("job.toml", PARTS, DEVICES, WIRES)
+    order = (SETTINGS, PARTS, DEVICES, WIRES)
     rank = order.index(fault.file) if fault.file in order else len(order)
     return rank, fault.file, fault.row or 0
