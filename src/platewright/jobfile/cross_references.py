@@ -9,6 +9,7 @@ from __future__ import annotations
 from collections import Counter, defaultdict
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 from collections.abc import Set as AbstractSet
+from dataclasses import dataclass
 from typing import Final
 
 from platewright.foundation.errors import InputError, nearest
@@ -56,25 +57,21 @@ def part_faults(table: Table[Part]) -> Iterator[InputError]:
     """Yield what is wrong inside single parts whose values are sound one by one."""
     for row, part in table.rows:
         if part.mount is Mount.RAIL and part.rail_center is None:
-            yield _fault(
-                table, row, Part, "rail_center", None, "is missing for a part with mount rail",
+            yield _Row(table, row, Part).fault("rail_center", None, "is missing for a part with mount rail",
                 "Write the height of the rail's centre above the body's lower edge",
             )  # fmt: skip
         if part.rail_center is not None and part.rail_center > part.height:
-            yield _fault(
-                table, row, Part, "rail_center", f"{part.rail_center:g}",
+            yield _Row(table, row, Part).fault("rail_center", f"{part.rail_center:g}",
                 f"lies above the body, which is {part.height:g} mm high",
                 "Measure from the body's lower edge to the rail's centre",
             )  # fmt: skip
         if part.hole_form is HoleForm.SLOT and part.slot_length is None:
-            yield _fault(
-                table, row, Part, "slot_length", None, "is missing for slotted holes",
+            yield _Row(table, row, Part).fault("slot_length", None, "is missing for slotted holes",
                 "Write the length of the slot",
             )  # fmt: skip
         strangers = [name for name in part.shared_terminals if name not in part.terminals]
         if strangers:
-            yield _fault(
-                table, row, Part, "shared_terminals", " ".join(strangers),
+            yield _Row(table, row, Part).fault("shared_terminals", " ".join(strangers),
                 "is no terminal of the part", nearest(strangers[0], part.terminals),
             )  # fmt: skip
 
@@ -84,18 +81,16 @@ def _device_faults(
 ) -> Iterator[InputError]:
     for row, device in devices.rows:
         if parts is not None and device.part not in parts:
-            yield _fault(
-                devices, row, Device, "part", device.part, "is no known part",
+            yield _Row(devices, row, Device).fault("part", device.part, "is no known part",
                 f"{nearest(device.part, parts)} Or add it to parts.csv",
             )  # fmt: skip
         for group in device.group:
             if groups is not None and group not in groups:
-                yield _fault(devices, row, Device, "group", group, *_no_group(group, groups))
+                yield _Row(devices, row, Device).fault("group", group, *_no_group(group, groups))
         if device.place is Place.DOOR:
             for field in ("door_x", "door_y"):
                 if getattr(device, field) is None:
-                    yield _fault(
-                        devices, row, Device, field, None, "is missing for a device in the door",
+                    yield _Row(devices, row, Device).fault(field, None, "is missing for a device in the door",
                         "Write where its lower left corner is, in plate coordinates",
                     )  # fmt: skip
 
@@ -121,7 +116,7 @@ def _link_faults(devices: Table[Device]) -> Iterator[InputError]:
             elif field == "not_beside" and other == device.beside:
                 told = "is also wished beside it", "Keep one of the two wishes"
             if told:
-                yield _fault(devices, row, Device, field, other, *told)
+                yield _Row(devices, row, Device).fault(field, other, *told)
             else:
                 held[field, other] = device.tag
 
@@ -141,8 +136,7 @@ def _rings(devices: Table[Device]) -> Iterator[InputError]:
                 tag = following[tag]
             ring = chain[chain.index(tag) :] if tag in chain else []
             if len(ring) > 1:
-                yield _fault(
-                    devices, rows[ring[0]], Device, field, following[ring[0]],
+                yield _Row(devices, rows[ring[0]], Device).fault(field, following[ring[0]],
                     "runs in a ring: " + ", ".join([*ring, ring[0]]), "Break the ring at one place",
                 )  # fmt: skip
 
@@ -159,14 +153,13 @@ def _wire_faults(
             end: End = getattr(wire, field)
             told = _end_problem(end, devices.keys, by_tag, parts)
             if told:
-                yield _fault(wires, row, Wire, field, str(end), *told)
+                yield _Row(wires, row, Wire).fault(field, str(end), *told)
         if wire.start == wire.end:
-            yield _fault(
-                wires, row, Wire, "end", str(wire.end), "is where the wire starts",
+            yield _Row(wires, row, Wire).fault("end", str(wire.end), "is where the wire starts",
                 "Name another terminal",
             )  # fmt: skip
         if wire.group and groups is not None and wire.group not in groups:
-            yield _fault(wires, row, Wire, "group", wire.group, *_no_group(wire.group, groups))
+            yield _Row(wires, row, Wire).fault("group", wire.group, *_no_group(wire.group, groups))
 
 
 def _end_problem(
@@ -197,8 +190,7 @@ def _full_terminals(
                 continue
             room = room_of(part, end.terminal)
             if len(taken[end]) >= room:
-                yield _fault(
-                    wires, row, Wire, field, str(end),
+                yield _Row(wires, row, Wire).fault(field, str(end),
                     f"is full: it takes {room} and holds wire {', '.join(taken[end])}",
                     "Use another terminal, or name it in shared_terminals if its data allow two",
                 )  # fmt: skip
@@ -217,20 +209,21 @@ def _no_group(group: str, groups: Iterable[str]) -> tuple[str, str]:
     return "is no voltage group of job.toml", f"{nearest(group, groups)} Or {add}"
 
 
-def _fault(
-    table: Table[Part] | Table[Device] | Table[Wire],
-    row: int,
-    record: type,
-    field: str,
-    value: str | None,
-    problem: str,
-    cure: str,
-) -> InputError:
-    return InputError(
-        file=table.file,
-        row=row,
-        field=column(record, field).name,
-        value=value,
-        problem=problem,
-        cure=cure,
-    )
+@dataclass(frozen=True, slots=True)
+class _Row:
+    """A row in which something is wrong."""
+
+    table: Table[Part] | Table[Device] | Table[Wire]
+    row: int
+    record: type
+
+    def fault(self, field: str, value: str | None, problem: str, cure: str) -> InputError:
+        """Return the fault of one field."""
+        return InputError(
+            file=self.table.file,
+            row=self.row,
+            field=column(self.record, field).name,
+            value=value,
+            problem=problem,
+            cure=cure,
+        )
