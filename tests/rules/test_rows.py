@@ -5,7 +5,7 @@ import pytest
 from platewright.rules.placed import placed_devices
 from platewright.rules.rows import rows_of
 
-from .builders import boxes, panel
+from .builders import boxes, device, panel, part
 
 
 def rows(*places):
@@ -33,3 +33,26 @@ def test_stacked_devices_the_upper_first():
 
 def test_no_devices_no_rows():
     assert rows() == []
+
+
+def hung(y):
+    return panel(
+        parts=[part()],
+        devices=[
+            (device("-Q1"), (10, 200)),
+            (device("-Q2", hangs_under="-Q1"), (10, y)),
+            (device("-F1"), (60, 210)),
+            (device("-F2"), (60, 20)),
+        ],
+    )
+
+
+@pytest.mark.parametrize("y", [120.0, 119.5, 110.0])
+def test_what_hangs_under_a_device_is_in_its_row(y):
+    found = [[one.tag for one in row.devices] for row in rows_of(placed_devices(hung(y)))]
+    assert found == [["-Q1", "-Q2", "-F1"], ["-F2"]]
+
+
+def test_what_should_hang_there_but_stands_far_below_is_not():
+    found = [[one.tag for one in row.devices] for row in rows_of(placed_devices(hung(30.0)))]
+    assert found == [["-Q1", "-F1"], ["-Q2", "-F2"]]

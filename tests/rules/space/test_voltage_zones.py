@@ -97,3 +97,19 @@ def test_groups_that_mix_name_what_stands_between():
     found = told(RULE, row(["M", "C", "M"]))[0]
     assert "-A1 (C) stands between -A2 (M) and the rest of its group" in found.message
     assert found.place.left == 110.0
+
+
+def linked(link):
+    """M, M, M in a row with a 24 V device joined to the middle one."""
+    xs = {"-A1": (10, 100), "-A2": (60, 100), "-A3": (150, 100)}
+    devices = [(device(tag, group=("M",)), place) for tag, place in xs.items()]
+    joined = device("-B1", group=("D",), **link)
+    return panel(parts=[part()], devices=[*devices, (joined, (100, 100))])
+
+
+@pytest.mark.parametrize(
+    ("link", "wanted"),
+    [({"plugs_into": "-A2"}, "PASS"), ({"hangs_under": "-A2"}, "PASS"), ({}, "FAIL")],
+)
+def test_a_linked_device_goes_where_its_partner_goes(link, wanted):
+    assert verdict(RULE, linked(link)) == wanted

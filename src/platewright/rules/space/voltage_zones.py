@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from itertools import pairwise
 from typing import Final
 
@@ -26,16 +26,28 @@ GROUP_GAP: Final = Source("job.toml", "limits.group_gap", Standing.JOB)
     id="space.voltage-zones",
     title="Voltage groups stand apart",
     why="Mixed groups mix in the ducts too: mains beside signal wires disturbs them, and a hand at "
-    "the 24 V terminals meets mains. A device of several groups may stand with any of them.",
+    "the 24 V terminals meets mains. A device of several groups may stand with any of them, a linked one with its partner.",
     source=SOURCE,
 )
 def check_voltage_zones(panel: Panel) -> Iterator[Reading]:
     """Search each row for a split into one block per group, and measure its narrowest gap."""
     limit = Limit(value=panel.job.settings.limits.group_gap, source=GROUP_GAP)
     for row in rows_of(placed_devices(panel)):
-        grouped = tuple(one for one in row.devices if one.device.group)
+        grouped = tuple(_with_partners(row.devices))
         if grouped:
             yield _judge(Row(grouped), limit)
+
+
+def _with_partners(devices: tuple[Placed, ...]) -> Iterator[Placed]:
+    """Yield the devices that have a group; a linked one may also stand with its partner's."""
+    by_tag = {one.tag: one for one in devices}
+    for one in devices:
+        groups = one.device.group
+        head = by_tag.get(one.device.hangs_under or one.device.plugs_into or "")
+        if groups and head is not None and not set(groups) & set(head.device.group):
+            groups += head.device.group
+        if groups:
+            yield replace(one, device=replace(one.device, group=groups))
 
 
 def _judge(row: Row, limit: Limit) -> Reading:
