@@ -149,11 +149,11 @@ def pieces(bar_length=2000.0, kerf=3.0):
         "rail TH35-7.5": [("R2", 670), ("R1", 300)],
     }
     for stock, lengths in cuts.items():
-        row, left = [], bar_length
+        row, left = [], bar_length - 5.0  # trim
         for tag, length in lengths:
             if left < length + kerf:
                 yield Bar(stock=stock, length=bar_length, pieces=tuple(row), rest=left)
-                row, left = [], bar_length
+                row, left = [], bar_length - 5.0
             row.append(Piece(tag=tag, stock=stock, length=float(length)))
             left -= length + kerf
         yield Bar(stock=stock, length=bar_length, pieces=tuple(row), rest=left)

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from functools import cache
+from functools import cache, lru_cache
 from importlib.resources import files
 from typing import Any, Final
 
@@ -52,6 +52,7 @@ def has_glyph(char: str) -> bool:
     return char == DIAMETER or _advance(char, REGULAR) is not None
 
 
+@lru_cache(maxsize=65536)
 def text_width(text: str, size: Mm, *, bold: bool = False) -> Mm:
     """Return the width of a line of lettering with capitals ``size`` high."""
     return sum(advance(char, bold=bold) for char in text) * size / CAPITAL

@@ -39,9 +39,10 @@ STYLES: Final[dict[str, LayerStyle]] = {
     "HOLE-RIVET": LayerStyle(pen=0.25, fill=1.0, colour=4),
     "HOLE-SELFTAP": LayerStyle(pen=0.25, fill=1.0, colour=30),
     "HOLE-TAG": LayerStyle(pen=0.18),
+    "INTERRUPT": LayerStyle(pen=0.0, fill=1.0),  # under a number that would cross a line
     "DATUM": LayerStyle(pen=0.35, fill=0.0, colour=1),
     "DIM": LayerStyle(pen=0.18, colour=2),
-    "GHOST": LayerStyle(pen=0.18, grey=0.62, colour=9),
+    "GHOST": LayerStyle(pen=0.18, grey=0.62, fill=1.0, colour=9),
     "GHOST-TAG": LayerStyle(pen=0.18, grey=0.45, colour=9),
     "BALLOON": LayerStyle(pen=0.35, fill=1.0),
     "BALLOON-FAIL": LayerStyle(pen=0.35, fill=0.0),

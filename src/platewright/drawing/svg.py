@@ -32,7 +32,7 @@ def write_svg(picture: Picture) -> bytes:
     fonts = f"'{FAMILY}', 'Source Sans 3', Arial, sans-serif"
     lines = [
         '<?xml version="1.0" encoding="UTF-8"?>',
-        f'<svg xmlns="http://www.w3.org/2000/svg" {size} font-family="{fonts}">',
+        f'<svg xmlns="http://www.w3.org/2000/svg" {size} xml:space="preserve" font-family="{fonts}">',
         f"<title>{escaped(picture.title)}</title>",
         f'<rect x="{left}" width="{width}" height="{height}" fill="#ffffff"/>',
     ]

@@ -101,6 +101,7 @@ def _bar_words(panel: Panel, stock: str, count: int) -> str:
 def _printed(table: Table, unit: DisplayUnit) -> PrintTable:
     """Return the pieces with a heading for each stock; the note column only where it is used."""
     whole = print_table(table, unit)
+    kept = [1, 2, 3] + ([4] if any(row[4] for row in table.rows) else [])
     rows: list[PrintRow] = []
     stock = None
     for row in whole.rows:
@@ -108,10 +109,13 @@ def _printed(table: Table, unit: DisplayUnit) -> PrintTable:
             stock = row.cells[0]
             count = sum(1 for other in whole.rows if other.cells[0] == stock)
             heading = f"{stock}: {count} piece{'s' if count > 1 else ''}"
-            rows.append(PrintRow(cells=(heading, "", "", ""), is_heading=True))
-        rows.append(PrintRow(cells=row.cells[1:]))
+            rows.append(PrintRow(cells=(heading,) + ("",) * (len(kept) - 1), is_heading=True))
+        rows.append(PrintRow(cells=tuple(row.cells[index] for index in kept)))
     return PrintTable(
-        heads=whole.heads[1:], to_right=whole.to_right[1:], wraps=whole.wraps[1:], rows=tuple(rows)
+        heads=tuple(whole.heads[index] for index in kept),
+        to_right=tuple(whole.to_right[index] for index in kept),
+        wraps=tuple(whole.wraps[index] for index in kept),
+        rows=tuple(rows),
     )
 
 
@@ -120,7 +124,7 @@ def bar_picture(panel: Panel, bar: Bar, number: int, scale: float) -> Iterator[P
     stock, unit = panel.job.settings.stock, panel.job.settings.units
     yield Text(layer="TEXT", at=Point(-12, BAR_HEIGHT / 2), text=f"bar {number}", size=LETTERING)
     yield Rect(layer="WASTE", box=Box(0, 0, bar.length * scale, BAR_HEIGHT))
-    x = _start(bar, stock.kerf, stock.end_trim)
+    x = stock.end_trim  # its own cut included
     ends = []
     outside = []
     for piece in bar.pieces:
@@ -142,11 +146,6 @@ def bar_picture(panel: Panel, bar: Bar, number: int, scale: float) -> Iterator[P
     text = _inside(rest, room)
     if text is not None:
         yield text
-
-
-def _start(bar: Bar, kerf: Mm, end_trim: Mm) -> Mm:
-    """Return where the first piece starts: behind the trim and its cut, if there is one."""
-    return end_trim + (kerf if end_trim else 0.0) if bar.pieces else 0.0
 
 
 def _inside(words: str, box: Box) -> Text | None:

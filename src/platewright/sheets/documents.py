@@ -5,6 +5,7 @@ from __future__ import annotations
 from datetime import date
 from typing import Final
 
+from platewright.drawing.picture import Picture
 from platewright.drawing.table import file_heads, file_rows
 from platewright.model.panel import Panel
 from platewright.sheets.layout import plate_at_scale
@@ -31,7 +32,7 @@ def _printed(panel: Panel, findings: Findings) -> dict[str, bytes]:
 
     job = panel.job.settings.job
     files: dict[str, bytes] = {}
-    package = []
+    package: list[Picture] = []
     for name, sheet in sheets().items():
         pictures = sheet.draw(panel, findings)
         package += pictures

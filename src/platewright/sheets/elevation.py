@@ -14,7 +14,6 @@ from platewright.drawing.picture import (
     Axis,
     Circle,
     Dimension,
-    Line,
     Polyline,
     Primitive,
     Rect,
@@ -28,15 +27,15 @@ from platewright.model.geometry import Box, Point
 from platewright.model.job import DisplayUnit
 from platewright.model.layout import Placement, Run
 from platewright.model.panel import Panel, body_box
-from platewright.sheets.layout import NO_LAYOUT, drawing_space
-from platewright.sheets.page import Leaf, inside, list_paper
+from platewright.sheets.layout import NO_LAYOUT
+from platewright.sheets.page import Leaf, above_block, inside, list_paper
 from platewright.sheets.plate_tags import rows
 from platewright.sheets.rail_footprint import rail_box
 from platewright.sheets.registry import Findings, sheet
 
 LETTERING: Final[Mm] = 2.5
 PITCH: Final = 1.9
-HEAD: Final[Mm] = 24.0  # for the notes, and air at the foot
+HEAD: Final[Mm] = 28.0  # for the notes, and air at the foot
 DOOR_SHEET: Final[Mm] = 2.0  # drawn thickness only
 RAIL_HEIGHT: Final[Mm] = 7.5
 
@@ -57,9 +56,10 @@ class Standing:
 def elevation_sheet(panel: Panel, findings: Findings) -> tuple[Leaf, ...]:  # noqa: ARG001
     """Return one page."""
     large = INCH if panel.job.settings.units is DisplayUnit.INCH else METRIC
-    papers = (list_paper(panel.job.settings), *large)
+    turned = [way for paper in large for way in (paper, paper.turned)]
+    papers = (list_paper(panel.job.settings), *turned)
     paper, scale, drawing = _on_paper(panel, papers)
-    space, box = drawing_space(paper), extent(drawing)
+    space, box = above_block(paper), extent(drawing)
     at = Point(space.centre.x - box.centre.x / scale, space.centre.y - box.centre.y / scale)
     parts = (*placed(drawing, at=at, scale=1 / scale), *_notes(panel, paper))
     return (Leaf(paper=paper, scale=f"1:{scale}", primitives=parts),)
@@ -68,7 +68,7 @@ def elevation_sheet(panel: Panel, findings: Findings) -> tuple[Leaf, ...]:  # no
 def _on_paper(panel: Panel, papers: tuple[Paper, ...]) -> tuple[Paper, int, tuple[Primitive, ...]]:
     for paper, scale in trials(papers):
         drawing = tuple(side_view(panel, lettering=LETTERING * scale))
-        box, space = extent(drawing), drawing_space(paper)
+        box, space = extent(drawing), above_block(paper)
         if box.width / scale + 8 <= space.width and box.height / scale + HEAD <= space.height:
             return paper, scale, drawing
     raise ValueError("the plate is larger than any paper")
@@ -105,7 +105,7 @@ def side_view(panel: Panel, *, lettering: Mm) -> Iterator[Primitive]:
             box = Box(-door, y, -door + part.depth, y + part.height)
             yield Rect(layer="DEVICE", box=box)
     yield from _labels(panel, standing, lettering)
-    yield from _dimensions(panel, standing, lettering)
+    yield from _dimensions(panel, lettering)
 
 
 def _standing(panel: Panel) -> tuple[Standing, ...]:
@@ -166,7 +166,10 @@ def _labels(panel: Panel, standing: tuple[Standing, ...], lettering: Mm) -> Iter
     for device in panel.job.on_door:
         part = panel.job.part_of(device.tag)
         if device.door_y is not None:
-            words = f"{device.tag} on the door  {length_text(part.depth, unit)} deep"
+            words = (
+                f"{device.tag} on the door, {length_text(part.depth, unit)} deep, "
+                f"leaves {length_text(door - part.depth, unit)}"
+            )
             at = Point(-door + part.depth * 0.5, device.door_y + part.height / 2)
             found.append((at, words, False))
     found.sort(key=lambda item: (item[0].y, item[1]))
@@ -196,33 +199,17 @@ def _arrow(tip: Point, size: Mm) -> Iterator[Primitive]:
     )
 
 
-def _dimensions(panel: Panel, standing: tuple[Standing, ...], size: Mm) -> Iterator[Primitive]:
+def _dimensions(panel: Panel, size: Mm) -> Iterator[Primitive]:
     settings = panel.job.settings
     unit, door, plate = settings.units, settings.enclosure.door_inside, settings.plate
     overhang = max(0.0, (settings.enclosure.height - plate.height) / 2)
     foot = -overhang - 3 * size
-    free = [
-        (device.door_y, door - panel.job.part_of(device.tag).depth)
-        for device in panel.job.on_door
-        if device.door_y is not None
-    ]
-    shown = {round(room, 1): (y, room) for y, room in sorted(free)}
-    for number, (y, room) in enumerate(shown[key] for key in sorted(shown)):
-        yield Dimension(
-            layer="DIM",
-            axis=Axis.X,
-            start=Point(-room, y),
-            end=Point(0, 0),
-            through=foot - number * 3 * size,
-            text=length_text(room, unit),
-            size=size,
-        )
     yield Dimension(
         layer="DIM",
         axis=Axis.X,
         start=Point(-door, -overhang),
         end=Point(0, 0),
-        through=foot - len(shown) * 3 * size,
+        through=foot,
         text=f"{length_text(door, unit)} plate face to door",
         size=size,
     )
@@ -235,11 +222,6 @@ def _dimensions(panel: Panel, standing: tuple[Standing, ...], size: Mm) -> Itera
         text=length_text(plate.height, unit),
         size=size,
     )
-    yield Line(
-        layer="AXIS",
-        start=Point(0, -overhang - size),
-        end=Point(0, plate.height + overhang + size),
-    )
 
 
 def _notes(panel: Panel, paper: Paper) -> Iterator[Primitive]:
@@ -250,10 +232,10 @@ def _notes(panel: Panel, paper: Paper) -> Iterator[Primitive]:
     )
     if not panel.layout.devices:
         words = NO_LAYOUT
-    for index, line in enumerate(wrap(words, space.width - 8, LETTERING)):
+    for index, line in enumerate(wrap(words, space.width - 12, LETTERING)):
         yield Text(
             layer="TEXT",
-            at=Point(space.left + 4, space.top - 5 - index * 4.2),
+            at=Point(space.left + 6, space.top - 9 - index * 4.2),
             text=line,
             size=LETTERING,
         )

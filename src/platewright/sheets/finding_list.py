@@ -7,7 +7,6 @@ from collections.abc import Iterator
 from typing import Final
 
 from platewright.drawing.numbers import short
-from platewright.drawing.paper import SCALES
 from platewright.drawing.picture import Anchor, Circle, Line, Primitive, Rect, Text, placed
 from platewright.drawing.table import Column, Quantity, Table
 from platewright.drawing.table_print import PrintRow, PrintTable
@@ -15,15 +14,15 @@ from platewright.foundation.units import Mm
 from platewright.model.finding import Finding, Verdict
 from platewright.model.geometry import Box, Point
 from platewright.model.panel import Panel
+from platewright.sheets.lettering_rules import fitted
 from platewright.sheets.page import Leaf, list_paper
 from platewright.sheets.pager import Pager
 from platewright.sheets.plate_picture import ghost, plate_body
-from platewright.sheets.plate_tags import fitted
 from platewright.sheets.registry import Findings, listing, sheet
 from platewright.sheets.tags import natural
 
 LETTERING: Final[Mm] = 2.5
-PICTURE_HEIGHT: Final[Mm] = 100.0
+PICTURE_HEIGHT: Final[Mm] = 110.0
 WORST_FIRST: Final = (
     Verdict.FAIL,
     Verdict.CAUTION,
@@ -120,7 +119,8 @@ def _number(value: float | None, unit: str) -> str:
 def _printed(told: list[Finding]) -> PrintTable:
     rows = []
     for number, finding in enumerate(told, start=1):
-        words = [f"{finding.rule.title}.", finding.message]
+        message = finding.message.removeprefix(f"{finding.subject}: ")
+        words = [f"{finding.rule.title}: {message}"]
         if finding.cure:
             words.append(f"Cure: {finding.cure}")
         words.append(f"By: {finding.source}")
@@ -165,11 +165,8 @@ def _passed(ordered: tuple[Finding, ...]) -> PrintTable:
 def _plate_with_balloons(panel: Panel, told: list[Finding], width: Mm) -> tuple[Primitive, ...]:
     """Return the plate in outline with a numbered balloon at each finding's place."""
     plate = panel.job.settings.plate
-    scale = next(
-        (n for n in SCALES if plate.width / n <= width - 20 and plate.height / n <= PICTURE_HEIGHT),
-        SCALES[-1],
-    )
-    lettering = LETTERING * scale
+    scale = min((width - 20) / plate.width, PICTURE_HEIGHT / plate.height)
+    lettering = LETTERING / scale
     body = tuple(plate_body(panel, lettering=lettering))
     parts: list[Primitive] = [part for part in body if part.layer == "PLATE"]
     parts += ghost(part for part in body if part.layer != "PLATE")
@@ -179,28 +176,29 @@ def _plate_with_balloons(panel: Panel, told: list[Finding], width: Mm) -> tuple[
         text = fitted(tag, box, 0.72 * lettering, layer="GHOST-TAG")
         parts += [] if text is None else [text]
     parts += _balloons(told, lettering)
-    return placed(parts, at=Point(0, 0), scale=1 / scale)
+    return placed(parts, at=Point(0, 0), scale=scale)
 
 
 def _balloons(told: list[Finding], lettering: Mm) -> Iterator[Primitive]:
-    radius = 1.1 * lettering
-    taken: list[Point] = []
-    for number, finding in enumerate(told, start=1):
-        place = finding.place
-        if place is None:
-            continue
-        yield Rect(layer="COVER", box=place)
-        centre = _free_centre(place, taken, 2.1 * radius)
-        taken.append(centre)
-        if not place.contains(centre):
-            yield Line(layer="TAG", start=place.centre, end=centre)
-        fails = finding.verdict is Verdict.FAIL
+    """Yield the places, then leaders, then balloons, so that nothing hides a number."""
+    radius = 1.0 * lettering
+    taken: dict[int, Point] = {}
+    places = {n: f.place for n, f in enumerate(told, start=1) if f.place is not None}
+    for box in places.values():
+        yield Rect(layer="COVER", box=box)
+    for number, box in places.items():
+        taken[number] = _free_centre(box, list(taken.values()), 2.1 * radius)
+        if not box.contains(taken[number]):
+            yield Line(layer="TAG", start=box.centre, end=taken[number])
+            yield Circle(layer="DATUM", centre=box.centre, radius=0.16 * lettering)
+    for number, centre in taken.items():
+        fails = told[number - 1].verdict is Verdict.FAIL
         yield Circle(layer="BALLOON-FAIL" if fails else "BALLOON", centre=centre, radius=radius)
         yield Text(
             layer="BALLOON-LIGHT" if fails else "TAG",
             at=centre,
             text=str(number),
-            size=lettering if number < 100 else 0.72 * lettering,
+            size=lettering if number < 10 else 0.72 * lettering,
             anchor=Anchor.CENTRE,
             bold=fails,
         )

@@ -14,8 +14,8 @@ from platewright.foundation.units import Mm
 from platewright.model.geometry import Box, Point
 from platewright.model.layout import Hole, HoleKind
 from platewright.model.panel import Panel
+from platewright.sheets.lettering_rules import SMALL
 from platewright.sheets.plate_picture import HOLE_LAYERS, centre_mark, ghost, plate_body
-from platewright.sheets.plate_tags import SMALL
 from platewright.sheets.tags import natural
 
 Tool = tuple[HoleKind, float, str]  # kind, drill, size
@@ -45,7 +45,7 @@ def tool_words(tool: Tool) -> str:
 
 
 def sign(number: int, centre: Point, radius: Mm, layer: str) -> Iterator[Primitive]:
-    """Yield the sign of the tool of that number: circle, square, triangle …"""
+    """Yield the sign of the tool of that number: a circle, a square, a triangle."""
     sides = SIDES[number % len(SIDES)]
     if not sides:
         yield Circle(layer=layer, centre=centre, radius=radius)
@@ -69,7 +69,8 @@ def hole_map(panel: Panel, *, lettering: Mm) -> tuple[Primitive, ...]:
     parts: list[Primitive] = [
         *(part for part in body if part.layer == "PLATE"),
         *ghost(part for part in body if part.layer != "PLATE"),
-        *(part for part in body if part.layer in ("DATUM", "TAG", "FIXING", "KEEPOUT")),
+        *(part for part in body if part.layer in ("DATUM", "FIXING", "KEEPOUT")),
+        Text(layer="TAG", at=Point(0, -1.4 * lettering), text="datum 0, 0", size=lettering),
     ]
     radius = 0.62 * lettering
     for number, (tool, tags) in enumerate(tools(panel).items()):

@@ -6,23 +6,26 @@ from collections.abc import Iterator
 from typing import Final
 
 from platewright.drawing.extent import extent
-from platewright.drawing.paper import INCH, METRIC, Paper, trials
+from platewright.drawing.lettering import wrap
 from platewright.drawing.picture import Primitive, Text, placed
 from platewright.drawing.table import Column, Quantity, Table
 from platewright.drawing.table_print import PrintRow, PrintTable, flow, print_table
 from platewright.foundation.units import Mm
 from platewright.model.geometry import Box, Point
-from platewright.model.job import DisplayUnit
 from platewright.model.panel import Panel
+from platewright.sheets.arrangement import GAP, arrange_page, on_pages, table_frames
 from platewright.sheets.hole_map import hole_map, legend, tool_words, tools
-from platewright.sheets.layout import NO_LAYOUT, drawing_space
-from platewright.sheets.page import BLOCK_HEIGHT, BLOCK_WIDTH, Leaf, inside
+from platewright.sheets.layout import NO_LAYOUT
+from platewright.sheets.page import Leaf
 from platewright.sheets.registry import Findings, listing, sheet
 
 LETTERING: Final[Mm] = 2.5
 SMALL: Final[Mm] = 1.8
-TABLE_WIDTH: Final[Mm] = 92.0
-GAP: Final[Mm] = 4.0
+TABLE_WIDTH: Final[Mm] = 86.0
+SAFETY: Final = (
+    "Try the first hole of each tool on scrap of the same sheet. Clamp the plate, drill with "
+    "nothing mounted on it, wear eye protection, de-burr both faces."
+)
 
 
 @listing(id="holes", title="Holes")
@@ -63,37 +66,27 @@ def hole_table(panel: Panel, findings: Findings) -> Table:  # noqa: ARG001  (one
 @sheet(id="holes", title="Hole schedule", place=40)
 def hole_sheet(panel: Panel, findings: Findings) -> tuple[Leaf, ...]:
     """Return the map with as much of the schedule as fits beside it, then the rest."""
-    paper, scale, drawing = _map_on_paper(panel)
-    space = drawing_space(paper)
-    box = extent(drawing)
-    room = Box(space.left, space.bottom, space.right - TABLE_WIDTH, space.top)
-    at = Point(
-        room.centre.x - box.centre.x / scale,
-        room.centre.y - box.centre.y / scale,
-    )
-    first: list[Primitive] = [*placed(drawing, at=at, scale=1 / scale), *_notes(panel, paper)]
-    pages: list[tuple[Primitive, ...]] = []
+
+    def measure(scale: int) -> tuple[Mm, Mm]:
+        box = extent(hole_map(panel, lettering=SMALL * scale))
+        return box.width / scale + 2 * GAP, box.height / scale + 2 * GAP
+
+    page = arrange_page(panel.job.settings, measure=measure, table_width=TABLE_WIDTH)
+    scale = page.scale
+    drawing = hole_map(panel, lettering=SMALL * scale)
+    middle, room = extent(drawing).centre, page.drawing.centre
+    at = Point(room.x - middle.x / scale, room.y - middle.y / scale)
+    parts: list[tuple[Primitive, ...]] = []
     if panel.layout.holes:
-        schedule = _schedule(panel, findings)
-        pages = [part for part, _ in flow(schedule, _frames(paper))]
-        first += pages.pop(0)
-    leaves = [Leaf(paper=paper, scale=f"1:{scale}", primitives=tuple(first))]
-    count = _columns(space)
-    for start in range(0, len(pages), count):
-        parts = tuple(part for page in pages[start : start + count] for part in page)
-        leaves.append(Leaf(paper=paper, scale="–", primitives=parts))
-    return tuple(leaves)
-
-
-def _map_on_paper(panel: Panel) -> tuple[Paper, int, tuple[Primitive, ...]]:
-    papers = INCH if panel.job.settings.units is DisplayUnit.INCH else METRIC
-    for paper, scale in trials(papers):
-        drawing = hole_map(panel, lettering=SMALL * scale)
-        box, space = extent(drawing), drawing_space(paper)
-        wide = box.width / scale + 2 * GAP + TABLE_WIDTH
-        if wide <= space.width and box.height / scale + 2 * GAP <= space.height:
-            return paper, scale, drawing
-    raise ValueError("the plate is larger than any paper")
+        frames = table_frames(page, TABLE_WIDTH)
+        parts = [part for part, _ in flow(_schedule(panel, findings), frames)]
+    beside, further = on_pages(page, TABLE_WIDTH, parts)
+    first = (
+        *placed(drawing, at=at, scale=1 / scale),
+        *beside,
+        *_notes(panel, page.notes),
+    )
+    return (Leaf(paper=page.paper, scale=f"1:{scale}", primitives=first), *further)
 
 
 def _schedule(panel: Panel, findings: Findings) -> PrintTable:
@@ -118,43 +111,15 @@ def _schedule(panel: Panel, findings: Findings) -> PrintTable:
     )
 
 
-def _columns(space: Box) -> int:
-    return int((space.width - GAP) // (TABLE_WIDTH + GAP))
-
-
-def _frames(paper: Paper) -> Iterator[Box]:
-    space = drawing_space(paper)
-    yield Box(space.right - TABLE_WIDTH, space.bottom + GAP, space.right - GAP, space.top - GAP)
-    count = _columns(space)
-    width = (space.width - GAP) / count - GAP
-    while True:
-        for column in range(count):
-            left = space.left + GAP + column * (width + GAP)
-            yield Box(left, space.bottom + GAP, left + width, space.top - GAP)
-
-
-def _notes(panel: Panel, paper: Paper) -> Iterator[Primitive]:
-    space = inside(paper)
-    top = space.bottom + BLOCK_HEIGHT - 4
+def _notes(panel: Panel, space: Box) -> Iterator[Primitive]:
     if not panel.layout.holes:
+        words = NO_LAYOUT if not panel.layout.devices else "No holes to drill."
         yield Text(
-            layer="TEXT",
-            at=Point(space.left + 4, top),
-            text=NO_LAYOUT if not panel.layout.devices else "No holes to drill.",
-            size=LETTERING,
-            bold=True,
+            layer="TEXT", at=Point(space.left, space.top), text=words, size=LETTERING, bold=True
         )
         return
-    yield from legend(panel, Point(space.left + 3, top), LETTERING)
-    lines = (
-        "Check the first hole of each tool on scrap of the same sheet. Clamp the plate,",
-        "drill with nothing mounted on it, wear eye protection, de-burr both faces.",
-    )
-    room = space.width - BLOCK_WIDTH - 8
-    for index, line in enumerate(lines):
-        yield Text(
-            layer="TEXT",
-            at=Point(space.left + 4, space.bottom + 7.5 - index * 4.1),
-            text=line,
-            size=LETTERING if room > 130 else SMALL,
-        )
+    yield from legend(panel, Point(space.left - 1, space.top), LETTERING)
+    y = space.top - 2.0 * LETTERING * len(tools(panel)) - LETTERING
+    for line in wrap(SAFETY, space.width, LETTERING):
+        yield Text(layer="TEXT", at=Point(space.left, y), text=line, size=LETTERING)
+        y -= 1.65 * LETTERING

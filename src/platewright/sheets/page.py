@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import itertools
 from collections.abc import Iterator
 from dataclasses import dataclass
 from typing import Final
@@ -109,7 +110,7 @@ def _zones(paper: Paper) -> Iterator[Primitive]:
                     (Point(mark, a), Point(mark, b)) if across else (Point(a, mark), Point(b, mark))
                 )
                 yield Line(layer="GRID", start=start, end=end)
-        for index, (a, b) in enumerate(zip(edges, edges[1:], strict=False)):
+        for index, (a, b) in enumerate(itertools.pairwise(edges)):
             name = str(index + 1) if across else "ABCDEFGHJKLMNPQRSTUVWXYZ"[len(edges) - 2 - index]
             for c, d in _bands(space, across=across):
                 place, band = (a + b) / 2, (c + d) / 2
@@ -187,7 +188,7 @@ def _field(box: Box, label: str, value: str) -> Iterator[Primitive]:
         shown = wrap(shown, room - text_width("…", size), size, bold=big)[0] + "…"
     yield Text(
         layer="TEXT",
-        at=Point(box.left + 1.2, box.bottom + 2.2 + (0.6 if big else 0.0)),
+        at=Point(box.left + 1.2, box.bottom + 2.7 + (0.6 if big else 0.0)),
         text=shown,
         size=size,
         bold=big,

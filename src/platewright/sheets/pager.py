@@ -14,7 +14,7 @@ from platewright.foundation.units import Mm
 from platewright.model.geometry import Box, Point
 from platewright.sheets.page import Leaf, above_block
 
-MARGIN: Final[Mm] = 5.0
+MARGIN: Final[Mm] = 7.0
 HEADING: Final[Mm] = 3.5
 LEAST_TABLE: Final[Mm] = 22.0  # a head with three rows; less is not begun at the foot of a page
 

@@ -5,7 +5,8 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator
 from typing import Final
 
-from platewright.drawing.picture import Axis, Ordinate
+from platewright.drawing.lettering import text_width
+from platewright.drawing.picture import Axis, Ordinate, Primitive
 from platewright.drawing.spread import spread
 from platewright.drawing.table import length_text
 from platewright.foundation.units import Mm
@@ -13,10 +14,10 @@ from platewright.model.geometry import Box, Point
 from platewright.model.job import DisplayUnit
 from platewright.model.layout import Run
 from platewright.model.panel import Panel, body_box, envelope_box
-from platewright.sheets.plate_tags import PITCH, SMALL, rows
+from platewright.sheets.lettering_rules import PITCH, SAME, SMALL, interruption
+from platewright.sheets.plate_tags import rows
 from platewright.sheets.rail_footprint import rail_box
 
-SAME: Final[Mm] = 0.05  # two features nearer than this share a number
 GAP: Final = 0.25  # between feature and leader, in heights of the lettering
 CLEAR: Final = 0.8  # between the plate's edge and the jog
 JOG: Final = 1.8  # length of the jog
@@ -31,11 +32,10 @@ def edge_ordinates(panel: Panel, lettering: Mm) -> Iterator[Ordinate]:
     yield from _below(panel, lettering, unit)
 
 
-def row_ordinates(panel: Panel, lettering: Mm) -> Iterator[Ordinate]:
+def row_ordinates(panel: Panel, lettering: Mm) -> Iterator[Primitive]:
     """Yield the x ordinates of each row, written under the row."""
-    unit = panel.job.settings.units
     for row in rows(panel):
-        yield from _under_row(panel, row, SMALL * lettering, unit)
+        yield from _under_row(panel, row, SMALL * lettering)
 
 
 def _at_left(panel: Panel, size: Mm, unit: DisplayUnit) -> Iterator[Ordinate]:
@@ -93,10 +93,8 @@ def _below(panel: Panel, size: Mm, unit: DisplayUnit) -> Iterator[Ordinate]:
         )
 
 
-def _under_row(
-    panel: Panel, row: tuple[str, ...], size: Mm, unit: DisplayUnit
-) -> Iterator[Ordinate]:
-    """Yield left edges of bodies and ends of rails of a row, written below the lowest of them."""
+def _under_row(panel: Panel, row: tuple[str, ...], size: Mm) -> Iterator[Primitive]:
+    """Yield left edges of bodies and ends of rails of a row, written below them."""
     bodies = [body_box(panel.job.part_of(tag), panel.layout.devices[tag]) for tag in row]
     bottom = min(
         envelope_box(panel.job.part_of(tag), panel.layout.devices[tag]).bottom for tag in row
@@ -106,8 +104,7 @@ def _under_row(
     for rail in panel.layout.rails.values():
         if rail.run is Run.ACROSS and low < rail.y < high:
             foot = rail_box(rail)
-            for x in (foot.left, foot.right):
-                corners.append((x, foot.bottom, Point(x, foot.bottom)))
+            corners += [(x, foot.bottom, Point(x, foot.bottom)) for x in (foot.left, foot.right)]
     kept = _unlike(corners)
     duct = _duct_below(panel, bottom, size)
     room = panel.job.settings.plate.box if duct is None else duct
@@ -117,8 +114,43 @@ def _under_row(
         low=room.left + 0.8 * size,
         high=room.right - 0.8 * size,
     )
-    knee, end = _levels(None if duct is None else duct.top, bottom, size)
-    for corner, place in zip(kept, places, strict=True):
+    for group in _bunches(kept, places, size):
+        yield from _bunch(panel, row, group, duct, size)
+
+
+def _bunches(
+    corners: list[Point], places: tuple[Mm, ...], size: Mm
+) -> Iterator[list[tuple[Point, Mm]]]:
+    """Yield corners and places of numbers that stand side by side: they share their levels."""
+    bunch: list[tuple[Point, Mm]] = []
+    for corner, place in zip(corners, places, strict=True):
+        if bunch and place - bunch[-1][1] > 1.3 * PITCH * size:
+            yield bunch
+            bunch = []
+        bunch.append((corner, place))
+    if bunch:
+        yield bunch
+
+
+def _bunch(
+    panel: Panel,
+    row: tuple[str, ...],
+    bunch: list[tuple[Point, Mm]],
+    duct: Box | None,
+    size: Mm,
+) -> Iterator[Primitive]:
+    unit = panel.job.settings.units
+    xs = [x for corner, place in bunch for x in (corner.x, place)]
+    low, high = min(xs) - size, max(xs) + size
+    envelopes = [envelope_box(panel.job.part_of(tag), panel.layout.devices[tag]) for tag in row]
+    bottoms = [box.bottom for box in envelopes if box.right > low and box.left < high]
+    bottom = min(bottoms + [corner.y for corner, _ in bunch])
+    longest = max(text_width(length_text(corner.x, unit), size) for corner, _ in bunch)
+    knee, end = _levels(duct, bottom, size, longest)
+    for corner, place in bunch:
+        words = length_text(corner.x, unit)
+        half, length = 0.6 * size, text_width(words, size) + 0.6 * size
+        yield from interruption(panel, Box(place - half, end - length, place + half, end))
         yield Ordinate(
             layer="DIM",
             axis=Axis.X,
@@ -127,7 +159,7 @@ def _under_row(
                 Point(corner.x, min(knee, corner.y - GAP * size)),
                 Point(place, end),
             ),
-            text=length_text(corner.x, unit),
+            text=words,
             size=size,
         )
 
@@ -141,18 +173,21 @@ def _duct_below(panel: Panel, bottom: Mm, size: Mm) -> Box | None:
     return max(near, key=lambda box: (box.top, box.width), default=None)
 
 
-def _levels(edge: Mm | None, bottom: Mm, size: Mm) -> tuple[Mm, Mm]:
-    """Return where leaders begin to jog and end: at the upper edge of the duct below, if any.
+def _levels(duct: Box | None, bottom: Mm, size: Mm, longest: Mm) -> tuple[Mm, Mm]:
+    """Return where the leaders of a row begin to jog and where they end.
 
-    So the numbers stand inside the duct and its edge does not cross them.
+    The numbers stand between row and duct where there is room, else inside the duct, so that
+    no edge of a duct crosses them; where both are too narrow an edge has to.
     """
     knee = bottom - 0.2 * size
-    if edge is None:
-        return knee, knee - ROW_JOG * size
-    end = edge + 0.1 * size
-    if knee - end < 0.5 * ROW_JOG * size:
-        return knee, knee - ROW_JOG * size
-    return min(knee, end + 2 * ROW_JOG * size), end
+    near = (knee, knee - ROW_JOG * size)
+    need = longest + size
+    if duct is None or near[1] - need >= duct.top:
+        return near
+    edge = duct.top + 0.1 * size
+    if need <= duct.height and knee - edge >= 0.5 * ROW_JOG * size:
+        return min(knee, edge + 2 * ROW_JOG * size), edge
+    return near
 
 
 def _unlike(features: Iterable[tuple[Mm, Mm, Point]]) -> list[Point]:

@@ -21,8 +21,9 @@ from platewright.model.geometry import Point
 from platewright.model.layout import HoleKind, Rail, Run
 from platewright.model.panel import Panel, body_box, envelope_box
 from platewright.sheets.plate_ordinates import edge_ordinates, row_ordinates
-from platewright.sheets.plate_tags import margin_tags, tags
+from platewright.sheets.plate_tags import tags
 from platewright.sheets.rail_footprint import rail_box
+from platewright.sheets.rail_tags import names_in_margin, names_in_place
 
 HOLE_LAYERS: Final = {
     HoleKind.TAPPED: "HOLE-TAP",
@@ -30,7 +31,7 @@ HOLE_LAYERS: Final = {
     HoleKind.RIVET: "HOLE-RIVET",
     HoleKind.SELF_TAPPING: "HOLE-SELFTAP",
 }
-AROUND: Final = 1.5  # empty border of the picture, in heights of the lettering
+AROUND: Final = 0.4  # empty border of the picture, in heights of the lettering
 CENTRE_MARK: Final = 0.8  # reach of a centre mark, in heights of the lettering
 FRESH_LETTERING: Final[Mm] = 12.5  # 2.5 mm at 1:5
 
@@ -42,14 +43,19 @@ def plate_picture(
 
     ``lettering`` is the height of capitals in plate mm: 2.5 times n where it is printed at 1:n.
     """
+    words = (
+        *names_in_place(panel, lettering),
+        *tags(panel, lettering),
+        *row_ordinates(panel, lettering),
+    )
     parts = (
         *_ground(panel, lettering),
         *edge_ordinates(panel, lettering),  # under the devices: a body interrupts their leaders
-        *margin_tags(panel, lettering),
+        *names_in_margin(panel, lettering),
         *_devices(panel),
         *(hole_circles(panel) if with_holes else ()),
-        *tags(panel, lettering),
-        *row_ordinates(panel, lettering),
+        *(part for part in words if part.layer == "INTERRUPT"),  # blanks lines, never lettering
+        *(part for part in words if part.layer != "INTERRUPT"),
     )
     box = extent(parts)
     border = AROUND * lettering

@@ -1,9 +1,10 @@
-"""Designations on the plate drawing: in the body where they fit, else above it on a leader."""
+"""Designations on the plate drawing: in the body where they fit, else above it."""
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterator
-from itertools import groupby, pairwise
+from itertools import groupby
 from typing import Final
 
 from platewright.drawing.lettering import text_width
@@ -13,46 +14,38 @@ from platewright.foundation.units import Mm
 from platewright.model.geometry import Box, Point
 from platewright.model.layout import Run
 from platewright.model.panel import Panel, body_box, envelope_box
+from platewright.sheets.lettering_rules import PITCH, SAME, SMALL, fitted, interruption
 
-SMALL: Final = 0.72  # dense lettering as a share of the main lettering: 1.8 of 2.5
-ROOM: Final = 0.45  # left free at each end of a tag, in heights of its lettering
-SAME: Final[Mm] = 0.05
-PITCH: Final = 1.45  # of lines of dense lettering beside each other
+SERIES: Final = 3  # so many narrow devices in the order of their numbers share one tag
+TOUCHING: Final[Mm] = 1.0
 
 
 def tags(panel: Panel, lettering: Mm) -> Iterator[Primitive]:
-    """Yield designations of devices, upright ducts and keep-outs."""
-    yield from _device_tags(panel, lettering)
-    yield from _upright_ducts(panel, lettering)
+    """Yield designations of devices and names of keep-outs."""
+    for row in rows(panel):
+        fits: dict[str, Text | None] = {}
+        for tag in row:
+            body = _body(panel, tag)
+            fits[tag] = fitted(tag, body, lettering) or fitted(tag, body, SMALL * lettering)
+        for narrow, members in groupby(row, key=lambda tag: fits[tag] is None):
+            group = tuple(members)
+            if narrow:
+                yield from _narrow(panel, row, group, SMALL * lettering)
+            else:
+                yield from (text for tag in group if (text := fits[tag]) is not None)
     for keep_out in panel.job.settings.plate.keep_outs:
         words = (f"keep free: {keep_out.reason}", "keep free", keep_out.reason)
         texts = (fitted(word, keep_out.box, SMALL * lettering) for word in words if word)
         yield from [text for text in texts if text is not None][:1]
 
 
-def fitted(words: str, box: Box, size: Mm, *, layer: str = "TAG") -> Text | None:
-    """Return lettering in the middle of a box, level or upright; ``None``: it does not fit."""
-    long, high = text_width(words, size) + 2 * ROOM * size, size * (1 + ROOM)
-    for rotation, across, up in ((0.0, box.width, box.height), (90.0, box.height, box.width)):
-        if long <= across and high <= up:
-            return Text(
-                layer=layer,
-                at=box.centre,
-                text=words,
-                size=size,
-                anchor=Anchor.CENTRE,
-                rotation=rotation,
-            )
-    return None
-
-
 def rows(panel: Panel) -> tuple[tuple[str, ...], ...]:
     """Return device tags row by row from the bottom: bodies that overlap in y share a row."""
-    boxes = {tag: body_box(panel.job.part_of(tag), at) for tag, at in panel.layout.devices.items()}
+    boxes = {tag: _body(panel, tag) for tag in panel.layout.devices}
     found: list[list[str]] = []
     top = float("-inf")
     for tag in sorted(boxes, key=lambda tag: (boxes[tag].bottom, boxes[tag].left, tag)):
-        if boxes[tag].bottom < top:
+        if found and boxes[tag].bottom < top + SAME:
             found[-1].append(tag)
         else:
             found.append([tag])
@@ -60,45 +53,97 @@ def rows(panel: Panel) -> tuple[tuple[str, ...], ...]:
     return tuple(tuple(sorted(row, key=lambda tag: (boxes[tag].left, tag))) for row in found)
 
 
-def _device_tags(panel: Panel, lettering: Mm) -> Iterator[Primitive]:
-    for row in rows(panel):
-        fits: dict[str, Text | None] = {}
-        for tag in row:
-            body = body_box(panel.job.part_of(tag), panel.layout.devices[tag])
-            fits[tag] = fitted(tag, body, lettering) or fitted(tag, body, SMALL * lettering)
-        for narrow, members in groupby(row, key=lambda tag: fits[tag] is None):
-            group = tuple(members)
-            if narrow:
-                yield from _on_leaders(panel, row, group, SMALL * lettering)
-            else:
-                yield from (text for tag in group if (text := fits[tag]) is not None)
+def _body(panel: Panel, tag: str) -> Box:
+    return body_box(panel.job.part_of(tag), panel.layout.devices[tag])
+
+
+def _envelope(panel: Panel, tag: str) -> Box:
+    return envelope_box(panel.job.part_of(tag), panel.layout.devices[tag])
+
+
+def _narrow(
+    panel: Panel, row: tuple[str, ...], group: tuple[str, ...], size: Mm
+) -> Iterator[Primitive]:
+    """Yield tags of neighbours too narrow for them: one for a series, else each on a leader."""
+    single: list[str] = []
+    for series in _series(panel, group):
+        box = _body(panel, series[0]).union(_body(panel, series[-1]))
+        words = series[0] if len(series) == 1 else f"{series[0]} … {series[-1]}"
+        if text_width(words, size) + 0.6 * size <= box.width:
+            at = Point(box.centre.x, box.top + 1.1 * size)
+            yield Text(layer="TAG", at=at, text=words, size=size, anchor=Anchor.CENTRE)
+            if len(series) > 1:
+                yield _bracket(box, size)
+        else:
+            single += series
+    if single:
+        yield from _on_leaders(panel, row, tuple(single), size)
+
+
+def _series(panel: Panel, group: tuple[str, ...]) -> Iterator[tuple[str, ...]]:
+    """Yield runs of touching devices whose numbers follow each other; others one by one."""
+    run: list[str] = []
+    for tag in group:
+        if run and not _follows(panel, run[-1], tag):
+            yield from _told_apart(run)
+            run = []
+        run.append(tag)
+    yield from _told_apart(run)
+
+
+def _told_apart(run: list[str]) -> Iterator[tuple[str, ...]]:
+    if len(run) >= SERIES:
+        yield tuple(run)
+    else:
+        yield from ((tag,) for tag in run)
+
+
+def _follows(panel: Panel, tag: str, after: str) -> bool:
+    first, second = (re.fullmatch(r"(.*?)(\d+)", name) for name in (tag, after))
+    return (
+        first is not None
+        and second is not None
+        and first[1] == second[1]
+        and int(second[2]) == int(first[2]) + 1
+        and panel.job.devices[tag].part == panel.job.devices[after].part
+        and _body(panel, after).left - _body(panel, tag).right < TOUCHING
+    )
+
+
+def _bracket(box: Box, size: Mm) -> Polyline:
+    low, high = box.top + 0.15 * size, box.top + 0.4 * size
+    return Polyline(
+        layer="TAG",
+        points=(
+            Point(box.left, low),
+            Point(box.left, high),
+            Point(box.right, high),
+            Point(box.right, low),
+        ),
+    )
 
 
 def _on_leaders(
     panel: Panel, row: tuple[str, ...], group: tuple[str, ...], size: Mm
 ) -> Iterator[Primitive]:
-    def envelope(tag: str) -> Box:
-        return envelope_box(panel.job.part_of(tag), panel.layout.devices[tag])
-
-    if len(group) == 1 and text_width(group[0], size) < envelope(group[0]).width:
-        box = envelope(group[0])  # wide and flat: the tag lies on it
-        at = Point(box.centre.x, box.top + 0.9 * size)
-        yield Text(layer="TAG", at=at, text=group[0], size=size, anchor=Anchor.CENTRE)
-        return
-    centres = [envelope(tag).centre.x for tag in group]
-    places = spread(centres, PITCH * size)
+    plate = panel.job.settings.plate.box
+    centres = [_envelope(panel, tag).centre.x for tag in group]
+    places = spread(centres, PITCH * size, low=plate.left + size, high=plate.right - size)
     low, high = min(*places, *centres) - size, max(*places, *centres) + size
-    level = max(box.top for box in map(envelope, row) if box.right > low and box.left < high)
+    envelopes = [_envelope(panel, tag) for tag in row]
+    level = max(box.top for box in envelopes if box.right > low and box.left < high)
     knee = level + 0.3 * size
     longest = max(text_width(tag, size) for tag in group)
     end = _clear_of_edges(panel, knee + 1.2 * size, longest + 0.8 * size)
     for tag, centre, place in zip(group, centres, places, strict=True):
-        top = body_box(panel.job.part_of(tag), panel.layout.devices[tag]).top
+        top = _body(panel, tag).top
         yield Circle(layer="DATUM", centre=Point(centre, top - 0.5 * size), radius=0.16 * size)
         yield Polyline(
             layer="TAG",
             points=(Point(centre, top - 0.5 * size), Point(centre, knee), Point(place, end)),
         )
+        half, length = 0.6 * size, text_width(tag, size) + 0.6 * size
+        yield from interruption(panel, Box(place - half, end, place + half, end + length))
         yield Text(
             layer="TAG", at=Point(place, end + 0.3 * size), text=tag, size=size, rotation=90.0
         )
@@ -111,60 +156,3 @@ def _clear_of_edges(panel: Panel, start: Mm, length: Mm) -> Mm:
         if duct.run is Run.ACROSS and start < edge + SAME < start + length:
             return edge
     return start
-
-
-def _upright_ducts(panel: Panel, lettering: Mm) -> Iterator[Primitive]:
-    """Yield names of upright ducts where no leader crosses them."""
-    levels = {
-        level
-        for duct in panel.layout.ducts.values()
-        if duct.run is Run.ACROSS
-        for level in (duct.box.bottom, duct.box.centre.y, duct.box.top)
-    }
-    levels |= {rail.y for rail in panel.layout.rails.values() if rail.run is Run.ACROSS}
-    for tag, duct in panel.layout.ducts.items():
-        if duct.run is Run.UPRIGHT:
-            box = duct.box
-            crossed = sorted(
-                {box.bottom, box.top} | {y for y in levels if box.contains(Point(box.left, y))}
-            )
-            _, low, high = max((b - a, a, b) for a, b in pairwise(crossed))
-            free = Box(box.left, low, box.right, high)
-            words = f"{tag}  {duct.width:g}×{duct.height:g}"
-            text = fitted(words, free, lettering) or fitted(words, free, SMALL * lettering)
-            if text is not None:
-                yield text
-
-
-def margin_tags(panel: Panel, lettering: Mm) -> Iterator[Primitive]:
-    """Yield the names of ducts and rails that run across, in the margin on leaders."""
-    named = [
-        (Point(duct.box.right, duct.box.centre.y), words)
-        for tag, duct in panel.layout.ducts.items()
-        if duct.run is Run.ACROSS
-        for words in [f"{tag}  {duct.width:g}×{duct.height:g}"]
-    ]
-    named += [
-        (Point(rail.x + rail.length, rail.y), f"{tag}  {rail.profile}")
-        for tag, rail in panel.layout.rails.items()
-        if rail.run is Run.ACROSS
-    ]
-    named.sort(key=lambda item: (item[0].y, item[1]))
-    edge = panel.job.settings.plate.width + 0.8 * lettering
-    levels = spread([point.y for point, _ in named], PITCH * lettering)
-    for (point, words), level in zip(named, levels, strict=True):
-        end = edge + 1.6 * lettering
-        yield Polyline(
-            layer="ARROW",
-            points=(
-                point,
-                Point(point.x + lettering, point.y + lettering / 6),
-                Point(point.x + lettering, point.y - lettering / 6),
-            ),
-            closed=True,
-        )
-        yield Polyline(
-            layer="TAG",
-            points=(point, Point(edge, point.y), Point(end, level)),
-        )
-        yield Text(layer="TAG", at=Point(end + 0.4 * lettering, level), text=words, size=lettering)

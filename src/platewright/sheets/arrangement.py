@@ -1,0 +1,113 @@
+"""Where drawing, tables and notes lie on a page with a title block."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterator
+from dataclasses import dataclass
+from typing import Final, TypeAlias
+
+from platewright.drawing.paper import INCH, METRIC, Paper, trials
+from platewright.drawing.picture import Primitive
+from platewright.foundation.units import Mm
+from platewright.model.geometry import Box
+from platewright.model.job import DisplayUnit, JobSettings
+from platewright.sheets.page import BLOCK_HEIGHT, BLOCK_WIDTH, Leaf, inside
+
+GAP: Final[Mm] = 7.0  # clear of the centring marks
+NOTES_HEIGHT: Final[Mm] = 40.0
+
+Measure: TypeAlias = Callable[[int], tuple[Mm, Mm]]  # scale 1:n -> size on paper
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Arrangement:
+    """Parts of one page. Without ``side`` the tables stand on pages of their own."""
+
+    paper: Paper
+    scale: int
+    drawing: Box
+    notes: Box
+    side: Box | None
+
+
+def arrange_page(settings: JobSettings, *, measure: Measure, table_width: Mm) -> Arrangement:
+    """Return the smallest paper and largest scale that hold a drawing with its table."""
+    papers = INCH if settings.units is DisplayUnit.INCH else METRIC
+    sizes: dict[int, tuple[Mm, Mm]] = {}
+    for paper, scale in trials(papers):
+        width, height = sizes.setdefault(scale, sizes.get(scale) or measure(scale))
+        for arrangement in _ways(paper, scale, table_width):
+            room = arrangement.drawing
+            if width <= room.width and height <= room.height:
+                return arrangement
+    raise ValueError("the plate is larger than any paper")
+
+
+def _ways(paper: Paper, scale: int, table_width: Mm) -> Iterator[Arrangement]:
+    """Yield: table beside it above the block; block and table beside it; table elsewhere."""
+    space = inside(paper)
+    foot = space.bottom + BLOCK_HEIGHT
+    block = space.right - BLOCK_WIDTH
+    beside = space.right - table_width
+    under = Box(space.left + GAP, space.bottom, block - GAP, foot - GAP / 2)
+    yield Arrangement(
+        paper=paper,
+        scale=scale,
+        drawing=Box(space.left, foot, beside, space.top),
+        notes=under,
+        side=Box(beside, foot + GAP, space.right - GAP, space.top - GAP),
+    )
+    yield Arrangement(
+        paper=paper,
+        scale=scale,
+        drawing=Box(space.left, space.bottom, block, space.top),
+        notes=Box(block + 2, foot, space.right - GAP, foot + NOTES_HEIGHT - 3),
+        side=Box(block + 2, foot + NOTES_HEIGHT + 2, space.right - GAP, space.top - GAP),
+    )
+    yield Arrangement(
+        paper=paper,
+        scale=scale,
+        drawing=Box(space.left, foot, space.right, space.top),
+        notes=under,
+        side=None,
+    )
+
+
+def table_frames(page: Arrangement, table_width: Mm) -> Iterator[Box]:
+    """Yield the frames of a table: beside the drawing, then the columns of further pages."""
+    if page.side is not None:
+        yield from _columns(page.side, table_width)
+    while True:
+        yield from _columns(_further(page.paper), table_width)
+
+
+def on_pages(
+    page: Arrangement, table_width: Mm, parts: list[tuple[Primitive, ...]]
+) -> tuple[tuple[Primitive, ...], tuple[Leaf, ...]]:
+    """Return the filled frames of the first page, and further pages, in the frames' order."""
+    count = 0 if page.side is None else len(_columns(page.side, table_width))
+    step = len(_columns(_further(page.paper), table_width))
+    rest = parts[count:]
+    further = tuple(
+        Leaf(
+            paper=page.paper,
+            scale="–",
+            primitives=tuple(part for column in rest[start : start + step] for part in column),
+        )
+        for start in range(0, len(rest), step)
+    )
+    return tuple(part for column in parts[:count] for part in column), further
+
+
+def _further(paper: Paper) -> Box:
+    space = inside(paper)
+    return Box(
+        space.left + GAP, space.bottom + BLOCK_HEIGHT + GAP, space.right - GAP, space.top - GAP
+    )
+
+
+def _columns(space: Box, table_width: Mm) -> tuple[Box, ...]:
+    count = max(1, int((space.width + GAP) // table_width))
+    width = (space.width + GAP) / count - GAP
+    lefts = [space.left + index * (width + GAP) for index in range(count)]
+    return tuple(Box(left, space.bottom, left + width, space.top) for left in lefts)

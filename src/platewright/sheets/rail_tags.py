@@ -1,0 +1,113 @@
+"""Names of rails and ducts on the plate drawing."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from itertools import pairwise
+from typing import Final
+
+from platewright.drawing.lettering import text_width
+from platewright.drawing.picture import Anchor, Polyline, Primitive, Text
+from platewright.drawing.spread import spread
+from platewright.drawing.table import length_text
+from platewright.foundation.units import Mm
+from platewright.model.geometry import Box, Point
+from platewright.model.layout import Run
+from platewright.model.panel import Panel, body_box
+from platewright.sheets.lettering_rules import PITCH, SMALL, fitted
+from platewright.sheets.rail_footprint import rail_box
+
+AIR: Final = 0.5  # each side of a rail's name, in heights of its lettering
+
+
+def duct_words(panel: Panel, tag: str) -> str:
+    """Return a duct's tag and what it is cut from."""
+    duct, unit = panel.layout.ducts[tag], panel.job.settings.units
+    size = f"{length_text(duct.width, unit)}×{length_text(duct.height, unit)}"
+    return f"{tag}  {duct.stock or size}"
+
+
+def names_in_place(panel: Panel, lettering: Mm) -> Iterator[Primitive]:
+    """Yield names that fit where the thing is: upright ducts, rails with a free stretch."""
+    yield from _upright_ducts(panel, lettering)
+    for tag in panel.layout.rails:
+        text = _on_rail(panel, tag, SMALL * lettering)
+        if text is not None:
+            yield text
+
+
+def names_in_margin(panel: Panel, lettering: Mm) -> Iterator[Primitive]:
+    """Yield the other names at the right of the plate, on leaders."""
+    named = [
+        (Point(duct.box.right, duct.box.centre.y), duct_words(panel, tag))
+        for tag, duct in panel.layout.ducts.items()
+        if duct.run is Run.ACROSS
+    ]
+    named += [
+        (Point(rail.x + rail.length, rail.y), tag)
+        for tag, rail in panel.layout.rails.items()
+        if rail.run is Run.ACROSS and _on_rail(panel, tag, SMALL * lettering) is None
+    ]
+    named.sort(key=lambda item: (item[0].y, item[1]))
+    edge = panel.job.settings.plate.width + 0.8 * lettering
+    levels = spread([point.y for point, _ in named], PITCH * lettering)
+    for (point, words), level in zip(named, levels, strict=True):
+        end = edge + 1.6 * lettering
+        yield Polyline(
+            layer="ARROW",
+            points=(
+                point,
+                Point(point.x + lettering, point.y + lettering / 6),
+                Point(point.x + lettering, point.y - lettering / 6),
+            ),
+            closed=True,
+        )
+        yield Polyline(layer="TAG", points=(point, Point(edge, point.y), Point(end, level)))
+        yield Text(layer="TAG", at=Point(end + 0.4 * lettering, level), text=words, size=lettering)
+
+
+def _on_rail(panel: Panel, tag: str, size: Mm) -> Text | None:
+    """Return the name above the axis where no body hides the rail."""
+    rail = panel.layout.rails[tag]
+    foot = rail_box(rail)
+    if rail.run is not Run.ACROSS:
+        return fitted(tag, foot, size)
+    need = text_width(tag, size) + 2 * AIR * size
+    bodies = [
+        body
+        for name, at in panel.layout.devices.items()
+        if (body := body_box(panel.job.part_of(name), at)).overlaps(foot)
+    ]
+    hidden = sorted((body.left, body.right) for body in bodies)
+    reached = foot.left
+    free: list[tuple[Mm, Mm]] = []
+    for left, right in [*hidden, (foot.right, foot.right)]:
+        free.append((min(left, foot.right) - reached, reached))
+        reached = max(reached, right)
+    room, start = max(free, default=(0.0, 0.0))
+    if room >= need:
+        at = Point(start + room / 2, (rail.y + foot.top) / 2)
+        return Text(layer="TAG", at=at, text=tag, size=size, anchor=Anchor.CENTRE)
+    return None
+
+
+def _upright_ducts(panel: Panel, lettering: Mm) -> Iterator[Primitive]:
+    """Yield names of upright ducts where no leader crosses them."""
+    levels = {
+        level
+        for duct in panel.layout.ducts.values()
+        if duct.run is Run.ACROSS
+        for level in (duct.box.bottom, duct.box.centre.y, duct.box.top)
+    }
+    levels |= {rail.y for rail in panel.layout.rails.values() if rail.run is Run.ACROSS}
+    for tag, duct in panel.layout.ducts.items():
+        if duct.run is Run.UPRIGHT:
+            box = duct.box
+            inside = {y for y in levels if box.contains(Point(box.left, y))}
+            crossed = sorted({box.bottom, box.top} | inside)
+            _, low, high = max((b - a, a, b) for a, b in pairwise(crossed))
+            free = Box(box.left, low, box.right, high)
+            words = duct_words(panel, tag)
+            text = fitted(words, free, lettering) or fitted(words, free, SMALL * lettering)
+            if text is not None:
+                yield text

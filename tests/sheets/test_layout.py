@@ -1,0 +1,119 @@
+"""The layout drawing by its facts: every place printed, nothing printed over another."""
+
+import dataclasses
+from collections import Counter
+
+import pytest
+
+from platewright.drawing.extent import text_box
+from platewright.drawing.flatten import flat
+from platewright.drawing.picture import Axis, Ordinate, Rect, Text
+from platewright.model.job import DisplayUnit
+from platewright.sheets.layout import LETTERING, NO_LAYOUT, page_of, plate_at_scale
+from platewright.sheets.plate_picture import plate_picture
+from platewright.sheets.registry import sheets
+
+
+def words_of(pictures):
+    return [p.text for picture in pictures for p in picture.primitives if isinstance(p, Text)]
+
+
+def test_every_device_is_named_on_the_plate_and_in_the_table(panel, findings):
+    (page,) = sheets()["layout"].draw(panel, findings)
+    count = Counter(words_of([page]))
+    for tag in panel.layout.devices:
+        assert count[tag] >= 2 or any("…" in word and tag.startswith(word[:3]) for word in count), (
+            tag
+        )
+
+
+def test_every_left_edge_is_dimensioned_from_the_datum(panel):
+    picture = plate_picture(panel)
+    xs = {
+        o.path[0].x: o.text
+        for o in picture.primitives
+        if isinstance(o, Ordinate) and o.axis is Axis.X
+    }
+    for at in panel.layout.devices.values():
+        assert xs[at.x] == f"{at.x:g}"
+
+
+def test_every_ordinate_says_where_its_leader_starts(panel):
+    for o in plate_picture(panel).primitives:
+        if isinstance(o, Ordinate):
+            start = o.path[0].x if o.axis is Axis.X else o.path[0].y
+            assert float(o.text) == pytest.approx(start, abs=0.05)
+
+
+def test_ordinates_of_ducts_and_rails_are_all_there(panel):
+    ys = {
+        float(o.text)
+        for o in plate_picture(panel).primitives
+        if isinstance(o, Ordinate) and o.axis is Axis.Y
+    }
+    assert {0, 10, 50, 215, 275, 405, 465, 590, 630, 640, 528, 340} == ys
+
+
+@pytest.mark.parametrize("lettering", [5.0, 12.5])
+def test_no_lettering_lies_on_other_lettering(panel, lettering):
+    picture = plate_picture(panel, lettering=lettering)
+    texts = [part for part in flat(picture) if isinstance(part, Text)]
+    boxes = [(text.text, text_box(text)) for text in texts]
+    for index, (words, box) in enumerate(boxes):
+        for other_words, other in boxes[index + 1 :]:
+            assert not box.overlaps(other), (words, other_words)
+
+
+def test_main_lettering_is_2_5_and_dense_not_below_1_8_on_paper(panel, findings):
+    for sheet in sheets().values():
+        for page in sheet.draw(panel, findings):
+            sizes = {round(p.size, 3) for p in flat(page) if isinstance(p, Text)}
+            assert min(sizes) >= 1.79
+    scale = page_of(panel).scale
+    assert LETTERING * scale in {
+        p.size for p in plate_at_scale(panel).primitives if isinstance(p, Text)
+    }
+
+
+def test_bodies_are_where_the_layout_says(panel):
+    boxes = {
+        (p.box.left, p.box.bottom, round(p.box.width, 6), round(p.box.height, 6))
+        for p in plate_picture(panel).primitives
+        if isinstance(p, Rect) and p.layer == "DEVICE"
+    }
+    assert boxes == {
+        (at.x, at.y, part.width, part.height)
+        for tag, at in panel.layout.devices.items()
+        for part in [panel.job.part_of(tag)]
+    }
+
+
+def test_without_a_layout_the_sheet_says_so(bare_panel, findings):
+    pages = sheets()["layout"].draw(bare_panel, findings)
+    assert NO_LAYOUT in words_of(pages)
+
+
+def test_an_inch_job_prints_inches_on_inch_paper(inch_panel, findings):
+    (page,) = sheets()["layout"].draw(inch_panel, findings)
+    assert (page.width, page.height) == pytest.approx((17 * 25.4, 11 * 25.4))
+    words = words_of([page])
+    ordinates = [p.text for p in page.primitives if isinstance(p, Ordinate)]
+    assert f"{800 / 25.4:.2f}" in ordinates
+    assert "inch" in words
+
+
+def test_a_large_plate_gets_larger_paper_and_further_pages(panel, findings):
+    settings = panel.job.settings
+    plate = dataclasses.replace(settings.plate, width=1896.0, height=1696.0)
+    settings = dataclasses.replace(settings, plate=plate, units=DisplayUnit.MM)
+    devices = dict(panel.job.devices) | {
+        f"-X{n}": dataclasses.replace(panel.job.devices["-X2"], tag=f"-X{n}")
+        for n in range(100, 300)
+    }
+    job = dataclasses.replace(panel.job, settings=settings, devices=devices)
+    large = dataclasses.replace(panel, job=job)
+    pages = sheets()["layout"].draw(large, findings)
+    assert pages[0].width == 594
+    assert len(pages) > 1
+    tags = [word for word in words_of(pages) if word.startswith("-X2")]
+    assert {f"-X{n}" for n in range(200, 300)} <= set(tags)

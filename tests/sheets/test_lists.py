@@ -1,0 +1,116 @@
+"""Cut list, wire list, findings, side view: what must be on them is on them."""
+
+import dataclasses
+from itertools import pairwise
+
+import pytest
+
+from platewright.drawing.picture import Rect, Text
+from platewright.model.finding import Verdict
+from platewright.sheets.cut_list import BAR_HEIGHT, bar_picture, cut_table
+from platewright.sheets.finding_list import finding_table, in_order
+from platewright.sheets.registry import listings, sheets
+from platewright.sheets.wire_list import wire_table, wire_totals
+
+
+def words_of(pictures):
+    return [p.text for picture in pictures for p in picture.primitives if isinstance(p, Text)]
+
+
+def test_every_piece_is_listed_and_belongs_to_a_rail_or_duct(panel, findings):
+    rows = cut_table(panel, findings).rows
+    things = {**panel.layout.ducts, **panel.layout.rails}
+    assert sorted(row[1] for row in rows) == sorted(things)
+    for _, tag, length, *_ in rows:
+        assert things[tag].length == length
+
+
+def test_a_bar_is_drawn_to_scale_with_its_cuts(panel):
+    bar = panel.cuts.bars[0]
+    stock = panel.job.settings.stock
+    scale = 0.08
+    parts = list(bar_picture(panel, bar, 1, scale))
+    whole, *pieces = [p.box for p in parts if isinstance(p, Rect)]
+    assert whole.width == pytest.approx(bar.length * scale)
+    assert [box.width / scale for box in pieces] == pytest.approx([p.length for p in bar.pieces])
+    gaps = [(b.left - a.right) / scale for a, b in pairwise(pieces)]
+    assert gaps == pytest.approx([stock.kerf] * len(gaps))
+    assert pieces[0].left / scale == pytest.approx(stock.end_trim)
+    assert all(box.height == BAR_HEIGHT for box in pieces)
+
+
+def test_pieces_too_long_are_told(panel, findings):
+    piece = dataclasses.replace(panel.cuts.bars[0].pieces[0], tag="D99", length=2600.0)
+    cuts = dataclasses.replace(panel.cuts, too_long=(piece,))
+    words = " ".join(
+        words_of(sheets()["cuts"].draw(dataclasses.replace(panel, cuts=cuts), findings))
+    )
+    assert "cannot be cut in one piece: D99" in words
+
+
+def test_every_wire_is_listed_in_the_order_of_the_job(panel, findings):
+    rows = wire_table(panel, findings).rows
+    assert [row[0] for row in rows] == [wire.number for wire in panel.job.wires]
+    for row, wire in zip(rows, panel.job.wires, strict=True):
+        route = panel.routes.wires[wire.number]
+        assert row[1:3] == (str(wire.start), str(wire.end))
+        assert row[-1] == (route.cut if route.is_routed else None)
+
+
+def test_a_wire_without_a_way_is_told_not_dropped(panel, findings):
+    words = words_of(sheets()["wires"].draw(panel, findings))
+    assert "Without a way, cut to measure at the panel: 13" in words
+    assert any("no way" in word for word in words)
+
+
+def test_wire_to_draw_is_all_that_is_cut(panel, findings):
+    rows = wire_totals(panel, findings).rows
+    assert sum(row[-1] for row in rows) == pytest.approx(panel.routes.total_cut)
+    assert sum(row[-2] for row in rows) == sum(r.is_routed for r in panel.routes.wires.values())
+
+
+def test_findings_stand_worst_first(findings):
+    order = [finding.verdict for finding in in_order(findings)]
+    assert order == [
+        Verdict.FAIL, Verdict.CAUTION, Verdict.UNDECIDED, Verdict.PASS, Verdict.PASS,
+    ]  # fmt: skip
+
+
+def test_the_order_findings_come_in_changes_nothing(panel, findings):
+    draw = sheets()["findings"].draw
+    assert draw(panel, findings) == draw(panel, findings[::-1])
+
+
+def test_each_finding_is_told_with_source_and_cure(panel, findings):
+    words = " ".join(words_of(sheets()["findings"].draw(panel, findings)))
+    for finding in findings:
+        if finding.verdict is not Verdict.PASS:
+            assert finding.message in words
+            assert finding.cure in words
+            assert str(finding.source) in words
+    assert "1 FAIL, 1 CAUTION, 1 UNDECIDED, 2 passed" in words
+
+
+def test_passed_findings_are_kept_in_the_list(panel, findings):
+    rows = finding_table(panel, findings).rows
+    assert len(rows) == len(findings)
+
+
+def test_side_view_tells_the_room_in_front(panel, findings):
+    words = words_of(sheets()["elevation"].draw(panel, findings))
+    # by hand: door at 232, -P1 75 deep in front of -T2 (118 deep): 232 - 75 - 118 = 39
+    assert "-T2  reaches 118, 39 to -P1" in words
+    # -T1 is 132 deep with a cover of 12, nothing on the door before it: 232 - 144 = 88
+    assert "-T1  reaches 144, 88 to the door" in words
+
+
+@pytest.mark.parametrize("name", ["layout", "elevation", "cuts", "holes", "wires", "findings"])
+def test_a_job_without_layout_prints_and_says_so(bare_panel, name):
+    words = " ".join(words_of(sheets()[name].draw(bare_panel, ())))
+    assert "yet" in words or "Nothing was checked" in words
+
+
+def test_lists_of_a_job_without_layout_are_heads_and_known_rows(bare_panel):
+    for listing in listings().values():
+        table = listing.make(bare_panel, ())
+        assert all(len(row) == len(table.columns) for row in table.rows)
