@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from platewright.fabricate.stock_names import cover_stock, duct_name, duct_stock, rail_stock
-from platewright.fabricate.tag_order import tag_order
+from platewright.foundation.tag_order import tag_order
 from platewright.foundation.units import Mm
 from platewright.model.job import RailStock, Stock
 from platewright.model.layout import Layout, Run

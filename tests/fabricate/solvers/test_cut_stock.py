@@ -107,7 +107,7 @@ def test_nothing_to_cut() -> None:
 
 def test_planted_bars_are_found() -> None:
     """Bars of 2000 cut in three with kerf 3: the optimum is the bars drawn."""
-    chance, lengths = random.Random(4), []  # noqa: S311  (no secret)
+    chance, lengths = random.Random(4), []
     for _ in range(8):
         first, second = chance.randint(500, 900), chance.randint(450, 600)
         lengths += [first, second, 2000 - 6 - first - second]

@@ -1,6 +1,7 @@
 """Column generation against planted optima, tried-out optima, and a published gap."""
 
 import random
+from itertools import pairwise
 
 import numpy as np
 import pytest
@@ -13,7 +14,7 @@ from platewright.fabricate.solvers.patterns import every_content, improve, whole
 
 def planted_triplets(bars: int, seed: int, capacity: int) -> list[int]:
     """Return pieces of whole bars, each cut in three: the optimum is the bars drawn."""
-    chance, pieces = random.Random(seed), []  # noqa: S311  (no secret)
+    chance, pieces = random.Random(seed), []
     for _ in range(bars):
         first = chance.randint(capacity // 4, capacity // 2)
         second = chance.randint(capacity // 4, capacity * 4 // 5 - first)
@@ -93,3 +94,18 @@ def test_same_seed_same_bars() -> None:
 def test_solver_prints_nothing(capfd: pytest.CaptureFixture[str]) -> None:
     from_scratch(packing_of(planted_triplets(5, 1, 2003), 2003))
     assert capfd.readouterr().out == ""
+
+
+def test_hard_lists_end_within_their_work_and_lose_nothing() -> None:
+    """Twelve full bars of four odd pieces: random dives run, whatever they find is sound."""
+    chance, pieces = random.Random(7), []
+    for _ in range(12):
+        cuts = sorted(chance.sample(range(50, 1950), 3))
+        pieces += [b - a for a, b in pairwise([0, *cuts, 2003])]
+    problem = packing_of(pieces, 2003)
+    for seed in (1, 2, 3):
+        packed = from_scratch(problem, seed)
+        assert np.array_equal(np.sum(packed.bars, axis=0), problem.demand)
+        assert all(int(bar @ problem.sizes) <= problem.capacity for bar in packed.bars)
+        assert 12 <= len(packed.bars) <= len(best_fit(problem, problem.demand))
+        assert packed.bound == 12

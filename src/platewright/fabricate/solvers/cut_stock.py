@@ -25,7 +25,7 @@ from platewright.fabricate.solvers.packing import (
 )
 from platewright.fabricate.solvers.patterns import improve
 from platewright.fabricate.stock_names import bar_lengths
-from platewright.fabricate.tag_order import tag_order
+from platewright.foundation.tag_order import tag_order
 from platewright.foundation.units import TENTHS_PER_MM, Mm
 from platewright.model.job import Stock
 from platewright.model.pieces import Bar, CutPlan, Piece

@@ -17,7 +17,7 @@ from platewright.fabricate.pieces import first_slot
 from platewright.fabricate.solvers.spots import Span, Spot, Sunk, choose_spots, excess
 from platewright.fabricate.threads import HoleChoice, hole_choice, known_thread
 from platewright.foundation.units import UM_PER_MM, Kg, Mm
-from platewright.model.geometry import Point
+from platewright.model.geometry import Box, Point
 from platewright.model.job import Job, Plate
 from platewright.model.layout import Duct, Hole, Layout, Rail, Run
 from platewright.model.part import Mount
@@ -51,6 +51,12 @@ class Strip:
         if self.run is Run.ACROSS:
             return Point(self.start.x + at, self.start.y + line)
         return Point(self.start.x + line, self.start.y + at)
+
+    @property
+    def box(self) -> Box:
+        """The region in which fixings may lie."""
+        low, high = self.point(0.0, min(self.lines)), self.point(self.length, max(self.lines))
+        return Box(low.x, low.y, high.x, high.y)
 
     def along(self, point: Point) -> Mm | None:
         """Return how far along the piece a point on one of its lines lies; None: on none."""
@@ -161,6 +167,9 @@ def _free_spots(
     drill = strip.choice.drill
     margin = hole_spacing().edge * drill if edge is None else edge
     sides = plate.box.grown(-margin, -margin, -margin, -margin)
+    kept_off = [(hole.centre, apart * max(drill, hole.drill)) for hole in holes]
+    box = strip.box
+    kept_off = [(centre, room) for centre, room in kept_off if box.distance_to(centre) < room]
     for at in strip.raster:
         for line in range(len(strip.lines)):
             spot = Spot(at=_um(at), line=line if len(strip.lines) > 1 else None)
@@ -168,10 +177,7 @@ def _free_spots(
             if (
                 sides.contains(point)
                 and _clears_plate(point, strip, plate)
-                and all(
-                    _distance(point, hole.centre) >= apart * max(drill, hole.drill)
-                    for hole in holes
-                )
+                and all(_distance(point, centre) >= room for centre, room in kept_off)
             ):
                 yield spot
 

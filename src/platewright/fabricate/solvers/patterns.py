@@ -17,13 +17,21 @@ import numpy.typing as npt
 
 from platewright.fabricate.solvers.packing import Counts, Packed, Packing, best_fit, fullest_bar
 
-THREADS: Final = 1  # the solver refuses a second value in one process; one is repeatable
+QUIET: Final = (
+    ("output_flag", False),
+    ("threads", 1),  # a second value in one process is refused; one is repeatable
+    ("random_seed", 0),
+    ("simplex_strategy", 4),  # primal: a new content leaves the last answer feasible
+)
 PRICE_GRAIN: Final = 1 << 30  # prices are counted in whole parts of this
 WHOLE: Final = 1e-6  # a share nearer than this to a whole number is that number
+CONTENTS_A_ROUND: Final = 3  # contents added at once, each of other pieces
 ROUNDS: Final = 600  # contents asked for at most, for the bound
 ROUNDS_IN_DIVE: Final = 12  # and at each step of a dive
 DIVES: Final = 24
-NODES: Final = 400  # of the last integer search over the contents found
+WORK: Final = 15_000_000  # for the bound, and again for the dives; some seconds at most
+MOST_CONTENTS: Final = 300  # with more contents than this, no integer search over them
+NODES: Final = 100  # of the last integer search over the contents found
 ALL_CONTENTS: Final = 3000  # with no more contents than this, the search takes them all
 
 Shares = npt.NDArray[np.float64]
@@ -38,7 +46,7 @@ class QuietSolver(highspy.Highs):
 
     def __init__(self) -> None:
         super().__init__()  # type: ignore[no-untyped-call]
-        for option, value in (("output_flag", False), ("threads", THREADS), ("random_seed", 0)):
+        for option, value in QUIET:
             self.setOptionValue(option, value)
 
     def enableCallbacks(self) -> None:  # noqa: N802  (the wrapper's own name)
@@ -52,11 +60,20 @@ class Master:
     problem: Packing
     contents: list[Counts] = field(default_factory=list)
     solver: QuietSolver = field(default_factory=QuietSolver)
+    work: int = 0  # rows times columns of all programs solved: a budget, not a clock
+    allowed: int = WORK
+    asked: Counts = field(init=False)  # the demand of the last solve
 
     def __post_init__(self) -> None:
+        self.asked = self.problem.demand.copy()
         none = np.array([], dtype=np.int32)
         for need in self.problem.demand.tolist():
             self.solver.addRow(float(need), highspy.kHighsInf, 0, none, np.array([], dtype=float))
+
+    @property
+    def is_spent(self) -> bool:
+        """Whether the work allowed is done."""
+        return self.work > self.allowed
 
     def add(self, content: Counts) -> None:
         """Add one content of a bar."""
@@ -67,37 +84,52 @@ class Master:
 
     def solve(self, demand: Counts) -> tuple[Shares, Shares] | None:
         """Return how often each content is cut, and the price of each size; None: it failed."""
-        for row, need in enumerate(demand.tolist()):
-            self.solver.changeRowBounds(row, float(need), highspy.kHighsInf)
+        for row in np.flatnonzero(demand != self.asked).tolist():
+            self.solver.changeRowBounds(row, float(demand[row]), highspy.kHighsInf)
+        self.asked = demand.copy()
+        self.work += len(demand) * len(self.contents)
         self.solver.run()
         if self.solver.getModelStatus() != highspy.HighsModelStatus.kOptimal:
             return None
         solution = self.solver.getSolution()
-        return np.array(solution.col_value), np.array(solution.row_dual)
+        # the solver may return a share a hair below nothing
+        return np.maximum(solution.col_value, 0.0), np.array(solution.row_dual)
 
 
-def relax(master: Master, demand: Counts, rounds: int) -> tuple[Shares | None, int]:
-    """Return shares of contents that meet the demand, and a lower bound on bars for it."""
-    problem, bound, shares = master.problem, 0, None
+def relax(
+    master: Master, demand: Counts, *, rounds: int, known: int = 0
+) -> tuple[Shares | None, int]:
+    """Return shares of contents that meet the demand, and a lower bound on bars for it.
+
+    Stops where no further content can raise the bound past ``known``.
+    """
+    problem, bound, shares = master.problem, known, None
     for _ in range(rounds):
         solved = master.solve(demand)
         if solved is None:
             return None, bound
         shares, prices = solved
         whole = np.floor(np.maximum(prices, 0.0) * PRICE_GRAIN).astype(np.int64)
-        worth, content = fullest_bar(
-            whole, sizes=problem.sizes, limits=demand, capacity=problem.capacity
-        )
-        if worth == 0:
-            return shares, bound
-        # Python's whole numbers: the sum may pass 63 bits
-        total = sum(
-            price * need for price, need in zip(whole.tolist(), demand.tolist(), strict=True)
-        )
-        bound = max(bound, -(-total // worth))
-        if worth <= PRICE_GRAIN * (1 + WHOLE) or bound >= float(shares.sum()) - WHOLE:
-            return shares, bound
-        master.add(content)
+        left = demand.copy()
+        for turn in range(CONTENTS_A_ROUND):
+            worth, content = fullest_bar(
+                whole, sizes=problem.sizes, limits=left, capacity=problem.capacity
+            )
+            if turn == 0:
+                if worth == 0:
+                    return shares, bound
+                # Python's whole numbers: the sum may pass 63 bits
+                prices_of_all = zip(whole.tolist(), demand.tolist(), strict=True)
+                total = sum(price * need for price, need in prices_of_all)
+                bound = max(bound, -(-total // worth))
+                if bound >= float(shares.sum()) - WHOLE:
+                    return shares, bound
+            if worth <= PRICE_GRAIN * (1 + WHOLE):
+                break
+            master.add(content)
+            left = left - content
+        if turn == 0 or master.is_spent:
+            break
     return shares, bound
 
 
@@ -109,8 +141,8 @@ def dive(master: Master, chance: np.random.Generator | None, goal: int) -> list[
     problem, demand = master.problem, master.problem.demand.copy()
     fixed: list[Counts] = []
     best = best_fit(problem, demand)
-    while demand.any() and len(best) > goal and len(fixed) < len(best):
-        shares, _ = relax(master, demand, ROUNDS_IN_DIVE)
+    while demand.any() and len(best) > goal and not master.is_spent:
+        shares, _ = relax(master, demand, rounds=ROUNDS_IN_DIVE)
         if shares is None:
             return best
         times = np.floor(shares + WHOLE).astype(np.int64)
@@ -197,17 +229,19 @@ def improve(problem: Packing, packed: Packed, *, seed: int) -> Packed:
     master = Master(problem)
     for content in np.unique(np.array(packed.bars), axis=0)[::-1]:
         master.add(content)
-    _, bound = relax(master, problem.demand, ROUNDS)
+    _, bound = relax(master, problem.demand, rounds=ROUNDS, known=packed.bound)
     bars, bound = list(packed.bars), max(packed.bound, bound)
     chance = np.random.default_rng(seed)
+    master.allowed = master.work + WORK
     for attempt in range(DIVES):
-        if len(bars) == bound:
+        if len(bars) == bound or master.is_spent:
             break
         tried = dive(master, chance if attempt else None, bound)
         bars = tried if len(tried) < len(bars) else bars
     every = every_content(problem, ALL_CONTENTS) if len(bars) > bound else None
-    while len(bars) > bound:
-        search = whole_contents(problem, every or master.contents, len(bars) - 1)
+    contents = every or master.contents
+    while len(bars) > bound and (every or len(contents) <= MOST_CONTENTS):
+        search = whole_contents(problem, contents, len(bars) - 1)
         if search.bars is None:
             # only where no content is missing does "impossible" tell of the bars themselves
             bound = len(bars) if search.impossible and every is not None else bound

@@ -18,8 +18,8 @@ from platewright.fabricate.solvers.fixings import (
     fixing_points,
     rail_strip,
 )
-from platewright.fabricate.tag_order import tag_order
 from platewright.fabricate.threads import hole_choice
+from platewright.foundation.tag_order import tag_order
 from platewright.model.job import Job
 from platewright.model.layout import Hole, HoleState, Layout
 from platewright.model.panel import hole_offsets

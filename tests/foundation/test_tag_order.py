@@ -1,4 +1,4 @@
-from platewright.fabricate.tag_order import tag_order
+from platewright.foundation.tag_order import tag_order
 
 
 def test_numbers_in_tags_count_as_numbers() -> None:
