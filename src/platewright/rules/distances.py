@@ -49,7 +49,11 @@ def free_distances(boxes: Sequence[Box], others: Sequence[Box]) -> dict[str, Flo
     Infinite where the other does not face that side. Boxes that share area face each other on the
     side where they reach in least, with a negative distance.
     """
-    one, other = boxes_array(boxes), boxes_array(others)
+    return free_between(boxes_array(boxes), boxes_array(others))
+
+
+def free_between(one: Floats, other: Floats) -> dict[str, Floats]:
+    """Return ``free_distances`` of boxes given as arrays."""
     in_x, in_y = shared(one, other)
     distance = {
         "left": one[:, None, 0] - other[None, :, 2],

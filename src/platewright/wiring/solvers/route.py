@@ -10,6 +10,7 @@ from scipy.sparse import csr_array
 from scipy.sparse.csgraph import dijkstra
 
 from platewright.foundation.units import Mm
+from platewright.model.device import Place
 from platewright.model.geometry import Path, Point
 from platewright.model.job import Job
 from platewright.model.layout import Layout
@@ -29,7 +30,7 @@ from platewright.wiring.network import (
 from platewright.wiring.wire_length import cut_length
 
 
-class _Ways:
+class Ways:
     """Shortest ways between all joints of a network."""
 
     def __init__(self, network: Network) -> None:
@@ -108,8 +109,8 @@ def _unrouted(wire: Wire, problem: str) -> Route:
     return Route(wire=wire.number, path=(), stretches=(), run=0.0, cut=0.0, problem=problem)
 
 
-def _route(
-    job: Job, wire: Wire, ways: _Ways, ends: Mapping[tuple[str, str], Entry | None]
+def route_wire(
+    job: Job, wire: Wire, ways: Ways, ends: Mapping[tuple[str, str], Entry | None]
 ) -> Route:
     """Return one wire's route."""
     a = ends.get((wire.start.device, wire.start.terminal))
@@ -126,14 +127,21 @@ def _route(
     ducts = ways.network.ducts
     points = [*a.path, *(point_on(ducts[n.duct], n.at) for n in nodes), *reversed(b.path)]
     stubs = sum(manhattan(p, q) for e in (a, b) for p, q in pairwise(e.path))
-    on_door = {d.tag for d in job.on_door}
     run = length + stubs
     return Route(
         wire=wire.number,
         path=_square(_without_repeats(points)),
         stretches=_stretches(nodes),
         run=run,
-        cut=cut_length(run, to_door=bool(on_door & {wire.start.device, wire.end.device})),
+        cut=cut_length(run, to_door=_is_to_door(job, wire)),
+    )
+
+
+def _is_to_door(job: Job, wire: Wire) -> bool:
+    return any(
+        job.devices[end.device].place is Place.DOOR
+        for end in (wire.start, wire.end)
+        if end.device in job.devices
     )
 
 
@@ -143,9 +151,9 @@ def route_wires(job: Job, layout: Layout, outer_diameters: Mapping[str, Mm]) -> 
     Wires without a known outside diameter count in length but not in fill.
     """
     network = network_of(layout)
-    ways = _Ways(network)
+    ways = Ways(network)
     ends = entries(job, layout)
-    routes = {wire.number: _route(job, wire, ways, ends) for wire in job.wires}
+    routes = {wire.number: route_wire(job, wire, ways, ends) for wire in job.wires}
     stock = {s.name: s for s in job.settings.stock.ducts}
     loads: dict[str, DuctLoad] = {}
     for tag, duct in layout.ducts.items():
