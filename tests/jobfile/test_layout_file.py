@@ -2,8 +2,13 @@ from dataclasses import replace
 from pathlib import Path
 
 from platewright.jobfile.folder import read_job
-from platewright.jobfile.layout_file import layout_text, read_layout, write_layout
-from platewright.model.layout import Duct, Hole, HoleKind, Layout, Placement, Rail, Run
+from platewright.jobfile.layout_file import (
+    layout_text,
+    read_layout,
+    read_layout_with_notes,
+    write_layout,
+)
+from platewright.model.layout import Duct, Hole, HoleKind, HoleState, Layout, Placement, Rail, Run
 
 LAYOUT = Layout(
     devices={"-Q1": Placement(x=45.0, y=312.12345, locked=True), "-T1": Placement(x=-0.0, y=1.0)},
@@ -89,3 +94,30 @@ def test_line_ends_stay(job_folder: Path) -> None:
     write_layout(job_folder, LAYOUT)
     after = path.read_bytes()
     assert after.count(b"\r\n") == after.count(b"\n") > 5
+
+
+def test_a_device_that_left_the_lists_is_left_out_and_told(job_folder: Path) -> None:
+    path = job_folder / "layout.toml"
+    text = path.read_text(encoding="utf-8")
+    path.write_text(text.replace('"-Q2" =', '"-Q9" ='), encoding="utf-8")
+    reading = read_layout_with_notes(job_folder, read_job(job_folder))
+    assert "-Q9" not in reading.layout.devices
+    assert any("-Q9 is not on the plate by devices.csv" in note for note in reading.notes)
+
+
+def test_a_drilled_hole_outlives_what_it_held(job_folder: Path) -> None:
+    job = read_job(job_folder)
+    layout = read_layout(job_folder, job)
+    tag, hole = next((t, h) for t, h in layout.holes.items() if h.holds == "-Q1")
+    for state, stays in (
+        (HoleState.DRILLED, True),
+        (HoleState.MARKED, True),
+        (HoleState.PLANNED, False),
+    ):
+        held = replace(hole, holds="-Q9", state=state)
+        write_layout(job_folder, replace(layout, holes={**layout.holes, tag: held}))
+        reading = read_layout_with_notes(job_folder, job)
+        assert (tag in reading.layout.holes) is stays
+        assert any(tag in note and "gone" in note for note in reading.notes)
+        if stays:
+            assert reading.layout.holes[tag] == replace(held, holds="")

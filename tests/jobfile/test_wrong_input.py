@@ -197,16 +197,12 @@ CASES = (
     Case(name="newer format", file=JOB, old="format = 1", new="format = 99", field="format",
          problem="newer format"),
     # layout.toml
-    Case(name="unknown device placed", file=LAYOUT, old='"-Q2" =', new='"-Q9" =',
-         field="devices.-Q9", problem="no device"),
     Case(name="negative length", file=LAYOUT, old="length_mm = 340.0, width", new="length_mm = -3, width",
          field="ducts.D1.length_mm", problem="above 0"),
     Case(name="unknown layout key", file=LAYOUT, old='locked = true}\n"-Q2', new='lockd = true}\n"-Q2',
          field="devices.-Q1.lockd", problem="no known key", cure="locked"),
     Case(name="unknown run", file=LAYOUT, old='run = "across", stock', new='run = "down", stock',
          field="ducts.D1.run", problem="across, upright"),
-    Case(name="hole for nothing", file=LAYOUT, old='holds = "-Q1"', new='holds = "-Q9"',
-         field="holes.H1.holds", problem="no device, rail or duct"),
     Case(name="newer layout", file=LAYOUT, old="format = 1", new="format = 2", field="format",
          problem="newer format"),
 )  # fmt: skip

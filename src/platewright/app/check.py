@@ -2,23 +2,46 @@
 
 from __future__ import annotations
 
+from dataclasses import dataclass
 from pathlib import Path
 
 from platewright.app.gather import panel_of
-from platewright.jobfile.folder import read_job
-from platewright.jobfile.layout_file import read_layout
+from platewright.jobfile.folder import read_job_with_notes
+from platewright.jobfile.layout_file import read_layout_with_notes
 from platewright.model.finding import Finding
+from platewright.model.job import Job
+from platewright.model.layout import Layout
 from platewright.model.panel import Panel
 from platewright.rules.registry import run_rules
 
 
-def read_panel(folder: Path) -> Panel:
-    """Return the panel of a job folder. Raises ``InputErrors`` when it can't be used."""
-    job = read_job(folder)
-    return panel_of(job, read_layout(folder, job))
+@dataclass(frozen=True, slots=True)
+class JobAsRead:
+    """A job folder as read, and what the user should be told about reading it."""
+
+    job: Job
+    layout: Layout
+    notes: tuple[str, ...]
 
 
-def check_folder(folder: Path) -> tuple[Panel, tuple[Finding, ...]]:
+@dataclass(frozen=True, slots=True)
+class Checked:
+    """A panel and everything the rules find."""
+
+    panel: Panel
+    findings: tuple[Finding, ...]
+    notes: tuple[str, ...]
+
+
+def read_folder(folder: Path) -> JobAsRead:
+    """Return job and layout of a folder. Raises ``InputErrors`` when it can't be used."""
+    job = read_job_with_notes(folder)
+    layout = read_layout_with_notes(folder, job.job)
+    return JobAsRead(job.job, layout.layout, job.notes + layout.notes)
+
+
+def check_folder(folder: Path) -> Checked:
     """Return the panel of a job folder and everything the rules find."""
-    panel = read_panel(folder)
-    return panel, run_rules(panel)
+    read = read_folder(folder)
+    panel = panel_of(read.job, read.layout)
+    return Checked(panel, run_rules(panel), read.notes)

@@ -10,7 +10,8 @@ from platewright.foundation.errors import InputError, InputErrors
 from platewright.foundation.units import Mm
 from platewright.jobfile.import_lists import ImportReport, NewJob, import_lists
 from platewright.jobfile.quantities import Unreadable, read_number
-from platewright.model.job import DisplayUnit, Practice
+from platewright.jobfile.settings import read_settings
+from platewright.model.job import ColumnMap, DisplayUnit, Practice
 
 _LONGEST: Final[Mm] = 10_000.0  # no plate or enclosure is longer
 
@@ -47,6 +48,7 @@ def new_job(
     plate: str | None,
     enclosure: str | None,
     door_inside: str | None,
+    like: Path | None = None,
 ) -> ImportReport:
     """Make a job folder from lists; what is left out of ``job.toml`` is marked to be filled in."""
     body = Practice(practice)
@@ -62,5 +64,6 @@ def new_job(
         door_inside=door[0] if door else None,
         plate=(sheet[0], sheet[1], sheet[2]) if sheet else None,
         lengths_in=lengths,
+        columns=read_settings(like).columns if like else ColumnMap(),
     )
     return import_lists(folder, devices=devices, wires=wires, job=said)

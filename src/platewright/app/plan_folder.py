@@ -5,9 +5,9 @@ from __future__ import annotations
 from dataclasses import dataclass
 from pathlib import Path
 
+from platewright.app.check import read_folder
 from platewright.app.plan import Budget, Planned, Progress, plan
-from platewright.jobfile.folder import read_job
-from platewright.jobfile.layout_file import read_layout, write_layout
+from platewright.jobfile.layout_file import write_layout
 from platewright.model.finding import Finding
 from platewright.model.panel import Panel
 from platewright.rules.registry import run_rules
@@ -21,6 +21,7 @@ class PlannedFolder:
     panel: Panel
     findings: tuple[Finding, ...]
     baseline_findings: tuple[Finding, ...]
+    notes: tuple[str, ...]
 
 
 def plan_folder(
@@ -31,8 +32,8 @@ def plan_folder(
     Raises ``InputErrors`` when the folder can't be used and ``CannotPlan`` when nothing fits; then
     nothing is written.
     """
-    job = read_job(folder)
-    planned = plan(job, read_layout(folder, job), seed=seed, budget=budget, progress=progress)
+    read = read_folder(folder)
+    planned = plan(read.job, read.layout, seed=seed, budget=budget, progress=progress)
     panel = planned.baseline if baseline else planned.panel
     findings = run_rules(planned.panel)
     baseline_findings = run_rules(planned.baseline)
@@ -41,4 +42,5 @@ def plan_folder(
         planned=planned, panel=panel,
         findings=baseline_findings if baseline else findings,
         baseline_findings=baseline_findings,
+        notes=read.notes,
     )  # fmt: skip

@@ -4,21 +4,20 @@ from __future__ import annotations
 
 from pathlib import Path
 
-from platewright.app.check import check_folder
+from platewright.app.check import Checked, check_folder
 from platewright.jobfile.atomic import save
-from platewright.model.finding import Finding
 from platewright.sheets.documents import documents
 
 
-def publish(folder: Path, out: Path | None = None) -> tuple[tuple[Path, ...], tuple[Finding, ...]]:
-    """Write every sheet and list of a job; return the files and what the rules find.
+def publish(folder: Path, out: Path | None = None) -> tuple[tuple[Path, ...], Checked]:
+    """Write every sheet and list of a job; return the files and what was checked.
 
     Every file is made before the first is written, so a fault leaves ``out`` as it was.
     """
-    panel, findings = check_folder(folder)
-    made = documents(panel, findings)
+    checked = check_folder(folder)
+    made = documents(checked.panel, checked.findings)
     target = out or folder / "out"
     target.mkdir(parents=True, exist_ok=True)
     for name, content in made.items():
         save(target / name, content)
-    return tuple(target / name for name in made), findings
+    return tuple(target / name for name in made), checked

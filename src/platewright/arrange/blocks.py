@@ -6,6 +6,7 @@ must be able to catch a mistake made here.
 
 from __future__ import annotations
 
+import math
 from collections.abc import Mapping
 from dataclasses import dataclass
 
@@ -22,6 +23,7 @@ from platewright.model.part import Mount, Part
 
 _USUAL_RAIL: Mm = 7.5  # part depths include a rail of this height
 _TALL_RAIL: Mm = 15.0
+_STEPS_PER_MM = 1000
 
 
 @dataclass(frozen=True, slots=True)
@@ -48,6 +50,14 @@ class Block:
     def head(self) -> str:
         """The device the others are attached to."""
         return self.members[0].tag
+
+
+def told_up(length: Mm) -> Mm:
+    """Return a length rounded up to the step that places are told in.
+
+    Up, so that what was packed side by side never overlaps by the rounding.
+    """
+    return math.ceil(length * _STEPS_PER_MM - 1e-6) / _STEPS_PER_MM
 
 
 def rail_height(profile: str) -> Mm:
@@ -84,7 +94,7 @@ def _body_places(
             other = job.part_of(child.tag)
             if child.plugs_into is not None:
                 line = y + _line_above_bottom(part)
-                places.append((child, x + part.width, line - _line_above_bottom(other)))
+                places.append((child, x + told_up(part.width), line - _line_above_bottom(other)))
             else:
                 places.append((child, x + (part.width - other.width) / 2, y - other.height))
     return places
@@ -97,7 +107,7 @@ def _block(
     standing: Mapping[str, Placement],
 ) -> Block:
     places = _body_places(job, head, children)
-    left = min(x - (job.part_of(d.tag).cover_left or 0.0) for d, x, _ in places)
+    left = -told_up(-min(x - (job.part_of(d.tag).cover_left or 0.0) for d, x, _ in places))
     members = tuple(
         Member(
             tag=device.tag,
@@ -118,7 +128,9 @@ def _block(
 
 
 def blocks_of(job: Job, standing: Mapping[str, Placement]) -> tuple[Block, ...]:
-    """Return the job's blocks: free ones first, by tag, so that the lists' order changes nothing.
+    """Return the job's blocks: free ones first, by tag (the lists' order changes nothing).
+
+    Then the fixed ones from the left.
 
     ``standing`` holds the devices that must stay where they are.
     """
@@ -130,7 +142,8 @@ def blocks_of(job: Job, standing: Mapping[str, Placement]) -> tuple[Block, ...]:
         if (device.plugs_into or device.hangs_under) not in devices
     ]
     free = [b for b in blocks if b.fixed_at is None]
-    return (*free, *(b for b in blocks if b.fixed_at is not None))
+    held = [b for b in blocks if b.fixed_at is not None]
+    return (*free, *sorted(held, key=lambda b: (b.fixed_at or (0.0, 0.0))[0]))
 
 
 def _reach(

@@ -19,7 +19,7 @@ _JOINT: Mm = 1.0  # left at each end of a duct across, for PVC grows with warmth
 _RAIL_GAP: Mm = 5.0  # from a rail's end to the duct beside it
 _RAIL_END: Mm = 5.0  # a rail's reach past its outer devices where it does not run on
 _RAIL_HALF: Mm = 17.5  # half the width of a 35 mm rail
-_STEP: Mm = 0.01  # places are told to this step
+_STEP: Mm = 0.001  # places are told to this step
 
 
 def _told(value: float) -> Mm:

@@ -119,7 +119,7 @@ def _inner_edges(task: Task, sizes: DuctSizes) -> tuple[Mm, Mm]:
         return span.left, span.right
     left = box.left + (sizes.left.width if sizes.left else 0.0)
     right = box.right - (sizes.right.width if sizes.right else 0.0)
-    return math.ceil(left - 1e-9), math.floor(right + 1e-9)
+    return float(math.ceil(left - 1e-9)), float(math.floor(right + 1e-9))
 
 
 def upright_axes(task: Task, sizes: DuctSizes) -> tuple[Mm, ...]:
@@ -207,15 +207,15 @@ def frame_for(task: Task, sizes: DuctSizes) -> Frame:
         box = Box(box.left, 0.0, box.right, task.standing.across[0].box.top)
     return Frame(
         rows=sizes.rows,
-        left=left,
-        right=right,
-        top=box.top,
-        bottom=box.bottom,
+        left=float(left),
+        right=float(right),
+        top=float(box.top),
+        bottom=float(box.bottom),
         duct=np.array(widths, dtype=np.float64),
         upright_x=np.array(upright_axes(task, sizes), dtype=np.float64),
-        hinge_x=_hinge_axis(task, sizes),
-        side_gap=limits.side_gap,
-        group_gap=limits.group_gap,
+        hinge_x=float(_hinge_axis(task, sizes)),
+        side_gap=float(limits.side_gap),
+        group_gap=float(limits.group_gap),
         rail_min=SHORTEST_RAIL,
         usable=1.0 - limits.spare,
         fixed=int(fixed),
@@ -224,8 +224,8 @@ def frame_for(task: Task, sizes: DuctSizes) -> Frame:
         row_axis=axes,
         box=_zone_rows(task, sizes),
         wish=_wishes(task),
-        w_wire=aims.wire,
-        w_height=aims.height,
+        w_wire=float(aims.wire),
+        w_height=float(aims.height),
         w_wish=aims.wish * MM_PER_M,
         w_rail=aims.rail_piece * MM_PER_M,
     )

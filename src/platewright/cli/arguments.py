@@ -44,6 +44,7 @@ def _add_new(commands: argparse._SubParsersAction[argparse.ArgumentParser]) -> N
         "--plate", metavar="WxHxT", help="plate, e.g. 750x1150x2.5 or 29.5x45.25x0.1in"
     )
     new.add_argument("--enclosure", metavar="WxHxD", help="enclosure outside, e.g. 800x1200x250")
+    new.add_argument("--like", type=Path, metavar="JOB", help="take headings as this job took them")
     new.add_argument("--door-inside", metavar="D", help="plate face to the door's inner face")
 
 

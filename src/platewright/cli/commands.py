@@ -8,6 +8,7 @@ from __future__ import annotations
 import json
 import sys
 from argparse import Namespace
+from collections.abc import Sequence
 
 from platewright.cli.words import SAFETY, counted, said, summed
 
@@ -17,7 +18,9 @@ def check(args: Namespace) -> int:
     from platewright.app.check import check_folder
     from platewright.app.report import any_failed, counts, finding_record, totals
 
-    panel, findings = check_folder(args.job)
+    checked = check_folder(args.job)
+    panel, findings = checked.panel, checked.findings
+    _noted(checked.notes)
     if args.json:
         print(
             json.dumps(
@@ -51,6 +54,7 @@ def plan(args: Namespace) -> int:
         done = plan_folder(
             args.job, seed=args.seed, budget=budget, baseline=args.baseline, progress=progress
         )
+    _noted(done.notes)
     planned = done.planned
     told = totals(done.panel)
     told |= {
@@ -87,6 +91,11 @@ def plan(args: Namespace) -> int:
     return int(any_failed(done.findings))
 
 
+def _noted(notes: Sequence[str]) -> None:
+    for note in notes:
+        print(f"note: {note}", file=sys.stderr)
+
+
 def _compare(told: dict[str, object], wire: float) -> None:
     base = float(str(told["baseline_wire_m"]))
     saved = f", {100 * (1 - wire / base):.0f} % less" if base > 0 else ""
@@ -108,12 +117,13 @@ def sheets(args: Namespace) -> int:
     """Print what the bench needs."""
     from platewright.app.publish import publish
 
-    written, findings = publish(args.job, args.out)
+    written, checked = publish(args.job, args.out)
+    _noted(checked.notes)
     for path in written:
         print(path)
     from platewright.app.report import counts
 
-    print(counted(counts(findings)))
+    print(counted(counts(checked.findings)))
     print(SAFETY)
     return 0
 
@@ -163,6 +173,7 @@ def new(args: Namespace) -> int:
         plate=args.plate,
         enclosure=args.enclosure,
         door_inside=args.door_inside,
+        like=args.like,
     )
     for column_map, name in ((report.columns.devices, "device"), (report.columns.wires, "wire")):
         for column, heading in column_map.items():

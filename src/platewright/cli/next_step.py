@@ -28,13 +28,16 @@ def next_step(folder: Path) -> int:
     from platewright.foundation.errors import InputErrors
 
     try:
-        panel, findings = check_folder(folder)
+        checked = check_folder(folder)
     except InputErrors as errors:
         print("First correct the files:")
         for fault in errors.faults:
             print(f"  {fault}", file=sys.stderr)
         print("Then run platewright again.")
         return 2
+    panel, findings = checked.panel, checked.findings
+    for note in checked.notes:
+        print(f"note: {note}")
     title = panel.job.settings.job.title
     print(f"{title}: {len(panel.job.on_plate)} devices, {len(panel.job.wires)} wires.")
     for line in _advice(folder, len(panel.layout.devices), counts(findings)):

@@ -1,14 +1,17 @@
 """The one door to the compiler: kernels run without the interpreter's lock, kept on disk.
 
 A kept kernel holds the code of the kernels it calls, and the compiler does not notice when those
-change in another file. So the place it is kept in is named by the content of every kernel file.
+change in another file. So the place a folder's kernels are kept in is named by the content of
+all its files.
 """
 
 from __future__ import annotations
 
 import hashlib
 import os
+import shutil
 from collections.abc import Callable
+from functools import cache
 from pathlib import Path
 from typing import ParamSpec, TypeVar, cast
 
@@ -20,27 +23,29 @@ R = TypeVar("R")
 _PACKAGE = Path(__file__).resolve().parent.parent
 
 
-def _sources() -> str:
-    """Return a short name for the content of all kernel files."""
-    found = hashlib.sha256()
-    for path in sorted(_PACKAGE.glob("*/kernels/*.py")):
-        found.update(path.read_bytes())
-    return found.hexdigest()[:16]
+@cache
+def _place(folder: Path) -> Path:
+    """Return where the kernels of a folder are kept: beside the code, or with the user's caches.
 
-
-def _place() -> Path:
-    """Return where kernels are kept: beside the code, or with the user's caches."""
-    name = f"kernels-{_sources()}"
+    What earlier versions of the folder left there is taken away.
+    """
+    content = hashlib.sha256()
+    for path in sorted(folder.glob("*.py")):
+        content.update(path.read_bytes())
+    stem = f"kernels-{folder.parent.name}-"
     beside = _PACKAGE / "__pycache__"
-    if os.access(beside if beside.exists() else _PACKAGE, os.W_OK):
-        return beside / name
     caches = os.environ.get("XDG_CACHE_HOME") or os.environ.get("LOCALAPPDATA")
-    return Path(caches or Path.home() / ".cache") / "platewright" / name
-
-
-numba.config.CACHE_DIR = str(_place())
+    if not os.access(beside if beside.exists() else _PACKAGE, os.W_OK):
+        beside = Path(caches or Path.home() / ".cache") / "platewright"
+    place = beside / (stem + content.hexdigest()[:16])
+    for old in beside.glob(stem + "*"):
+        if old != place:
+            shutil.rmtree(old, ignore_errors=True)
+    return place
 
 
 def compiled(function: Callable[P, R]) -> Callable[P, R]:
     """Compile a function of arrays; ``.py_func`` of the result is its plain twin."""
+    folder = Path(function.__code__.co_filename).resolve().parent
+    numba.config.CACHE_DIR = str(_place(folder))  # type: ignore[attr-defined]
     return cast("Callable[P, R]", numba.njit(cache=True, nogil=True)(function))

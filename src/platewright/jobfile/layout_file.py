@@ -6,18 +6,19 @@ wrote comments is changed in place, so that they stay.
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Mapping
+from dataclasses import dataclass, replace
 from pathlib import Path
 from typing import Any, Final
 
-from platewright.foundation.errors import InputError, InputErrors, nearest
+from platewright.foundation.errors import InputErrors, nearest
 from platewright.jobfile import atomic, migrations
 from platewright.jobfile.columns import Column, Kind, columns_of
 from platewright.jobfile.toml_edit import add_key
 from platewright.jobfile.toml_text import as_before, inline_table, key_text
 from platewright.jobfile.toml_values import parse, read_record
 from platewright.model.job import Job
-from platewright.model.layout import Layout
+from platewright.model.layout import Hole, HoleState, Layout
 
 FILE: Final = "layout.toml"
 DECIMALS: Final = 3  # of a millimetre; nobody can set more
@@ -28,14 +29,29 @@ _HEAD: Final = (
 )
 
 
-def read_layout(folder: Path, job: Job) -> Layout:
-    """Return the layout of a job folder; an empty one when the file is missing.
+@dataclass(frozen=True, slots=True)
+class LayoutReading:
+    """A layout, and what the user should be told about reading it."""
 
-    Raises ``InputErrors`` with every fault, things the job does not know included.
+    layout: Layout
+    notes: tuple[str, ...] = ()
+
+
+def read_layout(folder: Path, job: Job) -> Layout:
+    """Return the layout of a job folder; an empty one when the file is missing."""
+    return read_layout_with_notes(folder, job).layout
+
+
+def read_layout_with_notes(folder: Path, job: Job) -> LayoutReading:
+    """Return the layout of a job folder with what was left out; empty when the file is missing.
+
+    Devices that the lists no longer hold are left out and told: a job changes. Holes that held
+    them stay once they are marked or drilled, as left over. Raises ``InputErrors`` with every
+    fault of the file.
     """
     path = folder / FILE
     if not path.is_file():
-        return Layout()
+        return LayoutReading(Layout())
     document, fault = parse(path.read_bytes(), FILE)
     fault = fault or migrations.bring_up_to_date(document, FILE)
     if fault:
@@ -43,10 +59,7 @@ def read_layout(folder: Path, job: Job) -> Layout:
     layout, faults = read_record(Layout, document, FILE)
     if layout is None:
         raise InputErrors(faults)
-    strangers = tuple(_strangers(layout, job))
-    if strangers:
-        raise InputErrors(strangers)
-    return layout
+    return _without_strangers(layout, job)
 
 
 def write_layout(folder: Path, layout: Layout) -> None:
@@ -142,20 +155,26 @@ def _plain(value: object) -> object:
     return str(value) if isinstance(value, str) else value  # a StrEnum as plain text
 
 
-def _strangers(layout: Layout, job: Job) -> Iterator[InputError]:
-    """Yield a fault for each thing that the job, or the rest of the layout, does not know."""
+def _without_strangers(layout: Layout, job: Job) -> LayoutReading:
+    """Return the layout without what the job, or the rest of the layout, no longer knows."""
+    notes: list[str] = []
+    on_plate = {d.tag for d in job.on_plate}
+    devices = {tag: at for tag, at in layout.devices.items() if tag in on_plate}
     for tag in layout.devices:
-        if tag not in job.devices:
-            problem = "is no device of devices.csv"
-            cure = f"{nearest(tag, job.devices)} Or delete the line"
-            yield InputError(file=FILE, field=f"devices.{tag}", problem=problem, cure=cure)
-    known = {*job.devices, *layout.ducts, *layout.rails}
+        if tag not in on_plate:
+            notes.append(f"{FILE}: {tag} is not on the plate by devices.csv; left out. "
+                         f"{nearest(tag, on_plate)}")  # fmt: skip
+    known = {*devices, *layout.ducts, *layout.rails}
+    holes: dict[str, Hole] = {}
     for tag, hole in layout.holes.items():
-        if hole.holds and hole.holds not in known:
-            yield InputError(
-                file=FILE,
-                field=f"holes.{tag}.holds",
-                value=hole.holds,
-                problem="is no device, rail or duct",
-                cure=f'{nearest(hole.holds, known)} Or write holds = "" (left over)',
+        if not hole.holds or hole.holds in known:
+            holes[tag] = hole
+        elif hole.state is HoleState.PLANNED:
+            notes.append(f"{FILE}: hole {tag} held {hole.holds}, which is gone; left out")
+        else:
+            holes[tag] = replace(hole, holds="")
+            notes.append(
+                f"{FILE}: hole {tag} held {hole.holds}, which is gone; "
+                f"it is {hole.state.value}, so it stays as left over"
             )
+    return LayoutReading(replace(layout, devices=devices, holes=holes), tuple(notes))

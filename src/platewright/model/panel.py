@@ -8,6 +8,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import dataclass
 
+from platewright.foundation.units import Mm
 from platewright.model.geometry import Box, Point
 from platewright.model.job import Job
 from platewright.model.layout import Layout, Placement
@@ -25,7 +26,7 @@ class Panel:
     layout: Layout
     clear: Mapping[str, ClearSpace]
     wiring: Mapping[str, WiringSpace]
-    outer_diameters: Mapping[str, float]  # wire number -> outside diameter, mm
+    outer_diameters: Mapping[str, Mm]  # wire number -> outside diameter
     routes: Routes
     cuts: CutPlan
 

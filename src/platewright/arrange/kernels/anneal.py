@@ -9,8 +9,8 @@ import numpy as np
 from numpy.typing import NDArray
 
 from platewright.arrange.arrays import Blocks, Floats, Frame, Ints, Placed, Wiring
-from platewright.foundation.compiled import compiled
 from platewright.arrange.kernels.evaluate import evaluate
+from platewright.foundation.compiled import compiled
 
 Bits = NDArray[np.uint64]
 _STEP = 5.0  # mm by which room above a row grows or shrinks

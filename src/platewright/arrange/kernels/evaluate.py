@@ -14,6 +14,8 @@ from platewright.arrange.arrays import Blocks, Floats, Frame, Ints, Placed, Wiri
 from platewright.foundation.compiled import compiled
 
 _INTERLEAVED = 150.0  # violation of one voltage group that starts again in a row
+_RAIL_WIDTH = 36.0
+_SNAP = 60.0  # a row comes down this far to meet the rail of a fixed device
 _NO_UPRIGHT = 5000.0  # cost of a wire between ducts that nothing joins
 
 
@@ -40,8 +42,33 @@ def _rows_of(
 
 
 @compiled
+def _to_fixed_rail(high: float, low: float, blocks: Blocks, placed: Placed) -> tuple[float, float]:
+    """Return (how far a row must come down, its axis then) to meet a fixed device's rail.
+
+    ``high`` and ``low``: where the row's axis may lie without moving the row. The axis is nan
+    when no fixed rail is near.
+    """
+    best = _SNAP
+    axis = np.nan
+    for f in range(blocks.free, len(blocks.width)):
+        ref = placed.ref[f]
+        if blocks.on_rail[f] == 1 and ref <= high + 1e-9:
+            down = max(0.0, low - ref)
+            if down < best:
+                best = down
+                axis = ref
+    return (0.0, axis) if np.isnan(axis) else (best, axis)
+
+
+@compiled
 def _stack_rows(
-    extra: Floats, frame: Frame, above: Floats, below: Floats, tallest: Floats, placed: Placed
+    extra: Floats,
+    blocks: Blocks,
+    frame: Frame,
+    above: Floats,
+    below: Floats,
+    tallest: Floats,
+    placed: Placed,
 ) -> float:
     """Set the rows' edges, rail axes and the ducts' axes; return what overflows the plate."""
     missing = 0.0
@@ -69,8 +96,15 @@ def _stack_rows(
         y -= np.ceil(frame.duct[r])
         # whole millimetres: what is marked out with a rule should not need a magnifier
         high = np.ceil(max(np.ceil(above[r]) + below[r], tallest[r]) - 1e-9)
+        slack = np.floor(high - above[r] - below[r] + 1e-9)
+        axis = y - np.ceil(above[r] - 1e-9) - np.floor(slack / 2)
+        shift, held = _to_fixed_rail(
+            y - np.ceil(above[r] - 1e-9), y - high + below[r], blocks, placed
+        )
+        placed.duct_axis[r] -= shift
+        y -= shift
         placed.row_top[r] = y
-        placed.row_axis[r] = y - np.ceil(above[r] + (high - above[r] - below[r]) / 2 - 0.5 - 1e-9)
+        placed.row_axis[r] = axis if np.isnan(held) else held
         y -= high
         placed.row_bottom[r] = y
     placed.duct_axis[frame.rows] = y - frame.duct[frame.rows] / 2
@@ -92,7 +126,9 @@ def _ducts_hit(frame: Frame, placed: Placed) -> float:
 
 
 @compiled
-def _clear_of_fixed(x: float, b: int, ref: float, blocks: Blocks, placed: Placed) -> float:
+def _clear_of_fixed(
+    x: float, b: int, ref: float, blocks: Blocks, placed: Placed, group_gap: float
+) -> float:
     """Move ``x`` right until block ``b`` clears every fixed block and its clear space."""
     n = len(blocks.width)
     moved = True
@@ -104,9 +140,12 @@ def _clear_of_fixed(x: float, b: int, ref: float, blocks: Blocks, placed: Placed
                 or ref - blocks.env_down[b] >= placed.ref[f] + blocks.env_up[f]
             ):
                 continue
-            before = placed.x[f] - max(blocks.clear_right[b], blocks.clear_left[f])
+            apart = 0.0
+            if blocks.groups[f] != 0 and blocks.groups[b] != 0:
+                apart = group_gap if blocks.groups[f] & blocks.groups[b] == 0 else 0.0
+            before = placed.x[f] - max(blocks.clear_right[b], blocks.clear_left[f], apart)
             after = placed.x[f] + blocks.width[f]
-            after += max(blocks.clear_left[b], blocks.clear_right[f])
+            after += max(blocks.clear_left[b], blocks.clear_right[f], apart)
             if x + blocks.width[b] > before + 1e-9 and x < after - 1e-9:
                 x = after
                 moved = True
@@ -134,9 +173,35 @@ def _clear_of_boxes(x: float, b: int, ref: float, blocks: Blocks, frame: Frame) 
 
 
 @compiled
-def _lowest_bit(mask: int) -> int:
-    """Return the lowest set bit of a mask."""
-    return mask & -mask
+def _zone_step(zone: int, closed: int, groups: int) -> tuple[int, int, int, int]:
+    """Go on to a block of these groups: (zone, closed groups, zone changed, group mixed in).
+
+    A zone is what the present run of blocks may still be, as bits; a group whose run has ended
+    in this row is closed and must not start again.
+    """
+    if groups == 0:
+        return zone, closed, 0, 0
+    both = zone & groups
+    if both != 0:
+        return both, closed, 0, 0
+    closed |= zone & -zone
+    both = groups & ~closed
+    if both != 0:
+        return both, closed, 1, 0
+    return groups, closed, 1, 1
+
+
+@compiled
+def _zones_between(
+    start: float, end: float, row: int, zone: int, closed: int, blocks: Blocks, placed: Placed
+) -> tuple[int, int, int]:
+    """Go on over the fixed blocks that stand between two places of a row."""
+    mixed = 0
+    for f in range(blocks.free, len(blocks.width)):
+        if placed.row[f] == row and start <= placed.x[f] < end:
+            zone, closed, _, bad = _zone_step(zone, closed, blocks.groups[f])
+            mixed += bad
+    return zone, closed, mixed
 
 
 @compiled
@@ -149,8 +214,10 @@ def _pack(tokens: Ints, blocks: Blocks, frame: Frame, placed: Placed) -> tuple[f
     last_clear = frame.side_gap
     room = (frame.right - frame.left) * frame.usable
     used = 0.0
-    zone = -1  # groups the present run may still be
-    closed = 0  # groups whose run has ended in this row
+    zone = -1
+    closed = 0
+    told = frame.left - 1e6  # zones are told up to here
+    mixed = 0
     rail_start = np.nan
     row_start = True
     for k in range(len(tokens) + 1):
@@ -162,22 +229,16 @@ def _pack(tokens: Ints, blocks: Blocks, frame: Frame, placed: Placed) -> tuple[f
             if not row_start:
                 missing += max(0.0, x + max(last_clear, frame.side_gap) - frame.right)
                 missing += max(0.0, used - room)
+            mixed += _zones_between(told, 1e9, row, zone, closed, blocks, placed)[2]
             row += 1
             x, last_clear, used = frame.left, frame.side_gap, 0.0
             zone, closed, rail_start, row_start = -1, 0, np.nan, True
+            told = frame.left - 1e6
             continue
         b = token
         gap = max(last_clear, blocks.clear_left[b])
-        if blocks.groups[b] != 0:
-            both = zone & blocks.groups[b]
-            if both == 0:
-                closed |= _lowest_bit(zone)
-                both = blocks.groups[b] & ~closed
-                if both == 0:
-                    missing += _INTERLEAVED
-                    both = blocks.groups[b]
-                gap = max(gap, frame.group_gap)
-            zone = both
+        if _zone_step(zone, closed, blocks.groups[b])[2] == 1:
+            gap = max(gap, frame.group_gap)
         if blocks.on_rail[b] == 1:
             ref = placed.row_axis[row]
         else:
@@ -187,17 +248,23 @@ def _pack(tokens: Ints, blocks: Blocks, frame: Frame, placed: Placed) -> tuple[f
                 x = max(x, rail_start + frame.rail_min - gap)
         begin = x
         x += gap
-        if blocks.on_rail[b] == 0:
-            x = np.ceil(x - 1e-9)
+        # up to the step that places are told in: rounding must never make an overlap
+        x = np.ceil(x - 1e-6) if blocks.on_rail[b] == 0 else np.ceil(x * 1000.0 - 1e-3) / 1000.0
         moved_to = x
         for _ in range(50):
             start = moved_to
-            moved_to = _clear_of_fixed(moved_to, b, ref, blocks, placed)
+            moved_to = _clear_of_fixed(moved_to, b, ref, blocks, placed, frame.group_gap)
             moved_to = _clear_of_boxes(moved_to, b, ref, blocks, frame)
             if moved_to == start:
                 break
         jumped = moved_to > x
         x = moved_to
+        if blocks.free < len(blocks.width):
+            zone, closed, bad = _zones_between(told, x, row, zone, closed, blocks, placed)
+            mixed += bad
+            told = x
+        zone, closed, _, bad = _zone_step(zone, closed, blocks.groups[b])
+        mixed += bad
         if blocks.on_rail[b] == 0:
             rail_start = np.nan
         elif np.isnan(rail_start) or jumped:
@@ -209,7 +276,7 @@ def _pack(tokens: Ints, blocks: Blocks, frame: Frame, placed: Placed) -> tuple[f
         used += x - begin
         last_clear = blocks.clear_right[b]
         row_start = False
-    return missing, rails
+    return missing + _INTERLEAVED * mixed, rails
 
 
 @compiled
@@ -225,6 +292,11 @@ def _fixed_rows(blocks: Blocks, frame: Frame, placed: Placed) -> float:
                 best = over
                 placed.row[f] = r
         out += best
+        if blocks.on_rail[f] == 1:
+            # a rail beside the row's own must be the same rail, or clear of it
+            off = abs(placed.ref[f] - placed.row_axis[placed.row[f]])
+            if off > 0.25:
+                out += max(0.0, min(off, _RAIL_WIDTH - off))
     return out
 
 
@@ -297,7 +369,7 @@ def evaluate(
 ) -> tuple[float, float, float]:
     """Place the sequence into ``placed``; return (violation, cost, wire length), all in mm."""
     above, below, tallest = _rows_of(tokens, blocks, frame.rows, placed)
-    missing = _stack_rows(extra, frame, above, below, tallest, placed)
+    missing = _stack_rows(extra, blocks, frame, above, below, tallest, placed)
     out = _fixed_rows(blocks, frame, placed)
     if frame.fixed == 0:  # ducts that stay stand where the builder put them
         missing += out + _ducts_hit(frame, placed)
