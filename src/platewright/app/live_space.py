@@ -23,7 +23,7 @@ from platewright.rules.placed import are_partners, placed_devices, rail_box
 
 Flags: TypeAlias = NDArray[np.bool_]
 NONE: Final = -np.inf  # no room is asked for on a side
-NOWHERE: Final = (np.nan, np.nan, np.nan, np.nan)  # where a device from the tray stands at first
+BACK: Final = {"left": "right", "right": "left", "top": "bottom", "bottom": "top"}
 
 
 @dataclass(frozen=True, slots=True)
@@ -232,15 +232,12 @@ class Space:
                 continue
             k = int(row.argmin())
             asked = [self.clear[i, s] for i in moved if i < self.devices]
-            back = SIDES.index({"left": "right", "right": "left"}.get(side, _OTHER.get(side, side)))
+            back = SIDES.index(BACK[side])
             if others[k] < self.devices:
                 asked.append(self.clear[others[k], back])
             needed = max([0.0, *(float(a) for a in asked)])
             found.append(Gap(side, self.tags[others[k]], float(row[k]), needed))
         return found
-
-
-_OTHER: Final = {"top": "bottom", "bottom": "top"}
 
 
 def _needs(panel: Panel, devices: list[str]) -> tuple[Floats, Floats]:

@@ -17,16 +17,17 @@ from numpy.typing import NDArray
 
 from platewright.foundation.units import Mm, Ratio
 from platewright.model.geometry import Point
-from platewright.model.layout import Run
+from platewright.model.layout import Duct, Run
 from platewright.model.panel import Panel, terminal_offset
 from platewright.model.routes import Route
 from platewright.model.wire import Wire
 from platewright.rules.distances import Floats, boxes_array
-from platewright.wiring.network import Entry, Node, network_of, place_on, point_on
+from platewright.wiring.network import Entry, Node, entries, network_of, place_on, point_on
 from platewright.wiring.solvers.route import Ways, route_wire
 
 End: TypeAlias = tuple[str, str]
 Ints: TypeAlias = NDArray[np.int64]
+Passing: TypeAlias = dict[str, dict[str, list[tuple[Mm, Mm]]]]  # duct -> wire -> from, to
 NO_DUCT: Final = -1
 
 
@@ -37,6 +38,21 @@ class WireFigures:
     cut: Mm
     unrouted: int
     fill: Mapping[str, Ratio]
+
+
+class Base:
+    """The last full routing in the form that a part of it can be done again. Made once a check."""
+
+    def __init__(self, panel: Panel) -> None:
+        self.ends: dict[End, Entry | None] = entries(panel.job, panel.layout)
+        self.ways = Ways(network_of(panel.layout))
+        self.wires_at: dict[End, list[Wire]] = {}
+        for wire in panel.job.wires:
+            for end in (wire.start, wire.end):
+                self.wires_at.setdefault((end.device, end.terminal), []).append(wire)
+        self.passing: Passing = {tag: {} for tag in panel.layout.ducts}
+        for number, route in panel.routes.wires.items():
+            _lay(self.passing, number, route)
 
 
 class Terminals:
@@ -67,28 +83,25 @@ class Terminals:
 class LiveWires:
     """The last full routing, and what is needed to do a part of it again."""
 
-    def __init__(self, panel: Panel, rows: list[str], bodies: Floats, moved: Ints) -> None:
+    def __init__(
+        self, panel: Panel, base: Base, rows: list[str], bodies: Floats, moved: Ints
+    ) -> None:
+        self.base = base
         self.job = panel.job
         self.ducts = panel.layout.ducts
         self.diameters = panel.outer_diameters
         self.before = panel.routes
         self.moved = moved
-        self.rows, self.body = rows, bodies
+        self.body = bodies
         self.terminals = Terminals(panel, rows)
         self.across = sorted(t for t, d in self.ducts.items() if d.run is Run.ACROSS)
         boxes = boxes_array(self.ducts[t].box for t in self.across)
         self.left, self.right = boxes[:, 0], boxes[:, 2]
         self.axis = (boxes[:, 1] + boxes[:, 3]) / 2
-        self.ways = Ways(network_of(panel.layout))
-        self.wires_at: dict[End, list[Wire]] = {}
-        for wire in self.job.wires:
-            for end in (wire.start, wire.end):
-                self.wires_at.setdefault((end.device, end.terminal), []).append(wire)
-        self.passing = self._passing()
         self._prepare()
 
     def _prepare(self) -> None:
-        """Find the entries of all terminals with the moved devices lifted off."""
+        """Find what stands in the terminals' ways with the moved devices lifted off."""
         t = self.terminals
         is_moved = np.isin(t.owner, self.moved)
         self.mine, self.theirs = np.flatnonzero(is_moved), np.flatnonzero(~is_moved)
@@ -100,13 +113,9 @@ class LiveWires:
         self.their_ducts = self._candidates(at, t.up[self.theirs])
         own = t.owner[self.theirs][:, None] == stay[None, :]
         self.their_blocks = self._blocked(at, self.their_ducts, self.body[stay], own)
-        chosen = self._chosen(self.their_blocks, self.body[self.moved])
-        self.their_base = chosen
-        self.ends: dict[End, Entry | None] = {}
-        for k, choice in zip(self.theirs, chosen, strict=True):
-            self.ends[t.ends[k]] = self._entry(self.their_points_of(int(k)), int(choice))
+        self.their_base = self._chosen(self.their_blocks, self.body[self.moved])
 
-    def their_points_of(self, k: int) -> Point:
+    def _their_point(self, k: int) -> Point:
         """Return where a terminal of a device that stays lies."""
         t = self.terminals
         x, y = self.body[t.owner[k], :2] + t.offset[k]
@@ -115,13 +124,13 @@ class LiveWires:
     def figures(self, bodies: Floats) -> WireFigures:
         """Return the figures with the moved devices at these bodies."""
         t = self.terminals
-        ends = dict(self.ends)
+        ends = dict(self.base.ends)
         changed: list[End] = []
         chosen = self._chosen(self.their_blocks, bodies)
-        for n in np.flatnonzero(chosen != self.their_base):
-            k = int(self.theirs[n])
-            ends[t.ends[k]] = self._entry(self.their_points_of(k), int(chosen[n]))
-            changed.append(t.ends[k])
+        for n in np.flatnonzero(chosen != self.their_base).tolist():
+            other = int(self.theirs[n])
+            ends[t.ends[other]] = self._entry(self._their_point(other), int(chosen[n]))
+            changed.append(t.ends[other])
         row = {int(m): n for n, m in enumerate(self.moved)}
         spot = np.array([row[int(o)] for o in t.owner[self.mine]], dtype=np.int64)
         at = bodies[spot, :2] + t.offset[self.mine]
@@ -130,7 +139,7 @@ class LiveWires:
         own = np.zeros((len(at), len(everything)), dtype=bool)
         own[np.arange(len(at)), len(self.static) + spot] = True
         mine = self._first_open(ducts, self._blocked(at, ducts, everything, own))
-        for n, k in enumerate(self.mine):
+        for n, k in enumerate(self.mine.tolist()):
             point = Point(float(at[n, 0]), float(at[n, 1]))
             ends[t.ends[k]] = self._entry(point, int(mine[n]))
             changed.append(t.ends[k])
@@ -159,11 +168,15 @@ class LiveWires:
         middle = ((bodies[:, 1] + bodies[:, 3]) / 2)[None]
         found = np.zeros((len(at), 2), dtype=bool)
         for way in (0, 1):
-            axis = np.where(ducts[:, way] >= 0, self.axis[ducts[:, way]], 0.0)[:, None] \
-                if len(self.axis) else np.zeros((len(at), 1))  # fmt: skip
+            axis = self._axis_of(ducts[:, way])[:, None]
             low, high = np.minimum(at[:, 1:], axis), np.maximum(at[:, 1:], axis)
             found[:, way] = (inside & (low <= middle) & (middle <= high)).any(axis=1)
         return found
+
+    def _axis_of(self, ducts: Ints) -> Floats:
+        if not len(self.axis):
+            return np.zeros(len(ducts))
+        return np.asarray(np.where(ducts == NO_DUCT, 0.0, self.axis[ducts]))
 
     def _chosen(self, blocks: NDArray[np.bool_], bodies: Floats) -> Ints:
         """Return the ducts of the terminals that stay, with the moved bodies in place."""
@@ -187,32 +200,29 @@ class LiveWires:
         ]
         return _entry_at(self.ducts, min(beside)[1], point) if beside else None
 
-    def _passing(self) -> dict[str, dict[str, list[tuple[Mm, Mm]]]]:
-        """Return, per duct and wire, from where to where the wire runs in it."""
-        found: dict[str, dict[str, list[tuple[Mm, Mm]]]] = {tag: {} for tag in self.ducts}
-        for number, route in self.before.wires.items():
-            _lay(found, number, route)
-        return found
-
     def _routed(self, ends: Mapping[End, Entry | None], changed: list[End]) -> WireFigures:
-        wires = {w.number: w for end in changed for w in self.wires_at.get(end, ())}
-        full = _WithDoor(ends, self)
-        cut, unrouted = self.before.total_cut, sum(not r.is_routed for r in self.before.wires.values())
-        touched: dict[str, dict[str, list[tuple[Mm, Mm]]]] = {}
+        wires = {w.number: w for end in changed for w in self.base.wires_at.get(end, ())}
+        cut, unrouted = (
+            self.before.total_cut,
+            sum(not r.is_routed for r in self.before.wires.values()),
+        )
+        touched: Passing = {}
         for number, wire in wires.items():
-            old, new = self.before.wires[number], route_wire(self.job, wire, self.ways, full)
+            old, new = self.before.wires[number], route_wire(self.job, wire, self.base.ways, ends)
             cut += new.cut - old.cut
             unrouted += old.is_routed - new.is_routed
             for stretch in (*old.stretches, *new.stretches):
                 if stretch.duct not in touched:
-                    touched[stretch.duct] = dict(self.passing[stretch.duct])
+                    touched[stretch.duct] = dict(self.base.passing[stretch.duct])
                 touched[stretch.duct].pop(number, None)
             _lay(touched, number, new)
         fill = {tag: self._fill(tag, passing) for tag, passing in sorted(touched.items())}
         return WireFigures(cut=cut, unrouted=unrouted, fill=fill)
 
     def _fill(self, tag: str, passing: Mapping[str, list[tuple[Mm, Mm]]]) -> Ratio:
-        known = [(n, s) for n, stretches in passing.items() if n in self.diameters for s in stretches]
+        known = [
+            (n, s) for n, stretches in passing.items() if n in self.diameters for s in stretches
+        ]
         load = self.before.loads[tag]
         if not known:
             return 0.0
@@ -225,23 +235,13 @@ class LiveWires:
         return max(0.0, float(running.max())) / load.inside
 
 
-class _WithDoor(dict[End, "Entry | None"]):
-    """Entries of the plate's terminals; those of the door's devices, which never move, on asking."""
-
-    def __init__(self, ends: Mapping[End, Entry | None], wires: LiveWires) -> None:
-        super().__init__(ends)
-        self.wires = wires
-
-
-def _lay(
-    ducts: dict[str, dict[str, list[tuple[Mm, Mm]]]], number: str, route: Route
-) -> None:
+def _lay(ducts: Passing, number: str, route: Route) -> None:
     for s in route.stretches:
         span = (min(s.start, s.end), max(s.start, s.end))
         ducts[s.duct].setdefault(number, []).append(span)
 
 
-def _entry_at(ducts: Mapping[str, object], tag: str, point: Point) -> Entry:
+def _entry_at(ducts: Mapping[str, Duct], tag: str, point: Point) -> Entry:
     duct = ducts[tag]
-    at = place_on(duct, point)  # type: ignore[arg-type]
-    return Entry((point, point_on(duct, at)), Node(tag, at))  # type: ignore[arg-type]
+    at = place_on(duct, point)
+    return Entry((point, point_on(duct, at)), Node(tag, at))
