@@ -4,7 +4,7 @@
     python3 run.py test [...]      all tests (more words go to pytest)
     python3 run.py lint            format, lint, types, layers, lock in step
     python3 run.py bench [NAME] [--json] [--data DIR]
-    python3 run.py golden          write the expected drawings anew (look at each change)
+    python3 run.py golden          write expected drawings and generated docs anew (look at each)
     python3 run.py serve [JOB]     look at a job's sheets in the browser
 
 The environment is made in .venv from requirements.lock (every file hash-checked, nothing
@@ -86,8 +86,9 @@ def bench(words: list[str]) -> int:
 
 
 def golden(words: list[str]) -> int:
-    """Write the expected drawings anew."""
-    return python(["-m", "pytest", "tests/golden", "-n", "0", "--golden-update", *words])
+    """Write the expected drawings and the documents that follow from the code anew."""
+    status = python(["-m", "platewright.app.docs", "docs"])
+    return status or python(["-m", "pytest", "tests/golden", "-n", "0", "--golden-update", *words])
 
 
 def serve(words: list[str]) -> int:
