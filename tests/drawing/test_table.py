@@ -10,6 +10,7 @@ from platewright.drawing.table import (
     length_text,
     printed_columns,
     printed_heads,
+    thickness_text,
 )
 from platewright.drawing.table_print import flow, print_table
 from platewright.model.geometry import Box
@@ -49,6 +50,13 @@ def test_lengths_on_drawings():
     assert length_text(382.5, DisplayUnit.MM) == "382.5"
     assert length_text(600.0, DisplayUnit.MM) == "600"
     assert length_text(25.4, DisplayUnit.INCH) == "1.00"
+
+
+def test_thickness_tells_gauges_apart():
+    # steel gauges 12 and 13: 0.1046 and 0.0897 inch (manufacturers' standard gauge)
+    assert thickness_text(0.1046 * 25.4, DisplayUnit.INCH) == "0.105"
+    assert thickness_text(0.0897 * 25.4, DisplayUnit.INCH) == "0.090"
+    assert thickness_text(2.657, DisplayUnit.MM) == "2.66"
 
 
 def printed_words(pages):

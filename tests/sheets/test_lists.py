@@ -8,7 +8,7 @@ import pytest
 from platewright.drawing.picture import Rect, Text
 from platewright.model.finding import Verdict
 from platewright.sheets.cut_list import BAR_HEIGHT, bar_picture, cut_table
-from platewright.sheets.finding_list import finding_table, in_order
+from platewright.sheets.finding_list import finding_table, in_order, numbered
 from platewright.sheets.registry import listings, sheets
 from platewright.sheets.wire_list import wire_table, wire_totals
 
@@ -86,9 +86,25 @@ def test_each_finding_is_told_with_source_and_cure(panel, findings):
     for finding in findings:
         if finding.verdict is not Verdict.PASS:
             assert finding.message in words
+            assert finding.rule.title in words
             assert finding.cure in words
             assert str(finding.source) in words
     assert "1 FAIL, 1 CAUTION, 1 UNDECIDED, 2 passed" in words
+
+
+def test_findings_that_say_the_same_share_a_number_and_lose_no_subject(panel, findings):
+    tags = [f"-K{n}" for n in range(4, 8)]
+    undecided = next(f for f in findings if f.verdict is Verdict.UNDECIDED)
+    same = tuple(
+        dataclasses.replace(undecided, subject=tag, message=f"{tag}: its heat is not stated")
+        for tag in tags
+    )
+    groups = numbered(findings + same)
+    assert [len(group) for group in groups] == [1, 1, 1, 4]
+    rows = [row for row in finding_table(panel, findings + same).rows if row[3] in tags]
+    assert [row[0] for row in rows if row[1] == "UNDECIDED"] == [4, 4, 4, 4]
+    words = " ".join(words_of(sheets()["findings"].draw(panel, findings + same)))
+    assert ", ".join(tags) + ":" in words
 
 
 def test_passed_findings_are_kept_in_the_list(panel, findings):

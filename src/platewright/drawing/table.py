@@ -19,6 +19,7 @@ class Quantity(StrEnum):
     WORDS = "words"
     COUNT = "count"
     LENGTH = "length"  # mm inside; printed in the job's unit
+    PLACE = "place"  # the same, finer in inches: a hole is drilled there
     LONG = "long"  # mm inside; printed in m or ft
     NUMBER = "number"
 
@@ -47,6 +48,8 @@ INCHES_PER_FOOT: Final = 12
 FACTORS: Final = {
     (Quantity.LENGTH, DisplayUnit.MM): ("mm", 1.0, 1),
     (Quantity.LENGTH, DisplayUnit.INCH): ("in", MM_PER_INCH, 2),
+    (Quantity.PLACE, DisplayUnit.MM): ("mm", 1.0, 1),
+    (Quantity.PLACE, DisplayUnit.INCH): ("in", MM_PER_INCH, 3),
     (Quantity.LONG, DisplayUnit.MM): ("m", MM_PER_M, 2),
     (Quantity.LONG, DisplayUnit.INCH): ("ft", MM_PER_INCH * INCHES_PER_FOOT, 1),
 }
@@ -56,6 +59,13 @@ def length_text(value: float, unit: DisplayUnit) -> str:
     """Return a length as drawings print it: mm to 0.1 at most, inches to 0.01."""
     _, factor, decimals = FACTORS[Quantity.LENGTH, unit]
     return short(value, decimals) if unit is DisplayUnit.MM else fixed(value / factor, decimals)
+
+
+def thickness_text(value: float, unit: DisplayUnit) -> str:
+    """Return the thickness of a sheet: mm to 0.01 at most, inches to 0.001."""
+    if unit is DisplayUnit.MM:
+        return short(value, 2)
+    return fixed(value / MM_PER_INCH, 3)
 
 
 def file_heads(table: Table, unit: DisplayUnit) -> tuple[str, ...]:

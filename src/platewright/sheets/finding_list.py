@@ -4,8 +4,9 @@ from __future__ import annotations
 
 from collections import Counter
 from collections.abc import Iterator
-from typing import Final
+from typing import Final, TypeAlias
 
+from platewright.drawing.extent import text_box
 from platewright.drawing.numbers import short
 from platewright.drawing.picture import Anchor, Circle, Line, Primitive, Rect, Text, placed
 from platewright.drawing.table import Column, Quantity, Table
@@ -13,8 +14,8 @@ from platewright.drawing.table_print import PrintRow, PrintTable
 from platewright.foundation.units import Mm
 from platewright.model.finding import Finding, Verdict
 from platewright.model.geometry import Box, Point
-from platewright.model.panel import Panel
-from platewright.sheets.lettering_rules import fitted
+from platewright.model.panel import Panel, body_box
+from platewright.sheets.lettering_rules import SMALL, fitted
 from platewright.sheets.page import Leaf, list_paper
 from platewright.sheets.pager import Pager
 from platewright.sheets.plate_picture import ghost, plate_body
@@ -22,6 +23,7 @@ from platewright.sheets.registry import Findings, listing, sheet
 from platewright.sheets.tags import natural
 
 LETTERING: Final[Mm] = 2.5
+NEAR: Final[Mm] = 5.0
 PICTURE_HEIGHT: Final[Mm] = 110.0
 WORST_FIRST: Final = (
     Verdict.FAIL,
@@ -30,6 +32,7 @@ WORST_FIRST: Final = (
     Verdict.PASS,
     Verdict.NOT_APPLICABLE,
 )
+Groups: TypeAlias = tuple[tuple[Finding, ...], ...]
 TOLD: Final = (Verdict.FAIL, Verdict.CAUTION, Verdict.UNDECIDED)
 
 
@@ -43,9 +46,44 @@ def in_order(findings: Findings) -> tuple[Finding, ...]:
     )
 
 
+def numbered(findings: Findings) -> tuple[tuple[Finding, ...], ...]:
+    """Return what has to be told, worst first, in groups that share a number.
+
+    A group says the same of several subjects: 24 relays with one fault are one row.
+    """
+    groups: dict[tuple[object, ...], list[Finding]] = {}
+    for finding in in_order(findings):
+        if finding.verdict in TOLD:
+            key = (
+                finding.verdict,
+                finding.rule.id,
+                _message(finding),
+                finding.cure,
+                str(finding.source),
+                finding.measured,
+                finding.limit,
+                finding.unit,
+            )
+            groups.setdefault(key, []).append(finding)
+    return tuple(tuple(group) for group in groups.values())
+
+
+def _message(finding: Finding) -> str:
+    """Return the message without the subject in front of it."""
+    return finding.message.removeprefix(f"{finding.subject}: ")
+
+
 @listing(id="findings", title="Findings")
 def finding_table(panel: Panel, findings: Findings) -> Table:  # noqa: ARG001  (one shape for all)
-    """Return every finding, the passed ones too: they are the evidence."""
+    """Return every finding, the passed ones too: they are the evidence.
+
+    The number is that of the printed sheet and of the balloon; what passed has none.
+    """
+    numbers = {
+        id(finding): number
+        for number, group in enumerate(numbered(findings), start=1)
+        for finding in group
+    }
     return Table(
         title="Findings",
         columns=(
@@ -62,7 +100,7 @@ def finding_table(panel: Panel, findings: Findings) -> Table:  # noqa: ARG001  (
         ),
         rows=tuple(
             (
-                number,
+                numbers.get(id(finding)),
                 finding.verdict.value,
                 finding.rule.id,
                 finding.subject,
@@ -73,7 +111,7 @@ def finding_table(panel: Panel, findings: Findings) -> Table:  # noqa: ARG001  (
                 str(finding.source),
                 finding.cure,
             )
-            for number, finding in enumerate(in_order(findings), start=1)
+            for finding in in_order(findings)
         ),
     )
 
@@ -83,7 +121,7 @@ def finding_sheet(panel: Panel, findings: Findings) -> tuple[Leaf, ...]:
     """Return where and what: a small plate with numbered balloons, then the list."""
     pager = Pager(list_paper(panel.job.settings))
     ordered = in_order(findings)
-    told = [finding for finding in ordered if finding.verdict in TOLD]
+    told = numbered(findings)
     counts = Counter(finding.verdict for finding in findings)
     pager.paragraph(
         ", ".join(f"{counts[verdict]} {_words(verdict)}" for verdict in WORST_FIRST), bold=True
@@ -91,7 +129,7 @@ def finding_sheet(panel: Panel, findings: Findings) -> tuple[Leaf, ...]:
     if not findings:
         pager.paragraph("Nothing was checked.", bold=True)
         return pager.leaves()
-    if any(finding.place for finding in told):
+    if any(finding.place for group in told for finding in group):
         pager.picture(_plate_with_balloons(panel, told, pager.space.width))
     if told:
         pager.table(_printed(told))
@@ -116,23 +154,26 @@ def _number(value: float | None, unit: str) -> str:
     return "–" if value is None else f"{short(value, 3)} {unit}".strip()
 
 
-def _printed(told: list[Finding]) -> PrintTable:
+def _printed(told: Groups) -> PrintTable:
     rows = []
-    for number, finding in enumerate(told, start=1):
-        message = finding.message.removeprefix(f"{finding.subject}: ")
-        words = [f"{finding.rule.title}: {message}"]
-        if finding.cure:
-            words.append(f"Cure: {finding.cure}")
-        words.append(f"By: {finding.source}")
+    for number, group in enumerate(told, start=1):
+        first = group[0]
+        subjects = ", ".join(finding.subject for finding in group)
+        words = [f"{first.rule.title}: {_message(first)}"]
+        if len(group) > 1:
+            words.insert(0, f"{subjects}:")
+        if first.cure:
+            words.append(f"Cure: {first.cure}")
+        words.append(f"By: {first.source}")
         rows.append(
             PrintRow(
                 cells=(
                     str(number),
-                    finding.verdict.value,
-                    finding.subject,
+                    first.verdict.value,
+                    first.subject if len(group) == 1 else f"{len(group)} of them",
                     "\n".join(words),
-                    _number(finding.measured, finding.unit),
-                    _number(finding.limit, finding.unit),
+                    _number(first.measured, first.unit),
+                    _number(first.limit, first.unit),
                 )
             )
         )
@@ -162,7 +203,7 @@ def _passed(ordered: tuple[Finding, ...]) -> PrintTable:
     )
 
 
-def _plate_with_balloons(panel: Panel, told: list[Finding], width: Mm) -> tuple[Primitive, ...]:
+def _plate_with_balloons(panel: Panel, told: Groups, width: Mm) -> tuple[Primitive, ...]:
     """Return the plate in outline with a numbered balloon at each finding's place."""
     plate = panel.job.settings.plate
     scale = min((width - 20) / plate.width, PICTURE_HEIGHT / plate.height)
@@ -170,29 +211,45 @@ def _plate_with_balloons(panel: Panel, told: list[Finding], width: Mm) -> tuple[
     body = tuple(plate_body(panel, lettering=lettering))
     parts: list[Primitive] = [part for part in body if part.layer == "PLATE"]
     parts += ghost(part for part in body if part.layer != "PLATE")
+    balloons = tuple(_balloons(told, lettering))
+    hidden = [
+        Box(
+            p.centre.x - p.radius,
+            p.centre.y - p.radius,
+            p.centre.x + p.radius,
+            p.centre.y + p.radius,
+        )
+        for p in balloons
+        if isinstance(p, Circle)
+    ]
     for tag, at in panel.layout.devices.items():
-        part = panel.job.part_of(tag)
-        box = Box(at.x, at.y, at.x + part.width, at.y + part.height)
-        text = fitted(tag, box, 0.72 * lettering, layer="GHOST-TAG")
-        parts += [] if text is None else [text]
-    parts += _balloons(told, lettering)
+        body = body_box(panel.job.part_of(tag), at)
+        text = fitted(tag, body, SMALL * lettering, layer="GHOST-TAG")
+        if text is not None and not any(text_box(text).overlaps(box) for box in hidden):
+            parts.append(text)
+    parts += balloons
     return placed(parts, at=Point(0, 0), scale=scale)
 
 
-def _balloons(told: list[Finding], lettering: Mm) -> Iterator[Primitive]:
+def _balloons(told: Groups, lettering: Mm) -> Iterator[Primitive]:
     """Yield the places, then leaders, then balloons, so that nothing hides a number."""
     radius = 1.0 * lettering
-    taken: dict[int, Point] = {}
-    places = {n: f.place for n, f in enumerate(told, start=1) if f.place is not None}
-    for box in places.values():
+    boxes = [
+        (number, box)
+        for number, group in enumerate(told, start=1)
+        for box in _joined([finding.place for finding in group if finding.place is not None])
+    ]
+    for _, box in boxes:
         yield Rect(layer="COVER", box=box)
-    for number, box in places.items():
-        taken[number] = _free_centre(box, list(taken.values()), 2.1 * radius)
-        if not box.contains(taken[number]):
-            yield Line(layer="TAG", start=box.centre, end=taken[number])
+    balloons: list[tuple[int, Point]] = []
+    for number, box in boxes:
+        centre = _free_centre(box, [point for _, point in balloons], 2.1 * radius)
+        balloons.append((number, centre))
+        if not box.contains(centre):
+            yield Line(layer="TAG", start=box.centre, end=centre)
             yield Circle(layer="DATUM", centre=box.centre, radius=0.16 * lettering)
-    for number, centre in taken.items():
-        fails = told[number - 1].verdict is Verdict.FAIL
+    for number, centre in balloons:
+        fails = told[number - 1][0].verdict is Verdict.FAIL
         yield Circle(layer="BALLOON-FAIL" if fails else "BALLOON", centre=centre, radius=radius)
         yield Text(
             layer="BALLOON-LIGHT" if fails else "TAG",
@@ -202,6 +259,19 @@ def _balloons(told: list[Finding], lettering: Mm) -> Iterator[Primitive]:
             anchor=Anchor.CENTRE,
             bold=fails,
         )
+
+
+def _joined(boxes: list[Box]) -> list[Box]:
+    """Return places with those that touch or nearly touch made one: they share a balloon."""
+    joined: list[Box] = []
+    for box in sorted(boxes, key=lambda box: (box.bottom, box.left)):
+        for index, other in enumerate(joined):
+            if min(other.overlap(box)) > -NEAR:
+                joined[index] = other.union(box)
+                break
+        else:
+            joined.append(box)
+    return joined
 
 
 def _free_centre(place: Box, taken: list[Point], apart: Mm) -> Point:

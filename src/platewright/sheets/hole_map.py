@@ -21,10 +21,10 @@ from platewright.sheets.tags import natural
 Tool = tuple[HoleKind, float, str]  # kind, drill, size
 SIDES: Final = (0, 4, 3, 6, 5, 8)  # 0: a circle
 WORDS: Final = {
-    HoleKind.TAPPED: "drill ⌀{drill}, tap {size}",
-    HoleKind.CLEARANCE: "drill ⌀{drill} through, bolt and nut {size}",
-    HoleKind.RIVET: "drill ⌀{drill}, rivet {size}",
-    HoleKind.SELF_TAPPING: "drill ⌀{drill}, self-tapping screw {size}",
+    HoleKind.TAPPED: "drill ⌀{drill} mm, tap {size}",
+    HoleKind.CLEARANCE: "drill ⌀{drill} mm through, bolt and nut {size}",
+    HoleKind.RIVET: "drill ⌀{drill} mm, rivet {size}",
+    HoleKind.SELF_TAPPING: "drill ⌀{drill} mm, self-tapping screw {size}",
 }
 
 

@@ -51,8 +51,8 @@ def hole_table(panel: Panel, findings: Findings) -> Table:  # noqa: ARG001  (one
         title="Holes",
         columns=(
             Column(name="tag", head="Hole"),
-            Column(name="x", head="x", quantity=Quantity.LENGTH),
-            Column(name="y", head="y", quantity=Quantity.LENGTH),
+            Column(name="x", head="x", quantity=Quantity.PLACE),
+            Column(name="y", head="y", quantity=Quantity.PLACE),
             Column(name="kind", head="Kind"),
             Column(name="size", head="Size"),
             Column(name="drill", head="Drill", quantity=Quantity.NUMBER, unit="mm"),

@@ -7,7 +7,7 @@ from typing import Final
 
 from platewright.drawing.lettering import wrap
 from platewright.drawing.picture import Picture, Primitive, Text, placed
-from platewright.drawing.table import length_text
+from platewright.drawing.table import length_text, thickness_text
 from platewright.drawing.table_print import PrintRow, PrintTable, flow, print_table
 from platewright.foundation.units import Mm
 from platewright.model.device import Place
@@ -86,7 +86,7 @@ def _notes(panel: Panel, space: Box) -> Iterator[Primitive]:
     lines = [
         (
             f"Plate {length_text(plate.width, unit)} × {length_text(plate.height, unit)} × "
-            f"{length_text(plate.thickness, unit)}, {plate.material}"
+            f"{thickness_text(plate.thickness, unit)}, {plate.material}"
         ),
         (
             "Bodies: thick lines. Covers, plugs, levers: dashed. Numbers below a row: left edges "

@@ -107,15 +107,24 @@ def _under_row(panel: Panel, row: tuple[str, ...], size: Mm) -> Iterator[Primiti
             corners += [(x, foot.bottom, Point(x, foot.bottom)) for x in (foot.left, foot.right)]
     kept = _unlike(corners)
     duct = _duct_below(panel, bottom, size)
-    room = panel.job.settings.plate.box if duct is None else duct
+    left, right = _between_uprights(panel, kept[0].x, kept[-1].x)
     places = spread(
         [corner.x for corner in kept],
         PITCH * size,
-        low=room.left + 0.8 * size,
-        high=room.right - 0.8 * size,
+        low=left + 0.8 * size,
+        high=right - 0.8 * size,
     )
     for group in _bunches(kept, places, size):
         yield from _bunch(panel, row, group, duct, size)
+
+
+def _between_uprights(panel: Panel, low: Mm, high: Mm) -> tuple[Mm, Mm]:
+    """Return the upright ducts' edges left and right of a row, or the plate's."""
+    plate = panel.job.settings.plate
+    uprights = [duct.box for duct in panel.layout.ducts.values() if duct.run is Run.UPRIGHT]
+    lefts = [box.right for box in uprights if box.right <= low + SAME]
+    rights = [box.left for box in uprights if box.left >= high - SAME]
+    return max(lefts, default=0.0), min(rights, default=plate.width)
 
 
 def _bunches(

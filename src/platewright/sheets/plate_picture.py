@@ -5,11 +5,13 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator
 from typing import Final
 
-from platewright.drawing.extent import extent
+from platewright.drawing.extent import extent, text_box
+from platewright.drawing.flatten import flat_ordinate
 from platewright.drawing.picture import (
     Anchor,
     Circle,
     Line,
+    Ordinate,
     Picture,
     Polyline,
     Primitive,
@@ -43,11 +45,15 @@ def plate_picture(
 
     ``lettering`` is the height of capitals in plate mm: 2.5 times n where it is printed at 1:n.
     """
-    words = (
-        *names_in_place(panel, lettering),
-        *tags(panel, lettering),
-        *row_ordinates(panel, lettering),
+    numbers = tuple(row_ordinates(panel, lettering))
+    taken = tuple(
+        text_box(text)
+        for number in numbers
+        if isinstance(number, Ordinate)
+        for text in flat_ordinate(number)
+        if isinstance(text, Text)
     )
+    words = (*names_in_place(panel, lettering), *tags(panel, lettering, taken), *numbers)
     parts = (
         *_ground(panel, lettering),
         *edge_ordinates(panel, lettering),  # under the devices: a body interrupts their leaders

@@ -17,11 +17,12 @@ from platewright.model.panel import Panel, body_box, envelope_box
 from platewright.sheets.lettering_rules import PITCH, SAME, SMALL, fitted, interruption
 
 SERIES: Final = 3  # so many narrow devices in the order of their numbers share one tag
+SHIFTS: Final = (0, 1, -1, 2, -2, 3, -3, 4, -4, 6, -6, 8, -8)  # of tags, in their heights
 TOUCHING: Final[Mm] = 1.0
 
 
-def tags(panel: Panel, lettering: Mm) -> Iterator[Primitive]:
-    """Yield designations of devices and names of keep-outs."""
+def tags(panel: Panel, lettering: Mm, taken: tuple[Box, ...] = ()) -> Iterator[Primitive]:
+    """Yield designations of devices and names of keep-outs. ``taken``: other lettering."""
     for row in rows(panel):
         fits: dict[str, Text | None] = {}
         for tag in row:
@@ -30,7 +31,7 @@ def tags(panel: Panel, lettering: Mm) -> Iterator[Primitive]:
         for narrow, members in groupby(row, key=lambda tag: fits[tag] is None):
             group = tuple(members)
             if narrow:
-                yield from _narrow(panel, row, group, SMALL * lettering)
+                yield from _narrow(panel, row, group, SMALL * lettering, taken)
             else:
                 yield from (text for tag in group if (text := fits[tag]) is not None)
     for keep_out in panel.job.settings.plate.keep_outs:
@@ -62,7 +63,11 @@ def _envelope(panel: Panel, tag: str) -> Box:
 
 
 def _narrow(
-    panel: Panel, row: tuple[str, ...], group: tuple[str, ...], size: Mm
+    panel: Panel,
+    row: tuple[str, ...],
+    group: tuple[str, ...],
+    size: Mm,
+    taken: tuple[Box, ...],
 ) -> Iterator[Primitive]:
     """Yield tags of neighbours too narrow for them: one for a series, else each on a leader."""
     single: list[str] = []
@@ -77,7 +82,7 @@ def _narrow(
         else:
             single += series
     if single:
-        yield from _on_leaders(panel, row, tuple(single), size)
+        yield from _on_leaders(panel, row, tuple(single), size, taken)
 
 
 def _series(panel: Panel, group: tuple[str, ...]) -> Iterator[tuple[str, ...]]:
@@ -124,17 +129,26 @@ def _bracket(box: Box, size: Mm) -> Polyline:
 
 
 def _on_leaders(
-    panel: Panel, row: tuple[str, ...], group: tuple[str, ...], size: Mm
+    panel: Panel,
+    row: tuple[str, ...],
+    group: tuple[str, ...],
+    size: Mm,
+    taken: tuple[Box, ...],
 ) -> Iterator[Primitive]:
-    plate = panel.job.settings.plate.box
     centres = [_envelope(panel, tag).centre.x for tag in group]
-    places = spread(centres, PITCH * size, low=plate.left + size, high=plate.right - size)
-    low, high = min(*places, *centres) - size, max(*places, *centres) + size
-    envelopes = [_envelope(panel, tag) for tag in row]
-    level = max(box.top for box in envelopes if box.right > low and box.left < high)
-    knee = level + 0.3 * size
-    longest = max(text_width(tag, size) for tag in group)
-    end = _clear_of_edges(panel, knee + 1.2 * size, longest + 0.8 * size)
+    tries = (_places(panel, row, group, size, shift * size) for shift in SHIFTS)
+    knee, end, places = next(
+        (
+            found
+            for found in tries
+            if not any(
+                _upright_box(tag, place, found[1], size).overlaps(other)
+                for tag, place in zip(group, found[2], strict=True)
+                for other in taken
+            )
+        ),
+        _places(panel, row, group, size, 0.0),
+    )
     for tag, centre, place in zip(group, centres, places, strict=True):
         top = _body(panel, tag).top
         yield Circle(layer="DATUM", centre=Point(centre, top - 0.5 * size), radius=0.16 * size)
@@ -142,11 +156,31 @@ def _on_leaders(
             layer="TAG",
             points=(Point(centre, top - 0.5 * size), Point(centre, knee), Point(place, end)),
         )
-        half, length = 0.6 * size, text_width(tag, size) + 0.6 * size
-        yield from interruption(panel, Box(place - half, end, place + half, end + length))
+        yield from interruption(panel, _upright_box(tag, place, end, size))
         yield Text(
             layer="TAG", at=Point(place, end + 0.3 * size), text=tag, size=size, rotation=90.0
         )
+
+
+def _places(
+    panel: Panel, row: tuple[str, ...], group: tuple[str, ...], size: Mm, shift: Mm
+) -> tuple[Mm, Mm, tuple[Mm, ...]]:
+    """Return where the leaders jog, where they end, and the place of each tag."""
+    plate = panel.job.settings.plate.box
+    centres = [_envelope(panel, tag).centre.x for tag in group]
+    wanted = [centre + shift for centre in centres]
+    places = spread(wanted, PITCH * size, low=plate.left + size, high=plate.right - size)
+    low, high = min(*places, *centres) - size, max(*places, *centres) + size
+    envelopes = [_envelope(panel, tag) for tag in row]
+    level = max(box.top for box in envelopes if box.right > low and box.left < high)
+    knee = level + 0.3 * size
+    longest = max(text_width(tag, size) for tag in group)
+    return knee, _clear_of_edges(panel, knee + 1.2 * size, longest + 0.8 * size), places
+
+
+def _upright_box(tag: str, place: Mm, end: Mm, size: Mm) -> Box:
+    half, length = 0.6 * size, text_width(tag, size) + 0.6 * size
+    return Box(place - half, end, place + half, end + length)
 
 
 def _clear_of_edges(panel: Panel, start: Mm, length: Mm) -> Mm:
