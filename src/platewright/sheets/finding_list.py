@@ -223,8 +223,8 @@ def _plate_with_balloons(panel: Panel, told: Groups, width: Mm) -> tuple[Primiti
         if isinstance(p, Circle)
     ]
     for tag, at in panel.layout.devices.items():
-        body = body_box(panel.job.part_of(tag), at)
-        text = fitted(tag, body, SMALL * lettering, layer="GHOST-TAG")
+        outline = body_box(panel.job.part_of(tag), at)
+        text = fitted(tag, outline, SMALL * lettering, layer="GHOST-TAG")
         if text is not None and not any(text_box(text).overlaps(box) for box in hidden):
             parts.append(text)
     parts += balloons
