@@ -22,6 +22,7 @@ from platewright.sheets.tags import natural
 
 LETTERING: Final[Mm] = 2.5
 SMALL: Final[Mm] = 1.8
+INDENT: Final[Mm] = 13.0  # of a bar, for its number
 BAR_HEIGHT: Final[Mm] = 7.0
 NO_CUTS: Final = "Nothing to cut yet: there is no layout. Run the plan, then print again."
 
@@ -75,8 +76,8 @@ def cut_sheet(panel: Panel, findings: Findings) -> tuple[Leaf, ...]:
         pager.heading(f"{name}: {_bar_words(panel, name, len(bars))}", keep=2.2 * BAR_HEIGHT)
         longest = max(bar.length for _, bar in bars)
         for number, bar in bars:
-            scale = (pager.space.width - 14) / longest
-            pager.picture(tuple(bar_picture(panel, bar, number, scale)))
+            scale = (pager.space.width - INDENT - 3) / longest
+            pager.picture(tuple(bar_picture(panel, bar, number, scale)), indent=INDENT)
     return pager.leaves()
 
 
@@ -122,7 +123,9 @@ def _printed(table: Table, unit: DisplayUnit) -> PrintTable:
 def bar_picture(panel: Panel, bar: Bar, number: int, scale: float) -> Iterator[Primitive]:
     """Yield one bar with its cuts; ``scale`` paper mm for a mm of bar."""
     stock, unit = panel.job.settings.stock, panel.job.settings.units
-    yield Text(layer="TEXT", at=Point(-12, BAR_HEIGHT / 2), text=f"bar {number}", size=LETTERING)
+    yield Text(
+        layer="TEXT", at=Point(-INDENT, BAR_HEIGHT / 2), text=f"bar {number}", size=LETTERING
+    )
     yield Rect(layer="WASTE", box=Box(0, 0, bar.length * scale, BAR_HEIGHT))
     x = stock.end_trim  # its own cut included
     ends = []

@@ -78,7 +78,7 @@ def hole_map(panel: Panel, *, lettering: Mm) -> tuple[Primitive, ...]:
             hole = panel.layout.holes[tag]
             parts += sign(number, hole.centre, radius, HOLE_LAYERS[tool[0]])
             parts += centre_mark(hole.centre, 0.45 * radius, layer="HOLE-TAG")
-    outlines = [part for part in parts if part.layer in ("GHOST", "PLATE")]
+    outlines = [part for part in parts if part.layer in ("GHOST", "PLATE", "KEEPOUT")]
     parts += _tags(panel.layout.holes, outlines, lettering, radius)
     return tuple(parts)
 
@@ -88,7 +88,7 @@ def _tags(
 ) -> Iterator[Primitive]:
     """Yield a tag beside each hole, in the first place round it that is free, of lines too."""
     taken = [Box(h.x - radius, h.y - radius, h.x + radius, h.y + radius) for h in holes.values()]
-    lines = [side for part in outlines if isinstance(part, Rect) for side in _sides(part.box)]
+    lines = [line for part in outlines for line in _lines(part)]
     for tag in sorted(holes, key=lambda tag: (-holes[tag].y, holes[tag].x, natural(tag))):
         centre = holes[tag].centre
         reach = 9 * radius + text_width(tag, lettering)
@@ -117,8 +117,15 @@ def _free_place(tag: str, centre: Point, taken: list[Box], sizes: tuple[Mm, Mm])
     return None
 
 
-def _sides(box: Box) -> Iterator[Box]:
-    thin = 0.1
+def _lines(part: Primitive) -> Iterator[Box]:
+    """Yield thin boxes on what is drawn; a circle is kept clear of as a whole."""
+    if isinstance(part, Circle):
+        yield Box(part.centre.x, part.centre.y, part.centre.x, part.centre.y).grown(
+            part.radius, part.radius, part.radius, part.radius
+        )
+    if not isinstance(part, Rect):
+        return
+    box, thin = part.box, 0.1
     yield Box(box.left, box.bottom, box.left + thin, box.top)
     yield Box(box.right - thin, box.bottom, box.right, box.top)
     yield Box(box.left, box.bottom, box.right, box.bottom + thin)

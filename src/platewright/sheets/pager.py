@@ -51,15 +51,14 @@ class Pager:
         self._lines(lines, LETTERING, bold=bold)
         self._y -= 0.8 * LETTERING
 
-    def picture(self, primitives: tuple[Primitive, ...]) -> None:
-        """Add a picture as wide as it is, centred; a new page where it does not fit."""
+    def picture(self, primitives: tuple[Primitive, ...], *, indent: Mm | None = None) -> None:
+        """Add a picture, its x = 0 at the indent or else centred; a new page where need be."""
         box = extent(primitives)
         if self.room < box.height + 4:
             self.turn()
-        shift = Point(
-            self.space.left + max(0.0, (self.space.width - box.width) / 2) - box.left,
-            self._y - 2 - box.top,
-        )
+        middle = max(0.0, (self.space.width - box.width) / 2) - box.left
+        x = self.space.left + (middle if indent is None else indent)
+        shift = Point(x, self._y - 2 - box.top)
         self._pages[-1] += placed(primitives, at=shift)
         self._y -= box.height + 5
 

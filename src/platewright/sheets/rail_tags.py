@@ -6,6 +6,7 @@ from collections.abc import Iterator
 from itertools import pairwise
 from typing import Final
 
+from platewright.drawing.extent import text_box
 from platewright.drawing.lettering import text_width
 from platewright.drawing.picture import Anchor, Polyline, Primitive, Text
 from platewright.drawing.spread import spread
@@ -17,6 +18,7 @@ from platewright.model.panel import Panel, body_box
 from platewright.sheets.lettering_rules import PITCH, SMALL, fitted
 from platewright.sheets.rail_footprint import rail_box
 
+ABOVE: Final = 0.85  # middle of a name above the line it stands on, in heights
 AIR: Final = 0.5  # each side of a rail's name, in heights of its lettering
 
 
@@ -67,7 +69,7 @@ def names_in_margin(panel: Panel, lettering: Mm) -> Iterator[Primitive]:
 
 
 def _on_rail(panel: Panel, tag: str, size: Mm) -> Text | None:
-    """Return the name above the axis where no body hides the rail."""
+    """Return the name above the axis where no body hides the rail, else left of its end."""
     rail = panel.layout.rails[tag]
     foot = rail_box(rail)
     if rail.run is not Run.ACROSS:
@@ -88,7 +90,25 @@ def _on_rail(panel: Panel, tag: str, size: Mm) -> Text | None:
     if room >= need:
         at = Point(start + room / 2, (rail.y + foot.top) / 2)
         return Text(layer="TAG", at=at, text=tag, size=size, anchor=Anchor.CENTRE)
-    return None
+    return _left_of_rail(panel, tag, size)
+
+
+def _left_of_rail(panel: Panel, tag: str, size: Mm) -> Text | None:
+    """Return the name on the rail's leader, just left of its end, where nothing else stands."""
+    rail = panel.layout.rails[tag]
+    foot = rail_box(rail)
+    near = foot.left - size - text_width(tag, size)
+    uprights = [duct.box for duct in panel.layout.ducts.values() if duct.run is Run.UPRIGHT]
+    edges = [box.right for box in uprights if near < box.right <= foot.left]
+    at = Point(min(edges, default=foot.left) - 0.5 * size, rail.y + ABOVE * size)
+    text = Text(layer="TAG", at=at, text=tag, size=size, anchor=Anchor.RIGHT)
+    box = text_box(text)
+    others = [rail_box(other) for name, other in panel.layout.rails.items() if name != tag]
+    others += [
+        body_box(panel.job.part_of(name), place) for name, place in panel.layout.devices.items()
+    ]
+    is_free = box.left > size and not any(box.overlaps(other) for other in others)
+    return text if is_free else None
 
 
 def _upright_ducts(panel: Panel, lettering: Mm) -> Iterator[Primitive]:
@@ -99,7 +119,10 @@ def _upright_ducts(panel: Panel, lettering: Mm) -> Iterator[Primitive]:
         if duct.run is Run.ACROSS
         for level in (duct.box.bottom, duct.box.centre.y, duct.box.top)
     }
-    levels |= {rail.y for rail in panel.layout.rails.values() if rail.run is Run.ACROSS}
+    over = (ABOVE + 0.6) * SMALL * lettering  # a rail's name may stand on its leader
+    for rail in panel.layout.rails.values():
+        if rail.run is Run.ACROSS:
+            levels |= {rail.y, rail.y + over}
     for tag, duct in panel.layout.ducts.items():
         if duct.run is Run.UPRIGHT:
             box = duct.box
