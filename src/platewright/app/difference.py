@@ -7,21 +7,13 @@ text: line number, lines taken out, lines put in.
 from __future__ import annotations
 
 import difflib
-from collections.abc import Callable, Mapping
+from collections.abc import Mapping
 from dataclasses import asdict, replace
 from typing import Any, Final, TypeAlias
 
 from platewright.foundation.errors import PlatewrightError
-from platewright.model.layout import (
-    Duct,
-    Hole,
-    HoleKind,
-    HoleState,
-    Layout,
-    Placement,
-    Rail,
-    Run,
-)
+from platewright.jobfile.records import build
+from platewright.model.layout import Duct, Hole, Layout, Placement, Rail
 
 Values: TypeAlias = dict[str, Any]
 Changes: TypeAlias = dict[str, dict[str, Values]]  # table -> tag -> was, is, at
@@ -67,9 +59,9 @@ def applied(layout: Layout, changes: Changes, *, back: bool = False) -> Layout:
             if change[target] is None:
                 things.pop(tag)
             elif tag in things:
-                things[tag] = _MAKERS[table](change[target])
+                things[tag] = _made(table, change[target])
             else:
-                put_in.append((change["at"], tag, _MAKERS[table](change[target])))
+                put_in.append((change["at"], tag, _made(table, change[target])))
         tables[table] = _with(things, put_in)
     return replace(layout, **tables)
 
@@ -96,25 +88,20 @@ def _plain(value: object) -> object:
     return str(value) if isinstance(value, str) else value
 
 
-def _duct(values: Values) -> Duct:
-    return Duct(**{**values, "run": Run(values["run"])})
-
-
-def _rail(values: Values) -> Rail:
-    return Rail(**{**values, "run": Run(values["run"])})
-
-
-def _hole(values: Values) -> Hole:
-    kind, state = HoleKind(values["kind"]), HoleState(values["state"])
-    return Hole(**{**values, "kind": kind, "state": state})
-
-
-_MAKERS: Final[Mapping[str, Callable[[Values], object]]] = {
-    "devices": lambda values: Placement(**values),
-    "ducts": _duct,
-    "rails": _rail,
-    "holes": _hole,
+_RECORDS: Final[Mapping[str, type]] = {
+    "devices": Placement,
+    "ducts": Duct,
+    "rails": Rail,
+    "holes": Hole,
 }
+
+
+def _made(table: str, values: Values) -> object:
+    """Return a thing from the values the history keeps; these may have been touched by hand."""
+    record, _ = build(_RECORDS[table], values)
+    if record is None:
+        raise ChangedSinceError("the history holds a step that can't be read")
+    return record
 
 
 def line_changes(before: bytes, after: bytes) -> list[LineChange]:

@@ -22,7 +22,7 @@ from platewright.rules.distances import Floats, boxes_array
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Frame:
-    """One moment of a drag. ``wires`` is ``None`` while a duct moves: it is routed on letting go."""
+    """One moment of a drag. ``wires`` is ``None`` while a duct moves, or no routing is at hand."""
 
     clashes: tuple[Clash, ...]
     gaps: tuple[Gap, ...]
@@ -32,7 +32,7 @@ class Frame:
 class Drag:
     """Things in the hand: devices (from the plate or the tray), rails and ducts."""
 
-    def __init__(self, panel: Panel, base: Base, tags: Sequence[str]) -> None:
+    def __init__(self, panel: Panel, base: Base | None, tags: Sequence[str]) -> None:
         known = [t for t in tags if t in panel.job.devices or thing_of(panel.layout, t)]
         self.tags = tuple(dict.fromkeys(known))
         self.space = Space(panel, extra=self.tags)
@@ -40,7 +40,7 @@ class Drag:
         self.body, self.envelope = self._from_corner(panel)
         devices = self.space.devices
         self.wires = None
-        if all(i < devices or i >= self.space.solid for i in self.moved):
+        if base is not None and all(i < devices or i >= self.space.solid for i in self.moved):
             rows = self.space.tags[:devices]
             moved = self.moved[self.moved < devices]
             self.wires = LiveWires(panel, base, rows, self.space.body[:devices], moved)

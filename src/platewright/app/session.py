@@ -26,6 +26,7 @@ from platewright.app.difference import (
 )
 from platewright.app.edit import EditError, apply_edit
 from platewright.app.edits import Edit
+from platewright.app.journal import FILE as JOURNAL
 from platewright.app.journal import Entry, Journal, folder_lock
 from platewright.foundation.errors import InputError, InputErrors
 from platewright.jobfile.atomic import save
@@ -58,6 +59,7 @@ class Session:
         ] = ()  # of files changed outside; the last good job stays
         self.notices: list[str] = []
         self._lock = threading.RLock()
+        inside_only(self.folder, [*FILES, JOURNAL])
         with folder_lock(self.folder):
             self.journal = Journal(self.folder)
             self._make_good()
@@ -188,6 +190,8 @@ class Session:
             job = read_job(self.folder, instead={name: new})
             _kept_together(job, after)
             files[name] = line_changes(old, new)
+        if not files:
+            _kept_together(self.job, after)
         touched = {*files, *([LAYOUT] if entry.changes else [])}
         self._commit(
             Entry(
@@ -310,6 +314,23 @@ class Session:
                 save(self.folder / aside, content)
                 return aside
         raise AssertionError
+
+
+def inside_only(folder: Path, names: Iterable[str]) -> None:
+    """Refuse files of the job that are links to a place outside its folder.
+
+    Raises ``InputErrors``.
+    """
+    home = folder.resolve()
+    strays = [name for name in names if not (folder / name).resolve().is_relative_to(home)]
+    if strays:
+        raise InputErrors(
+            InputError(
+                file=name, problem="is a link to a place outside the job folder",
+                cure="Put the file itself into the job folder",
+            )
+            for name in strays
+        )  # fmt: skip
 
 
 def _kept_together(job: Job, layout: Layout) -> None:

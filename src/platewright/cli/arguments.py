@@ -28,6 +28,13 @@ def _seconds(text: str) -> float:
     return value
 
 
+def _port(text: str) -> int:
+    value = int(text)
+    if not 0 <= value <= 65_535:
+        raise argparse.ArgumentTypeError(f"{text} is not between 0 and 65535")
+    return value
+
+
 def _add_new(commands: argparse._SubParsersAction[argparse.ArgumentParser]) -> None:
     new = commands.add_parser("new", help="start a job from a device list and a wire list")
     new.add_argument("folder", type=Path, metavar="DIR", help="folder to make")
@@ -80,6 +87,10 @@ def parser() -> argparse.ArgumentParser:
     sheets = commands.add_parser("sheets", help="print what the bench needs into JOB/out")
     sheets.add_argument("job", type=Path, metavar="JOB", nargs="?", default=Path())
     sheets.add_argument("--out", type=Path, metavar="DIR", help="folder to write to")
+    opened = commands.add_parser("open", help="show and edit the plate in the browser")
+    opened.add_argument("job", type=Path, metavar="JOB", nargs="?", default=Path())
+    opened.add_argument("--port", type=_port, default=0, help="port on this machine; 0: a free one")
+    opened.add_argument("--no-browser", action="store_true", help="only print the address")
     rules = commands.add_parser("rules", help="what is checked, why, and by which source")
     rules.add_argument("id", nargs="?", default="", help="a rule or family, e.g. space.depth")
     columns = commands.add_parser("columns", help="what each file of a job folder holds")

@@ -128,6 +128,13 @@ def sheets(args: Namespace) -> int:
     return 0
 
 
+def open(args: Namespace) -> int:  # noqa: A001  (the command's own word)
+    """Show and edit the plate in the browser."""
+    from platewright.web.serve import serve
+
+    return serve(args.job, port=args.port, browser=not args.no_browser)
+
+
 def rules(args: Namespace) -> int:
     """Say what is checked, why, and by which source."""
     from platewright.rules.registry import rule_infos

@@ -1,0 +1,187 @@
+"""Plan while the page looks on: rounds of growing length, the best plate so far kept.
+
+Every round is a whole plan with its own seed, so what is shown is always a plate that the checks
+have judged. Better: fewer FAIL findings, then fewer CAUTION, then less wire.
+"""
+
+from __future__ import annotations
+
+import threading
+from collections.abc import Callable, Iterator, Mapping
+from dataclasses import dataclass, replace
+from enum import StrEnum
+from typing import Any, Final, TypeVar
+
+from platewright.app.plan import Budget, plan
+from platewright.app.report import counts, totals
+from platewright.app.session import Snapshot
+from platewright.foundation.errors import CannotPlan, PlatewrightError
+from platewright.model.layout import Duct, HoleState, Layout, Placement, Rail
+from platewright.model.panel import Panel
+from platewright.rules.registry import run_rules
+
+ROUNDS: Final = (15_000, 60_000, 200_000, 400_000, 800_000)  # moves, one plan a round
+Thing = TypeVar("Thing", Placement, Duct, Rail)
+
+
+class How(StrEnum):
+    """What a plan may move."""
+
+    REST = "rest"  # what stands stays; what waits in the tray finds a place
+    POLISH = "polish"  # ducts and rails stay, devices may move; taken only if better
+    ANEW = "anew"  # everything but what is locked or drilled
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Candidate:
+    """A plate, with what the checks say and what it amounts to."""
+
+    layout: Layout
+    counts: Mapping[str, int]
+    totals: Mapping[str, Any]
+
+    @property
+    def rank(self) -> tuple[float, ...]:
+        """Lower is better."""
+        missing = self.totals["devices"] - self.totals["placed"]
+        return (missing, self.counts["FAIL"], self.counts["CAUTION"], self.totals["wire_m"])
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Progress:
+    """How far a plan is, and the best plate so far."""
+
+    how: How
+    share: float
+    text: str
+    before: Candidate
+    best: Candidate | None
+    ended: bool
+    problem: str = ""
+    cures: tuple[str, ...] = ()
+
+
+def held_for(how: How, layout: Layout) -> Layout:
+    """Return the layout as the search must see it: what stays is locked."""
+    if how is How.ANEW:
+        return layout
+    devices = layout.devices
+    if how is How.REST:
+        devices = {tag: replace(at, locked=True) for tag, at in devices.items()}
+    return replace(
+        layout, devices=devices, ducts=_locked(layout.ducts), rails=_locked(layout.rails)
+    )
+
+
+def with_own_locks(planned: Layout, before: Layout) -> Layout:
+    """Return a planned layout with the locks as the user set them."""
+    return replace(
+        planned,
+        devices=_as_before(planned.devices, before.devices),
+        ducts=_as_before(planned.ducts, before.ducts),
+        rails=_as_before(planned.rails, before.rails),
+    )
+
+
+def _locked(things: Mapping[str, Thing]) -> Mapping[str, Thing]:
+    return {tag: replace(thing, locked=True) for tag, thing in things.items()}
+
+
+def _as_before(things: Mapping[str, Thing], before: Mapping[str, Thing]) -> Mapping[str, Thing]:
+    return {
+        tag: replace(thing, locked=tag in before and before[tag].locked)
+        for tag, thing in things.items()
+    }
+
+
+class Planning:
+    """One plan under way. ``tell`` is called from the worker's thread."""
+
+    def __init__(
+        self, now: Snapshot, before: Candidate, *, how: How, seed: int,
+        tell: Callable[[Progress], None],
+    ) -> None:  # fmt: skip
+        self.now, self.before, self.how, self.seed, self.tell = now, before, how, seed, tell
+        self.best: Candidate | None = None
+        self._stop = threading.Event()
+        self._thread = threading.Thread(target=self._work, name="plan", daemon=True)
+
+    @property
+    def is_running(self) -> bool:
+        """Whether it still searches."""
+        return self._thread.is_alive()
+
+    def start(self) -> None:
+        """Begin."""
+        self._thread.start()
+
+    def stop(self) -> None:
+        """Ask it to end with the best plate so far."""
+        self._stop.set()
+
+    def join(self, seconds: float) -> None:
+        """Wait until it has ended."""
+        self._thread.join(timeout=seconds)
+
+    def _said(self, share: float, text: str, *, ended: bool = False, **more: Any) -> None:
+        self.tell(
+            Progress(
+                how=self.how, share=share, text=text, before=self.before, best=self.best,
+                ended=ended, **more,
+            )
+        )  # fmt: skip
+
+    def _work(self) -> None:
+        try:
+            for number, moves in enumerate(ROUNDS):
+                if self._stop.is_set():
+                    break
+                self._round(number, moves)
+        except CannotPlan as cannot:
+            if self.best is None and not self._stop.is_set():
+                self._said(1.0, "", ended=True, problem=cannot.problem, cures=cannot.cures)
+                return
+        except PlatewrightError as refused:
+            self._said(1.0, "", ended=True, problem=str(refused))
+            return
+        except Exception as fault:  # noqa: BLE001  (the page must hear of it, whatever it is)
+            self._said(1.0, "", ended=True, problem=f"the plan ended by a fault of ours: {fault!r}")
+            return
+        self._said(1.0, "stopped" if self._stop.is_set() else "done", ended=True)
+
+    def _round(self, number: int, moves: int) -> None:
+        total = sum(ROUNDS)
+        start = sum(ROUNDS[:number]) / total
+
+        def report(share: float, text: str) -> bool:
+            self._said(start + share * moves / total, text)
+            return not self._stop.is_set()
+
+        job, layout = self.now.job, self.now.layout
+        held = held_for(self.how, layout)
+        found = plan(
+            job, held, seed=self.seed + number, budget=Budget(moves=moves), progress=report
+        )
+        self._keep(with_own_locks(found.panel.layout, layout), found.panel)
+
+    def _keep(self, layout: Layout, panel: Panel) -> None:
+        panel = replace(panel, layout=layout)
+        findings = run_rules(panel)
+        made = Candidate(layout=layout, counts=counts(findings), totals=totals(panel))
+        if self.best is None or made.rank < self.best.rank:
+            self.best = made
+
+
+def differences(before: Layout, after: Layout) -> Iterator[tuple[str, str]]:
+    """Yield what a plan would change, in words a builder uses: (what, how many)."""
+    moved = sum(
+        tag in after.devices and (after.devices[tag].x, after.devices[tag].y) != (at.x, at.y)
+        for tag, at in before.devices.items()
+    )
+    yield "devices moved", str(moved)
+    yield "devices placed", str(sum(tag not in before.devices for tag in after.devices))
+    old = {(h.x, h.y, h.size) for h in before.holes.values()}
+    new = {(h.x, h.y, h.size) for h in after.holes.values()}
+    yield "holes new", str(len(new - old))
+    sunk = [h for h in after.holes.values() if h.state is not HoleState.PLANNED]
+    yield "holes left over", str(sum(not h.holds for h in sunk))

@@ -1,0 +1,1 @@
+"""The plate in the browser: served from this machine only, over the same job folder."""

@@ -1,0 +1,149 @@
+"""What one running server holds: the session, its checks, a plan under way, the pages that look on.
+
+Worker threads tell their news here; the event loop passes them on to every page.
+"""
+
+from __future__ import annotations
+
+import asyncio
+import logging
+from pathlib import Path
+from typing import Final
+
+from platewright.app.checked import Checked, Checker
+from platewright.app.planning import Candidate, How, Planning, Progress
+from platewright.app.report import counts, totals
+from platewright.app.session import Session
+from platewright.web.wire_format import (
+    Json,
+    checked_record,
+    job_record,
+    progress_record,
+    state_record,
+)
+
+LOOK_EVERY: Final = 1.0  # seconds between looks for changes from outside
+LOG: Final = logging.getLogger("platewright")
+
+
+class Desk:
+    """One job on the bench."""
+
+    def __init__(self, folder: Path) -> None:
+        self.session = Session(folder)
+        self.checker = Checker(self.session, self._told_check)
+        self.plan: Planning | None = None
+        self.progress: Progress | None = None
+        self.pages: set[asyncio.Queue[Json]] = set()
+        self._loop: asyncio.AbstractEventLoop | None = None
+        self._looking: asyncio.Task[None] | None = None
+        self._job_seen: object = self.session.job
+
+    # --- life ----------------------------------------------------------------------------------
+
+    async def open(self) -> None:
+        """Start the workers."""
+        self._loop = asyncio.get_running_loop()
+        self.checker.start()
+        self._looking = asyncio.create_task(self._look())
+
+    async def close(self) -> None:
+        """Stop the workers; what is saved is saved already."""
+        if self._looking:
+            self._looking.cancel()
+        if self.plan:
+            self.plan.stop()
+            await asyncio.to_thread(self.plan.join, 30.0)
+        await asyncio.to_thread(self.checker.end)
+
+    # --- news ----------------------------------------------------------------------------------
+
+    def everything(self) -> Json:
+        """Return all a page needs to begin."""
+        now, done = self.session.snapshot(), self.checker.latest
+        return {
+            "job": job_record(now.job),
+            "state": state_record(self.session, now),
+            "checked": checked_record(done) if done else None,
+            "plan": progress_record(self.progress, with_layout=True) if self.progress else None,
+        }
+
+    def changed(self, client: str = "") -> Json:
+        """Tell every page of a step; return what the page that did it is answered."""
+        now = self.session.snapshot()
+        state = state_record(self.session, now)
+        if now.job is not self._job_seen:
+            self._job_seen = now.job
+            self.send({"type": "job", "job": job_record(now.job), "state": state, "by": client})
+        else:
+            self.send({"type": "state", "state": state, "by": client})
+        self.checker.nudge()
+        return state
+
+    def send(self, message: Json) -> None:
+        """Hand a message to every page. May be called from any thread."""
+        loop = self._loop
+        if loop is None or loop.is_closed():
+            return
+        loop.call_soon_threadsafe(self._deliver, message)
+
+    def _deliver(self, message: Json) -> None:
+        for queue in self.pages:
+            queue.put_nowait(message)
+
+    async def _look(self) -> None:
+        while True:
+            await asyncio.sleep(LOOK_EVERY)
+            try:
+                if await asyncio.to_thread(self.session.look_outside):
+                    self.changed()
+            except OSError as fault:
+                LOG.warning("the job folder can't be read: %s", fault)
+
+    def _told_check(self, news: Checked | Exception) -> None:
+        if isinstance(news, Exception):
+            LOG.error("the checks ended by a fault of ours", exc_info=news)
+            self.send({"type": "trouble", "problem": "the checks can't judge this layout",
+                       "where": "checks", "cure": "Undo the last step; the terminal tells more"})  # fmt: skip
+        else:
+            self.send({"type": "checked", "checked": checked_record(news)})
+
+    # --- plan ----------------------------------------------------------------------------------
+
+    def start_plan(self, how: How, seed: int) -> bool:
+        """Begin a plan; ``False`` while another one runs or nothing is checked yet."""
+        done, now = self.checker.latest, self.session.snapshot()
+        if done is None or (self.plan and self.plan.is_running):
+            return False
+        before = Candidate(
+            layout=done.panel.layout, counts=counts(done.findings), totals=totals(done.panel)
+        )
+        self.plan = Planning(now, before, how=how, seed=seed, tell=self._told_plan)
+        self.progress = None
+        self.plan.start()
+        return True
+
+    def take_plan(self) -> bool:
+        """Replace the layout by the best plate so far, as one step that can be undone."""
+        best = self.progress.best if self.progress else None
+        if best is None or self.plan is None:
+            return False
+        self.plan.stop()
+        self.session.take(best.layout, f"plan ({self.plan.how.value})")
+        self.drop_plan()
+        return True
+
+    def drop_plan(self) -> None:
+        """Forget the plan."""
+        if self.plan:
+            self.plan.stop()
+        self.plan = self.progress = None
+        self.send({"type": "plan", "plan": None})
+
+    def _told_plan(self, progress: Progress) -> None:
+        if self.plan is None:
+            return  # dropped meanwhile
+        is_new = self.progress is None or progress.best is not self.progress.best
+        self.progress = progress
+        message = progress_record(progress, with_layout=is_new)
+        self.send({"type": "plan", "plan": message})

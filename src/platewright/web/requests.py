@@ -1,0 +1,68 @@
+"""What the page may send, checked against the same records the program works with."""
+
+from __future__ import annotations
+
+from typing import Annotated, Literal
+
+from pydantic import BaseModel, ConfigDict, Field
+
+from platewright.app.edits import Edit
+from platewright.app.planning import How
+
+MOST_TAGS = 5_000
+MOST_ROWS = 20_000
+
+
+class EditRequest(BaseModel):
+    """One edit, and the page that asks for it."""
+
+    model_config = ConfigDict(extra="forbid", allow_inf_nan=False)
+    edit: Annotated[Edit, Field(discriminator="do")]
+    client: Annotated[str, Field(max_length=64)] = ""
+
+
+class StepRequest(BaseModel):
+    """Undo, redo and the like: nothing but who asks."""
+
+    model_config = ConfigDict(extra="forbid")
+    client: Annotated[str, Field(max_length=64)] = ""
+
+
+class PlanRequest(BaseModel):
+    """Begin a plan."""
+
+    model_config = ConfigDict(extra="forbid")
+    how: How
+    seed: Annotated[int, Field(ge=0, le=2**31)] = 1
+
+
+class ListRequest(BaseModel):
+    """A whole list as cells, the headings first; ``hash`` of the list it was made from."""
+
+    model_config = ConfigDict(extra="forbid")
+    rows: Annotated[
+        list[list[Annotated[str, Field(max_length=2_000)]]], Field(max_length=MOST_ROWS)
+    ]
+    hash: str
+    label: Annotated[str, Field(max_length=120)] = ""
+    client: Annotated[str, Field(max_length=64)] = ""
+
+
+class CornersRequest(BaseModel):
+    """The plate's corners in a photo, in pixels: lower left, lower right, upper right, upper left."""
+
+    model_config = ConfigDict(extra="forbid", allow_inf_nan=False)
+    corners: Annotated[
+        list[Annotated[list[float], Field(min_length=2, max_length=2)]],
+        Field(min_length=4, max_length=4),
+    ]
+
+
+class DragMessage(BaseModel):
+    """Things in the hand, over the live channel."""
+
+    model_config = ConfigDict(extra="forbid", allow_inf_nan=False)
+    type: Literal["drag"]
+    n: int
+    tags: Annotated[list[str], Field(min_length=1, max_length=MOST_TAGS)]
+    at: Annotated[list[tuple[float, float]], Field(min_length=1, max_length=MOST_TAGS)]

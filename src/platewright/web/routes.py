@@ -1,0 +1,127 @@
+"""Every address of the server under /api: gather from the desk, answer in the wire format."""
+
+from __future__ import annotations
+
+import asyncio
+from typing import Any
+
+from fastapi import APIRouter, Request, Response
+from fastapi.responses import JSONResponse
+
+from platewright.app.edit import EditError
+from platewright.model.finding import Verdict
+from platewright.web.desk import Desk
+from platewright.web.errors import told
+from platewright.web.requests import EditRequest, PlanRequest, StepRequest
+from platewright.web.wire_format import Json, findings_record, heat_record, wires_record
+
+router = APIRouter(prefix="/api")
+
+
+def desk_of(request: Request) -> Desk:
+    """Return the desk this server works at."""
+    desk: Desk = request.app.state.desk
+    return desk
+
+
+@router.get("/job")
+async def job(request: Request) -> Json:
+    """Return all a page needs to begin."""
+    return await asyncio.to_thread(desk_of(request).everything)
+
+
+@router.post("/edit")
+async def edit(request: Request, asked: EditRequest) -> Json:
+    """Do one edit."""
+    desk = desk_of(request)
+    notes = await asyncio.to_thread(desk.session.apply, asked.edit)
+    return {"state": desk.changed(asked.client), "notes": notes}
+
+
+@router.post("/undo")
+async def undo(request: Request, asked: StepRequest) -> Json:
+    """Take back the last step."""
+    desk = desk_of(request)
+    label = await asyncio.to_thread(desk.session.undo)
+    return {"state": desk.changed(asked.client), "notes": [f"undone: {label}"]}
+
+
+@router.post("/redo")
+async def redo(request: Request, asked: StepRequest) -> Json:
+    """Do again what was undone."""
+    desk = desk_of(request)
+    label = await asyncio.to_thread(desk.session.redo)
+    return {"state": desk.changed(asked.client), "notes": [f"done again: {label}"]}
+
+
+@router.post("/put-back")
+async def put_back(request: Request, asked: StepRequest) -> Json:
+    """Write the last good state over files that were given faults from outside."""
+    desk = desk_of(request)
+    kept = await asyncio.to_thread(desk.session.put_back)
+    notes = [f"the other version is kept as {name}" for name in kept]
+    return {"state": desk.changed(asked.client), "notes": notes}
+
+
+@router.post("/read-notices")
+async def read_notices(request: Request, asked: StepRequest) -> Json:
+    """Put away what has been read."""
+    desk = desk_of(request)
+    desk.session.notices.clear()
+    return {"state": desk.changed(asked.client), "notes": []}
+
+
+@router.get("/passed")
+async def passed(request: Request) -> list[Json]:
+    """Return what the checks found to be within limits: the evidence."""
+    done = desk_of(request).checker.latest
+    if done is None:
+        return []
+    return findings_record(done.findings, done.panel.layout, (Verdict.PASS,))
+
+
+@router.get("/wires")
+async def wires(request: Request) -> list[Json]:
+    """Return every wire with its way."""
+    done = desk_of(request).checker.latest
+    return wires_record(done.panel) if done else []
+
+
+@router.get("/heat")
+async def heat(request: Request) -> Any:
+    """Return what the devices give off."""
+    done = desk_of(request).checker.latest
+    return heat_record(done.panel) if done else {"rows": [], "sum": 0.0, "unknown": 0}
+
+
+@router.post("/plan", response_model=None)
+async def plan(request: Request, asked: PlanRequest) -> Response:
+    """Begin a plan."""
+    if not desk_of(request).start_plan(asked.how, asked.seed):
+        return told(409, "another plan is under way", "plan", "Stop it first")
+    return JSONResponse({"started": True})
+
+
+@router.post("/plan/stop")
+async def plan_stop(request: Request, asked: StepRequest) -> Json:  # noqa: ARG001
+    """End the search; the best plate so far stays on offer."""
+    desk = desk_of(request)
+    if desk.plan:
+        desk.plan.stop()
+    return {}
+
+
+@router.post("/plan/take")
+async def plan_take(request: Request, asked: StepRequest) -> Json:
+    """Replace the layout by the plan."""
+    desk = desk_of(request)
+    if not await asyncio.to_thread(desk.take_plan):
+        raise EditError("there is no plan to take", where="plan", cure="Start one first")
+    return {"state": desk.changed(asked.client), "notes": []}
+
+
+@router.post("/plan/drop")
+async def plan_drop(request: Request, asked: StepRequest) -> Json:  # noqa: ARG001
+    """Forget the plan; the layout stays as it is."""
+    desk_of(request).drop_plan()
+    return {}
