@@ -143,16 +143,16 @@ def balance(
         step, inside = abs(new - inside), 0.3 * inside + 0.7 * new
         if step < CLOSED_TO * max(1.0, abs(new - outside)):
             break
-    states = tuple(_state(wall, skin, around, (inside, outer.get(wall.name, inside))) for wall in walls)
+    states = tuple(
+        _state(wall, skin, around, (inside, outer.get(wall.name, inside))) for wall in walls
+    )
     return Balance(
         inside=inside - kelvin(0.0), rise=inside - outside, loss=loss, walls=states,
         carried=carried * (inside - outside),
     )  # fmt: skip
 
 
-def heat_through(
-    walls: tuple[Wall, ...], skin: Skin, around: Surroundings, inside: DegC
-) -> Watt:
+def heat_through(walls: tuple[Wall, ...], skin: Skin, around: Surroundings, inside: DegC) -> Watt:
     """Return what the walls give off at an inside temperature, less what the sun brings."""
     within, outside = kelvin(inside), kelvin(around.outside)
     total = 0.0
@@ -200,9 +200,7 @@ def _film(wall: Wall, at: tuple[float, float], pressure: Pascal, *, within: bool
     return nu * air.conductivity / wall.length
 
 
-def _state(
-    wall: Wall, skin: Skin, around: Surroundings, at: tuple[float, float]
-) -> WallState:
+def _state(wall: Wall, skin: Skin, around: Surroundings, at: tuple[float, float]) -> WallState:
     inside, outer = at
     if wall.exposure is Exposure.COVERED and skin.covered == 0:
         return WallState(wall=wall, temperature=inside - kelvin(0.0), heat=0.0)

@@ -39,9 +39,7 @@ def power_law(box: Box3, area: M2, loss: Watt) -> PowerLaw | None:
     if constant is None or loss < 0:
         return None
     middle = constant * float(loss**EXPONENT)
-    return PowerLaw(
-        area=area, constant=constant, middle=middle, top=middle * top_factor(box, area)
-    )
+    return PowerLaw(area=area, constant=constant, middle=middle, top=middle * top_factor(box, area))
 
 
 def top_factor(box: Box3, area: M2) -> float:

@@ -53,5 +53,3 @@ def facing_plate(width: F, height: F, distance: F) -> F:
         - y * np.arctan(y)
     )
     return 2 / (math.pi * x * y) * (0.5 * np.log(a * b / (a + b - 1)) + angles)
-
-

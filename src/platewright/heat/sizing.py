@@ -26,9 +26,7 @@ def fan_needed(
         return 0.0
     if rise <= 0:
         return None
-    flow = flow_for(
-        loss - through_walls, rise, outside=around.outside, pressure=around.pressure
-    )
+    flow = flow_for(loss - through_walls, rise, outside=around.outside, pressure=around.pressure)
     return flow / filter_share
 
 

@@ -1,0 +1,250 @@
+"""The whole panel's heat: losses, level, air and housing of every device, gaps, pictures."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import Final
+
+import numpy as np
+
+from platewright.foundation.units import MM_PER_M, DegC
+from platewright.heat.air import Floats
+from platewright.heat.conditions import Conditions, conditions_of
+from platewright.heat.facings import Scene, facings_of, free_sides, others_of
+from platewright.heat.fields import front_field, hottest_across, side_field
+from platewright.heat.level import level_of
+from platewright.heat.local_air import (
+    Constants,
+    core_rise,
+    inlet_matrix,
+    inlet_rise,
+)
+from platewright.heat.losses import losses_of
+from platewright.heat.plate import Sheet, plate_temperature
+from platewright.heat.standing import Standing, standing
+from platewright.heat.surface import Bodies, Round, Surfaces, surfaces
+from platewright.model.heat import Banded, DeviceHeat, Field, Level, Losses, PanelHeat
+from platewright.model.panel import Panel
+from platewright.tables.heat_practice import taken
+from platewright.tables.surface_finishes import finish
+
+ROUNDS: Final = 2  # between air, housings and plate
+FIRST_SHARE: Final = 0.5  # of the loss that goes to the air, to begin with
+OPEN_AT: Final = 10.0  # mm beside it at which a side gives off heat freely
+PLATE_CELL: Final = 15.0  # mm
+PLATE_MOST: Final = 80  # cells along a side
+PLATE_CONDUCTIVITY: Final = 50.0  # W/(m·K), steel, where the plate's material is not in the table
+
+
+def heat_of(panel: Panel) -> PanelHeat:
+    """Return how warm everything gets. A device without a place has no air of its own."""
+    conditions = conditions_of(panel.job)
+    losses = losses_of(panel.job, panel.routes)
+    level = level_of(conditions, losses.total)
+    here = standing(panel, {one.tag: one.watts for one in losses.devices})
+    inside = _inside(panel, conditions, level, here)
+    return PanelHeat(
+        losses=losses,
+        level=level,
+        devices=_devices(panel, level, here, inside),
+        facings=facings_of(
+            Scene(
+                standing=here, ducts=dict(panel.layout.ducts), air=inside.air,
+                surfaces=inside.surfaces, pressure=conditions.pressure,
+                duct_limit=conditions.duct_limit,
+                duct_limit_is_stated=conditions.duct_limit_is_stated,
+            ),
+            inside.free,
+        ),
+        front=inside.front,
+        side=inside.side,
+        plate=inside.plate,
+        assumed=(*conditions.assumed, *_assumed(panel, losses, here)),
+        cautions=(*conditions.cautions, *CAUTIONS),
+    )  # fmt: skip
+
+
+CAUTIONS: Final = (
+    "A simple model, not a type test: nothing here was compared with a measured panel of this kind",
+    "Steady state at the losses given: starting, cyclic duty and heating up are left out",
+    "A housing counts as one temperature: hot spots inside it are for its maker to tell",
+)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Inside:
+    """Air, housings and plate, settled with each other."""
+
+    air: Floats  # °C at each foot
+    surfaces: Surfaces
+    free: Floats
+    front: Field
+    side: Field
+    plate: Field
+
+
+def _inside(panel: Panel, conditions: Conditions, level: Level, here: Standing) -> Inside:
+    constants = Constants.from_table()
+    free = free_sides(here.edges, others_of(here, dict(panel.layout.ducts)))
+    matrix = inlet_matrix(here.sources, here.bars, here.room, constants)
+    sheet, cells = _sheet(panel), _plate_cells(panel)
+    open_area = sum(wall.area for wall in level.walls if wall.is_open)
+    rise = level.inside.value - level.outside
+    through = sum(wall.heat for wall in level.walls)
+    conductance = max(0.1, through / (open_area * rise)) if rise > 0 else 1.0
+    convected = FIRST_SHARE * here.loss
+    under = np.full(len(here.tags), level.inside.value)
+    plate = np.zeros(cells)
+    for _ in range(ROUNDS):
+        core = core_rise(
+            here.room, here.sources, convected, mean=rise, conductance=conductance,
+            constants=constants,
+        )  # fmt: skip
+        air = level.outside + inlet_rise(core, here.room, here.sources, matrix, convected)
+        state = surfaces(
+            _bodies(here, free),
+            Round(
+                air=air, walls=np.full_like(air, level.inside.value), plate=under,
+                pressure=conditions.pressure,
+            ),
+        )  # fmt: skip
+        convected = np.maximum(0.0, state.convected)
+        plate = _plate(panel, here, (sheet, cells), level.outside + core, state.foot)
+        under = _under(panel, here, plate)
+    place = {"outside": level.outside, "shift": here.shift, "constants": constants}
+    front = front_field(here.room, here.sources, here.bars, core, convected, **place)
+    side = side_field(
+        here.room, here.sources, here.bars, core, convected,
+        at=hottest_across(front, here.shift), **place,
+    )  # fmt: skip
+    area = panel.job.settings.plate.box
+    return Inside(
+        air=air, surfaces=state, free=free, front=front, side=side,
+        plate=Field(area=area, values=plate.astype(np.float32)),
+    )  # fmt: skip
+
+
+def _bodies(here: Standing, free: Floats) -> Bodies:
+    """Return the housings; a side that something stands against is shut."""
+    n = len(here.tags)
+    nearest = free[:2].min(axis=2, initial=np.inf) if n else np.zeros((2, 0))
+    opened = np.clip(nearest / OPEN_AT, 0.0, 1.0)
+    s = here.sources
+    return Bodies(
+        width=s.width, height=s.height, depth=s.depth, loss=here.loss,
+        plate_conduction=here.plate_conduction,
+        emissivity=np.full(n, taken("device emissivity")),
+        open_left=opened[0], open_right=opened[1],
+    )  # fmt: skip
+
+
+def _sheet(panel: Panel) -> Sheet:
+    plate = panel.job.settings.plate
+    row = finish(plate.material) or finish(f"bare {plate.material}") or finish(f"{plate.material} steel")
+    conductivity = row.conductivity if row else PLATE_CONDUCTIVITY
+    return Sheet.of(plate.width, plate.height, plate.thickness, conductivity)
+
+
+def _plate_cells(panel: Panel) -> tuple[int, int]:
+    plate = panel.job.settings.plate
+
+    def count(length: float) -> int:
+        return min(PLATE_MOST, max(2, round(length / PLATE_CELL)))
+
+    return count(plate.height), count(plate.width)
+
+
+def _spans(edges: Floats, cells: tuple[int, int], size: tuple[float, float]) -> Floats:
+    """Return first and last + 1 row and column under each box: (n, 4)."""
+    rows, columns = cells
+    width, height = size
+    left = np.clip((edges[:, 0] / width * columns).round(), 0, columns - 1)
+    right = np.clip((edges[:, 2] / width * columns).round(), left + 1, columns)
+    bottom = np.clip((edges[:, 1] / height * rows).round(), 0, rows - 1)
+    top = np.clip((edges[:, 3] / height * rows).round(), bottom + 1, rows)
+    return np.stack((bottom, top, left, right), axis=1).astype(np.intp)
+
+
+def _plate(
+    panel: Panel, here: Standing, grid: tuple[Sheet, tuple[int, int]], core: Floats, foot: Floats
+) -> Floats:
+    """Return the plate's temperature: feet of the devices, core air on both faces."""
+    sheet, (rows, columns) = grid
+    heat = np.zeros((rows, columns))
+    area = sheet.width / columns * sheet.height / rows
+    size = panel.job.settings.plate.width, panel.job.settings.plate.height
+    spans = _spans(here.edges, (rows, columns), size)
+    for i in np.flatnonzero(foot):
+        bottom, top, left, right = spans[i]
+        heat[bottom:top, left:right] += foot[i] / ((top - bottom) * (right - left) * area)
+    y = (np.arange(rows) + 0.5) * sheet.height / rows + here.shift[1] / MM_PER_M
+    air = np.interp(y, np.linspace(0.0, here.room.height, core.size), core)
+    return plate_temperature(sheet, np.repeat(air[:, None], columns, axis=1), heat)
+
+
+def _under(panel: Panel, here: Standing, plate: Floats) -> Floats:
+    """Return the plate's mean temperature under each device that gives it heat."""
+    rows, columns = plate.shape
+    size = panel.job.settings.plate.width, panel.job.settings.plate.height
+    sums = np.zeros((rows + 1, columns + 1))
+    sums[1:, 1:] = plate.cumsum(axis=0).cumsum(axis=1)
+    b, t, left, r = _spans(here.edges, (rows, columns), size).T
+    total = sums[t, r] - sums[b, r] - sums[t, left] + sums[b, left]
+    return np.asarray(total / ((t - b) * (r - left)))
+
+
+def _devices(
+    panel: Panel, level: Level, here: Standing, inside: Inside
+) -> dict[str, DeviceHeat]:
+    share, least, own = taken("air band"), taken("air band least"), taken("surface band")
+    found = {}
+    for i, tag in enumerate(here.tags):
+        part, load = here.parts[i], panel.job.devices[tag].load
+        air, hot = float(inside.air[i]), float(inside.surfaces.temperature[i])
+        band = max(least, share * (air - level.outside))
+        limit, note = air_limit(part.heat_limit, part.derating, load)
+        found[tag] = DeviceHeat(
+            tag=tag, box=here.boxes[i], loss=float(here.loss[i]), air=Banded(air, band),
+            surface=Banded(hot, band + own * max(0.0, hot - air)),
+            foot=float(inside.surfaces.foot[i]), limit=limit, limit_note=note,
+        )  # fmt: skip
+    return found
+
+
+def air_limit(
+    full: DegC | None, derating: float | None, load: float
+) -> tuple[DegC | None, str]:
+    """Return the warmest air at a load: the limit at full load, more where less is carried."""
+    if full is None:
+        return None, "not stated"
+    if derating is None or load >= 1:
+        return full, "at full load"
+    return full + (1 - load) / derating, f"at {load:.0%} of full load, {derating:.2%} per kelvin"
+
+
+def _assumed(panel: Panel, losses: Losses, here: Standing) -> tuple[str, ...]:
+    said = []
+    typical = [one.tag for one in losses.devices if one.note.startswith("typical")]
+    if typical:
+        said.append(f"typical losses, not from data sheets: {_listed(typical)}")
+    if losses.unknown:
+        said.append(f"no heat stated, counted as none: {_listed(losses.unknown)}")
+    if losses.wires_known < losses.wires_all:
+        missing = losses.wires_all - losses.wires_known
+        said.append(f"no heat of {missing} wires whose current is not stated")
+    guessed = [
+        tag
+        for tag, part in zip(here.tags, here.parts, strict=True)
+        if part.plate_conduction is None and part.mount == "screws" and part.heat
+    ]
+    if guessed:
+        value = taken("plate conduction screws")
+        said.append(f"{value:g} W/K from housing to plate where screwed on: {_listed(guessed)}")
+    return tuple(said)
+
+
+def _listed(tags: list[str] | tuple[str, ...], most: int = 12) -> str:
+    more = f" and {len(tags) - most} more" if len(tags) > most else ""
+    return ", ".join(tags[:most]) + more
+
+
