@@ -2,14 +2,17 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from dataclasses import dataclass
 from pathlib import Path
+from typing import Any
 
 from platewright.foundation.errors import InputError, InputErrors
 from platewright.jobfile import migrations, settings_faults
 from platewright.jobfile.settings_faults import FILE
 from platewright.jobfile.toml_values import parse, read_record
 from platewright.model.job import JobSettings, Practice
+from platewright.tables.presets import preset
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -27,13 +30,25 @@ def settings_from(content: bytes) -> SettingsReading:
     fault = fault or migrations.bring_up_to_date(document, FILE)
     if fault:
         return SettingsReading(settings=None, practice=None, faults=(fault,))
-    settings, faults = read_record(JobSettings, document, FILE)
+    settings, faults = read_record(JobSettings, _with_preset(document), FILE)
     if settings is not None:
         faults = tuple(settings_faults.faults_of(settings))
         return SettingsReading(settings=settings, practice=settings.practice, faults=faults)
     word = document.get("practice", Practice.IEC)
     practice = Practice(word) if word in tuple(Practice) else None
     return SettingsReading(settings=None, practice=practice, faults=faults)
+
+
+def _with_preset(document: Mapping[str, Any]) -> Mapping[str, Any]:
+    """Return the document with the weights of its preset; keys it states itself stand.
+
+    A name that no preset has is told by ``settings_faults``.
+    """
+    name, stated = document.get("preset"), document.get("aims", {})
+    row = preset(name) if isinstance(name, str) else None
+    if row is None or not isinstance(stated, dict):
+        return document
+    return {**document, "aims": {**row.weights, **stated}}
 
 
 def read_settings(folder: Path) -> JobSettings:

@@ -10,6 +10,7 @@ from typing import Final
 from platewright.foundation.errors import InputError, nearest
 from platewright.foundation.units import Mm
 from platewright.model.job import JobSettings
+from platewright.tables.presets import preset_names
 
 FILE: Final = "job.toml"
 MATERIALS: Final = ("steel", "stainless", "aluminium")
@@ -37,6 +38,14 @@ def _words(settings: JobSettings) -> Iterator[InputError]:
             problem = "must be one of " + ", ".join(known)
             cure = nearest(value, known)
             yield InputError(file=FILE, field=field, value=value, problem=problem, cure=cure)
+    if settings.preset and settings.preset not in preset_names():
+        yield InputError(
+            file=FILE,
+            field="preset",
+            value=settings.preset,
+            problem="is no preset",
+            cure=f"{nearest(settings.preset, preset_names())} Or take it out and write [aims]",
+        )
     date = settings.job.date
     try:
         if date:

@@ -164,6 +164,9 @@ class Group:
     name: Annotated[str, "Short name used in the lists, e.g. M"]
     title: Annotated[str, "In words, e.g. mains 480 V"] = ""
     voltage: Annotated[Volt | None, Ge(0), "Highest voltage in the group"] = None
+    spare: Annotated[
+        Ratio, Ge(0), Le(0.9), "Share of the width of the group's rows kept for its later devices"
+    ] = 0.0
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -261,10 +264,19 @@ class JobSettings:
     groups: Annotated[tuple[Group, ...], "Voltage groups, from supply to load"] = ()
     pattern: Annotated[DuctPattern, "Where upright ducts stand"] = DuctPattern.BOTH_SIDES
     shop_parts: Annotated[str, "The shop's own parts list, as a path from the job folder"] = ""
+    shop_enclosures: Annotated[
+        str, "The shop's list of enclosures, as a path from the job folder"
+    ] = ""
     stock: Annotated[Stock, "Rails and ducts in the rack"]
     limits: Annotated[Limits, "Limits of this job"] = field(default_factory=Limits)
+    preset: Annotated[str, "Named weights of the aims; keys of aims stand above it"] = ""
     aims: Annotated[Aims, "Weights of the plan's aims"] = field(default_factory=Aims)
     columns: Annotated[ColumnMap, "Headings met by import"] = field(default_factory=ColumnMap)
+
+    @property
+    def row_spare(self) -> Ratio:
+        """Share of every row's width that a plan keeps free: the most any group or the job asks."""
+        return max([self.limits.spare, *(group.spare for group in self.groups)])
 
     @property
     def hinge_line(self) -> Mm:

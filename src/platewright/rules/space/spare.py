@@ -1,50 +1,91 @@
-"""Each row keeps the share of its width that the job asks for later devices."""
+"""Each row, and each voltage group, keeps the share of width that the job asks for later."""
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+import math
+from collections.abc import Iterator, Sequence
 from typing import Final
 
 from platewright.foundation.sources import Source, Standing
-from platewright.foundation.units import ALIASES, Mm
+from platewright.foundation.units import ALIASES, Mm, Ratio
 from platewright.model.finding import Reading
 from platewright.model.geometry import TOUCH, Box
+from platewright.model.job import Group
 from platewright.model.layout import Run
 from platewright.model.panel import Panel
 from platewright.rules.judge import Limit, at_least
-from platewright.rules.placed import placed_devices
+from platewright.rules.placed import Placed, placed_devices
 from platewright.rules.registry import rule
 from platewright.rules.rows import Row, rows_of
 from platewright.rules.wording import mm
 
 SOURCE: Final = Source("job.toml", "limits.spare, a wish", Standing.PRACTICE)
+GROUP_SOURCE: Final = Source("job.toml", "groups.spare, a wish", Standing.PRACTICE)
 PERCENT: Final = ALIASES["share"]["%"].factor
 
 
 @rule(
     id="space.spare",
     title="Room for later",
-    why="The plate lives for decades and gets more devices. A full row means a second enclosure.",
+    why="The plate lives for decades and gets more devices. A full row means a second enclosure. A "
+    "group's later devices need room in the group's own rows.",
     source=SOURCE,
 )
 def check_spare(panel: Panel) -> Iterator[Reading]:
-    """Measure the free share of each row between its upright ducts or the plate's margins."""
+    """Measure the free share of each row between its upright ducts or the plate's margins.
+
+    What is free in a row of several groups counts for each by the width it takes there.
+    """
+    rows = rows_of(placed_devices(panel))
     wanted = panel.job.settings.limits.spare
-    if wanted <= 0:
-        return
-    for row in rows_of(placed_devices(panel)):
+    if wanted > 0:
+        yield from (_judge_row(panel, row, wanted) for row in rows)
+    for group in panel.job.settings.groups:
+        if group.spare > 0:
+            yield from _judge_group(panel, rows, group)
+
+
+def _judge_row(panel: Panel, row: Row, wanted: Ratio) -> Reading:
+    left, right = _bounds(panel, row)
+    width = right - left
+    free = width - _taken(row.devices)
+    return at_least(
+        row.devices[0].tag,
+        what=f"row {row.name}: free {free:.0f} of {width:.0f} mm,",
+        measured=free / width / PERCENT,
+        limit=Limit(value=wanted / PERCENT, source=SOURCE, unit="%"),
+        cure=f"Move devices {mm(wanted * width - free)} wide in all to another row, or take "
+        "a wider plate",
+        place=Box(left, row.box.bottom, right, row.box.top),
+    )
+
+
+def _judge_group(panel: Panel, rows: tuple[Row, ...], group: Group) -> Iterator[Reading]:
+    """Judge what is free for one group; a device of several groups counts for its first."""
+    taken = free = 0.0
+    place: Box | None = None
+    for row in rows:
+        own = _taken([one for one in row.devices if one.device.group[:1] == (group.name,)])
+        if own <= 0:
+            continue
         left, right = _bounds(panel, row)
-        width = right - left
-        free = width - _taken(row)
-        yield at_least(
-            row.devices[0].tag,
-            what=f"row {row.name}: free {free:.0f} of {width:.0f} mm,",
-            measured=free / width / PERCENT,
-            limit=Limit(value=wanted / PERCENT, source=SOURCE, unit="%"),
-            cure=f"Move devices {mm(wanted * width - free)} wide in all to another row, or take "
-            "a wider plate",
-            place=Box(left, row.box.bottom, right, row.box.top),
-        )
+        all_taken = _taken(row.devices)
+        taken += own
+        free += max(0.0, right - left - all_taken) * own / all_taken
+        here = Box(left, row.box.bottom, right, row.box.top)
+        place = here if place is None else place.union(here)
+    if taken <= 0:
+        return
+    lacking = group.spare * taken / (1 - group.spare) - free
+    yield at_least(
+        group.name,
+        what=f"group {group.name}: its devices take {taken:.0f} mm and have {free:.0f} mm free,",
+        measured=free / (free + taken) / PERCENT,
+        limit=Limit(value=group.spare / PERCENT, source=GROUP_SOURCE, unit="%"),
+        cure=f"Free {mm(lacking)} in the rows of group {group.name}: move devices of other groups "
+        "away, or take a wider plate",
+        place=place,
+    )
 
 
 def _bounds(panel: Panel, row: Row) -> tuple[Mm, Mm]:
@@ -61,10 +102,10 @@ def _bounds(panel: Panel, row: Row) -> tuple[Mm, Mm]:
     return min(left, box.left), max(right, box.right)
 
 
-def _taken(row: Row) -> Mm:
-    """Return the width that the row's envelopes cover, stacked ones counted once."""
-    taken, reached = 0.0, row.box.left
-    for box in sorted((one.envelope for one in row.devices), key=lambda box: box.left):
+def _taken(devices: Sequence[Placed]) -> Mm:
+    """Return the width that the envelopes cover, stacked ones counted once."""
+    taken, reached = 0.0, -math.inf
+    for box in sorted((one.envelope for one in devices), key=lambda box: box.left):
         taken += max(box.right - max(box.left, reached), 0.0)
         reached = max(reached, box.right)
     return taken
