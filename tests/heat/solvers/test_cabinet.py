@@ -103,3 +103,13 @@ def test_conductance_adds_all_walls():
 def test_problem_has_no_hidden_chance():
     first, second = (problem_of(cabinet(block(50, 60, 110, 160, heat=3.0)), 20.0) for _ in "ab")
     assert np.array_equal(first.heating, second.heating)
+
+
+def test_cabinet_without_air_is_refused():
+    with pytest.raises(ValueError, match="no air"):
+        problem_of(cabinet(block(-10, -20, 290, 380, depth=120.0)), 20.0)
+
+
+def test_cells_of_no_size_are_refused():
+    with pytest.raises(ValueError, match="above 0"):
+        problem_of(cabinet(), 0.0)

@@ -48,7 +48,7 @@ def test_heat_converges_at_second_order_to_the_published_value(published):
 def test_slope_is_exact_for_a_parabola():
     n = 10
     x = (np.arange(n) + 0.5) / n
-    warmth = np.repeat((1 - 2 * x + 3 * x**2)[:, None], n, axis=1)
+    warmth = np.repeat((1 - 2 * x + 3 * x**2)[:, None, None], n, axis=2)
     assert hot_side_nusselt(warmth) == pytest.approx(2.0, abs=1e-12)
 
 

@@ -77,6 +77,8 @@ class FlowCabinet:
 
 def grid_of(cabinet: FlowCabinet, cell: Mm) -> Grid:
     """Return cells of about the given size that fill the space exactly."""
+    if cell <= 0:
+        raise ValueError(f"cells of {cell} mm: must be above 0")
     lengths = (cabinet.inside.width, cabinet.depth, cabinet.inside.height)
     cells = tuple(max(2, round(length / cell)) for length in lengths)
     steps = tuple(length / n / MM_PER_M for length, n in zip(lengths, cells, strict=True))
@@ -139,6 +141,8 @@ def _air(spans: list[Spans], grid: Grid) -> Flags:
     air = np.ones(grid.cells, dtype=np.uint8)
     for each in spans:
         air[_slices(each)] = 0
+    if not air.any():
+        raise ValueError("the blocks fill the whole cabinet: no air is left to flow")
     rooms, count = ndimage.label(air)
     if count > 1:
         sizes = np.bincount(rooms.ravel())[1:]

@@ -1,7 +1,8 @@
-"""The square cavity with one hot and one cold side: the flow solver against published values.
+"""The cavity with one hot and one cold side, for which published solutions exist.
 
-Unit square, sides at 1 and 0, floor and roof let no heat pass, Pr 0.71. Published solution:
-G. de Vahl Davis, Int. J. Numer. Methods Fluids 3 (1983) 249–264 (values in the reference table).
+Unit square or cube, two sides at 1 and 0, the others let no heat pass, Pr 0.71. Published
+solution of the square: G. de Vahl Davis, Int. J. Numer. Methods Fluids 3 (1983) 249–264; of the
+cube: E. Tric, G. Labrosse, M. Betrouni, Int. J. Heat Mass Transfer 43 (2000) 4043–4056.
 """
 
 from __future__ import annotations
@@ -36,9 +37,18 @@ def square_cavity(rayleigh: float, *, cells: int, rest: float = 1e-3) -> tuple[C
 
     ``rest``: largest rate of change of a temperature that counts as settled. ``cells`` is even.
     """
-    flow = Flow(_problem(rayleigh, cells), _conduction(cells))
+    flow = Flow(_problem(rayleigh, cells, 1), _conduction(cells, 1))
     if cells >= 32 and cells % 4 == 0:
         flow.start_from(square_cavity(rayleigh, cells=cells // 2, rest=10 * rest)[1])
+    return _settle(flow, rest), flow
+
+
+def cube_cavity(rayleigh: float, *, cells: int, rest: float = 1e-2) -> CavityResult:
+    """Return the settled flow in a cube whose four other sides let no heat pass."""
+    return _settle(Flow(_problem(rayleigh, cells, cells), _conduction(cells, cells)), rest)
+
+
+def _settle(flow: Flow, rest: float) -> CavityResult:
     steps, change = 0, np.inf
     while change > rest and flow.time < _LONGEST:
         before, since = flow.warmth.copy(), flow.time
@@ -47,15 +57,15 @@ def square_cavity(rayleigh: float, *, cells: int, rest: float = 1e-3) -> tuple[C
             flow.march(flow.step_allowed(1.0))
         steps += _LOOK_EVERY
         change = float(np.abs(flow.warmth - before).max()) / (flow.time - since)
-    result = CavityResult(
+    cells, deep, _ = flow.warmth.shape
+    return CavityResult(
         cells=cells,
-        nusselt=hot_side_nusselt(flow.warmth[:, 0, :]),
-        across=_peak(flow.speed(0)[cells // 2, 0, :]),
-        upward=_peak(flow.speed(UP)[:, 0, cells // 2]),
+        nusselt=hot_side_nusselt(flow.warmth),
+        across=_peak(flow.speed(0)[cells // 2, deep // 2, :]),
+        upward=_peak(flow.speed(UP)[:, deep // 2, cells // 2]),
         settled=change <= rest,
         steps=steps,
     )
-    return result, flow
 
 
 def hot_side_nusselt(warmth: Floats) -> float:
@@ -69,16 +79,16 @@ def extrapolated(coarse: float, fine: float, ratio: float) -> float:
     return fine + (fine - coarse) / (ratio**2 - 1.0)
 
 
-def _problem(rayleigh: float, cells: int) -> FlowProblem:
-    grid = Grid(cells=(cells, 1, cells), steps=(1.0 / cells, 1.0, 1.0 / cells))
-    flat = Wall(slides=True)
+def _problem(rayleigh: float, cells: int, deep: int) -> FlowProblem:
+    grid = Grid(cells=(cells, deep, cells), steps=(1.0 / cells, 1.0 / deep, 1.0 / cells))
+    end = Wall(slides=deep == 1)
     return FlowProblem(
         grid=grid,
         air=np.ones(grid.cells, dtype=np.uint8),
         heating=np.zeros(grid.cells),
         walls=(
             (Wall(film=None, warmth=1.0), Wall(film=None, warmth=0.0)),
-            (flat, flat),
+            (end, end),
             (Wall(), Wall()),
         ),
         viscosity=PRANDTL,
@@ -87,9 +97,9 @@ def _problem(rayleigh: float, cells: int) -> FlowProblem:
     )
 
 
-def _conduction(cells: int) -> Floats:
+def _conduction(cells: int, deep: int) -> Floats:
     places = (np.arange(cells) + 0.5) / cells
-    return np.broadcast_to((1.0 - places)[:, None, None], (cells, 1, cells)).copy()
+    return np.broadcast_to((1.0 - places)[:, None, None], (cells, deep, cells)).copy()
 
 
 def _peak(values: Floats) -> float:
