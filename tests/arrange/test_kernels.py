@@ -7,8 +7,9 @@ import pytest
 from generated_jobs import generated_job
 
 from platewright.app.gather import clear_spaces, wiring_spaces
-from platewright.arrange.arrays import Blocks, Frame, Start, Wiring, room_for
+from platewright.arrange.arrays import Blocks, Frame, Start, Wiring, room_for, sums_for
 from platewright.arrange.kernels import evaluate as kernel
+from platewright.arrange.kernels.anneal import anneal
 from platewright.arrange.solvers.search import first_fit, priced, search
 from platewright.arrange.task import Standing, frame_for, task_for, uniform_sizes, wiring_for
 
@@ -42,7 +43,8 @@ def test_plain_twin_agrees(seed: int, monkeypatch: pytest.MonkeyPatch) -> None:
     compiled, placed = priced(start, *data)
     _plain(monkeypatch)
     plain_placed = room_for(data[0], data[2])
-    plain = kernel.evaluate_plainly(start.tokens, start.extra, *data, plain_placed)
+    sums = sums_for(*data)
+    plain = kernel.evaluate_plainly(start.tokens, start.extra, data, plain_placed, sums)
     assert (compiled.violation, compiled.cost, compiled.wire) == pytest.approx(plain, rel=1e-12)
     assert np.allclose(placed.x, plain_placed.x)
     assert np.allclose(placed.ref, plain_placed.ref)
@@ -77,3 +79,22 @@ def test_stopping_after_any_chunk_keeps_a_plate_no_worse_than_the_start() -> Non
         found = search(start, data, moves=8000, seed=5, report=report)
         assert (found.violation, found.cost) <= (before.violation, before.cost)
         assert sorted(found.start.tokens) == sorted(start.tokens)
+
+
+@pytest.mark.parametrize("seed", range(12))
+def test_a_walk_of_partial_prices_ends_at_the_full_price(seed: int) -> None:
+    """The walk prices only the rows a move touches; from scratch the plate must cost the same."""
+    data = _data(25 if seed % 2 else 60, seed)
+    blocks, wiring, frame = data
+    start = first_fit(list(range(blocks.free)), blocks, frame)
+    room = (*(room_for(blocks, frame) for _ in range(2)), *(sums_for(*data) for _ in range(2)))
+    tokens, extra = start.tokens.copy(), start.extra.copy()
+    best = (tokens.copy(), extra.copy())
+    for leg in range(5):
+        told = anneal(tokens, extra, *data, room, (400, 900.0, 30.0, seed * 9 + leg + 1), best)
+        found, _ = priced(Start(*best), *data)
+        assert told == pytest.approx((found.violation, found.cost), rel=1e-9, abs=1e-6)
+        walked, placed = priced(Start(tokens, extra), *data)
+        assert np.allclose(placed.x, room[0].x)
+        assert np.allclose(placed.ref, room[0].ref)
+        assert np.allclose(room[2].wire.sum() + 0.0, walked.wire)

@@ -39,17 +39,13 @@ class Blocks(NamedTuple):
 class Wiring(NamedTuple):
     """Wires as pairs of ends. End b of a door wire has block -1."""
 
-    a: Ints  # (w,) block of end a
-    b: Ints
-    a_dx: Floats  # (w,) terminal from the left edge of its block's envelope, mm
-    b_dx: Floats
-    a_dy: Floats  # (w,) terminal above its block's reference line, mm
-    b_dy: Floats  # door wires: height on the plate where they leave for the hinge
-    a_side: Ints  # (w,) 0 into the duct above the row, 1 below
-    b_side: Ints
-    extra: Floats  # (w,) length that no arrangement changes, mm
+    ends: Ints  # (w,4) block of end a, of end b; duct side of a, of b (0 above the row, 1 below)
+    spans: Floats  # (w,5) terminal a, b from the left edge of its block's envelope; a, b above its
+    # block's reference line (door wires: height where they leave for the hinge); fixed length
     first: Ints  # (n+1,) slices of ``partner``: blocks wired to each block
     partner: Ints
+    wire_first: Ints  # (n+1,) slices of ``wire_of``: wires at each block
+    wire_of: Ints
 
 
 class Frame(NamedTuple):
@@ -71,7 +67,8 @@ class Frame(NamedTuple):
     row_top: Floats
     row_bottom: Floats
     row_axis: Floats  # nan: free
-    box: Floats  # (k,6) left, bottom, right, top, tallest thing allowed there, blocks ducts (0/1)
+    box: Floats  # (k,7) left, bottom, right, top, tallest thing allowed, stops ducts, is a duct
+    shifts: int  # 1: room above a row may grow, since something stands in the way
     wish: Ints  # (q,3) kind, block, other block
     w_wire: float
     w_height: float
@@ -99,6 +96,36 @@ class Placed(NamedTuple):
     row_bottom: Floats
     row_axis: Floats
     duct_axis: Floats  # (rows+1,)
+
+
+class RowSums(NamedTuple):
+    """What an evaluation sums up, row by row and wire by wire."""
+
+    above: Floats  # (rows,) reach above the rail axis
+    below: Floats
+    tallest: Floats  # tallest screw-mounted block
+    short: Floats  # mm missing in width
+    rails: Ints  # rail pieces
+    ends: Ints  # places of the row-end tokens, length of the sequence last
+    wire: Floats  # (w,) length of each wire
+    mark: Ints  # (w,) scratch
+    place: Ints  # (n,) scratch: place of each block in the sequence
+
+
+def sums_for(blocks: Blocks, wiring: Wiring, frame: Frame) -> RowSums:
+    """Return the arrays an evaluation sums into."""
+    rows, wires = frame.rows, len(wiring.ends)
+    return RowSums(
+        above=np.zeros(rows),
+        below=np.zeros(rows),
+        tallest=np.zeros(rows),
+        short=np.zeros(rows),
+        rails=np.zeros(rows, dtype=np.int64),
+        ends=np.zeros(rows, dtype=np.int64),
+        wire=np.zeros(wires),
+        mark=np.zeros(wires, dtype=np.int64),
+        place=np.zeros(len(blocks.width), dtype=np.int64),
+    )
 
 
 def room_for(blocks: Blocks, frame: Frame) -> Placed:

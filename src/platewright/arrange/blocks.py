@@ -291,7 +291,11 @@ def wiring_arrays(job: Job, blocks: tuple[Block, ...], hinge: tuple[Mm, Mm]) -> 
         y = (device.door_y or 0.0) + part.height / 2
         rows.append((a, _Tap(-1, 0.0, y, 0), abs(hinge[0] - hinge[1]) + abs(hinge[1] - x)))
     mates: list[list[int]] = [[] for _ in blocks]
-    for a, b, _ in rows:
+    at_block: list[list[int]] = [[] for _ in blocks]
+    for number, (a, b, _) in enumerate(rows):
+        at_block[a.block].append(number)
+        if b.block not in (-1, a.block):
+            at_block[b.block].append(number)
         if b.block >= 0 and a.block != b.block:
             mates[a.block].append(b.block)
             mates[b.block].append(a.block)
@@ -300,19 +304,15 @@ def wiring_arrays(job: Job, blocks: tuple[Block, ...], hinge: tuple[Mm, Mm]) -> 
     def ints(values: list[int]) -> np.ndarray:
         return np.array(values, dtype=np.int64)
 
-    def floats(values: list[float]) -> np.ndarray:
-        return np.array(values, dtype=np.float64)
-
     return Wiring(
-        a=ints([a.block for a, _, _ in rows]),
-        b=ints([b.block for _, b, _ in rows]),
-        a_dx=floats([a.dx for a, _, _ in rows]),
-        b_dx=floats([b.dx for _, b, _ in rows]),
-        a_dy=floats([a.dy for a, _, _ in rows]),
-        b_dy=floats([b.dy for _, b, _ in rows]),
-        a_side=ints([a.side for a, _, _ in rows]),
-        b_side=ints([b.side for _, b, _ in rows]),
-        extra=floats([extra for _, _, extra in rows]),
+        ends=np.array(
+            [(a.block, b.block, a.side, b.side) for a, b, _ in rows], dtype=np.int64
+        ).reshape(-1, 4),
+        spans=np.array(
+            [(a.dx, b.dx, a.dy, b.dy, extra) for a, b, extra in rows], dtype=np.float64
+        ).reshape(-1, 5),
         first=first,
         partner=ints([mate for group in mates for mate in group]),
+        wire_first=np.cumsum([0, *(len(m) for m in at_block)], dtype=np.int64),
+        wire_of=ints([w for group in at_block for w in group]),
     )

@@ -98,7 +98,7 @@ def room_on(job: Job) -> Room:
         regions, width=plate.width, height=plate.height, edge=plate.edge_margin
     )
     box = Box(left, bottom, plate.width - right, plate.height - top)
-    zones = [Zone(region, _ANYTHING) for region in regions if region.overlaps(box)]
     deepest = job.settings.enclosure.door_inside - job.settings.limits.door_gap
-    zones.append(Zone(plate.box, deepest))
+    zones = [Zone(plate.box, deepest)]
+    zones += [Zone(region, _ANYTHING) for region in regions if region.overlaps(box)]
     return Room(box, (*zones, *_door_zones(job)))

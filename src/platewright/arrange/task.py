@@ -151,13 +151,13 @@ def _zone_rows(task: Task, sizes: DuctSizes) -> np.ndarray:
     for zone in task.room.zones:
         b = zone.box
         blocks_ducts = float(zone.tallest < tallest_duct)
-        rows.append([b.left, b.bottom, b.right, b.top, zone.tallest, blocks_ducts])
+        rows.append([b.left, b.bottom, b.right, b.top, zone.tallest, blocks_ducts, 0.0])
     arrays = task.arrays
     for f in range(arrays.free, len(arrays.width)):
         low, top = arrays.ref[f] - arrays.down[f], arrays.ref[f] + arrays.up[f]
         right = arrays.x[f] + arrays.width[f]
-        rows.append([arrays.x[f], low, right, top, math.inf, 1.0])
-    return np.array(rows, dtype=np.float64).reshape(-1, 6)
+        rows.append([arrays.x[f], low, right, top, math.inf, 1.0, 0.0])
+    return np.array(rows, dtype=np.float64).reshape(-1, 7)
 
 
 def _wishes(task: Task) -> np.ndarray:
@@ -205,6 +205,7 @@ def frame_for(task: Task, sizes: DuctSizes) -> Frame:
     if fixed:
         widths = [d.width for d in task.standing.across]
         box = Box(box.left, 0.0, box.right, task.standing.across[0].box.top)
+    boxes = _zone_rows(task, sizes)
     return Frame(
         rows=sizes.rows,
         left=float(left),
@@ -217,12 +218,13 @@ def frame_for(task: Task, sizes: DuctSizes) -> Frame:
         side_gap=float(limits.side_gap),
         group_gap=float(limits.group_gap),
         rail_min=SHORTEST_RAIL,
-        usable=1.0 - limits.spare,
+        usable=1.0 - settings.row_spare,
         fixed=int(fixed),
         row_top=tops,
         row_bottom=bottoms,
         row_axis=axes,
-        box=_zone_rows(task, sizes),
+        box=boxes,
+        shifts=int(len(boxes) > 1),  # the first is the plate itself
         wish=_wishes(task),
         w_wire=float(aims.wire),
         w_height=float(aims.height),
@@ -241,5 +243,5 @@ def wiring_for(task: Task, sizes: DuctSizes) -> Wiring:
 def fewest_rows(task: Task, sizes: DuctSizes) -> int:
     """Return a row count below which the blocks' widths cannot fit."""
     left, right = _inner_edges(task, sizes)
-    usable = max(1.0, (right - left) * (1.0 - task.job.settings.limits.spare))
+    usable = max(1.0, (right - left) * (1.0 - task.job.settings.row_spare))
     return max(1, math.ceil(float(np.sum(task.arrays.width)) / usable))

@@ -26,15 +26,15 @@ def compile_kernels() -> None:
         ref=none,
     )  # fmt: skip
     wiring = Wiring(
-        a=_ints(0), b=_ints(1), a_dx=_floats(5.0), b_dx=_floats(5.0), a_dy=_floats(0.0),
-        b_dy=_floats(0.0), a_side=_ints(0), b_side=_ints(1), extra=_floats(0.0),
+        ends=_ints(0, 1, 0, 1).reshape(1, 4), spans=_floats(5.0, 5.0, 0.0, 0.0, 0.0).reshape(1, 5),
         first=_ints(0, 1, 2), partner=_ints(1, 0),
+        wire_first=_ints(0, 1, 2), wire_of=_ints(0, 0),
     )  # fmt: skip
     frame = Frame(
         rows=1, left=0.0, right=100.0, top=100.0, bottom=0.0, duct=_floats(25.0, 25.0),
         upright_x=_floats(0.0), hinge_x=0.0, side_gap=0.0, group_gap=0.0, rail_min=10.0,
         usable=1.0, fixed=0, row_top=np.zeros(0), row_bottom=np.zeros(0), row_axis=np.zeros(0),
-        box=np.zeros((0, 6)), wish=np.zeros((0, 3), dtype=np.int64), w_wire=1.0, w_height=1.0,
+        box=np.zeros((0, 7)), shifts=0, wish=np.zeros((0, 3), dtype=np.int64), w_wire=1.0, w_height=1.0,
         w_wish=1.0, w_rail=1.0,
     )  # fmt: skip
     start = Start(_ints(0, 1), np.zeros(1))

@@ -49,3 +49,8 @@ def compiled(function: Callable[P, R]) -> Callable[P, R]:
     folder = Path(function.__code__.co_filename).resolve().parent
     numba.config.CACHE_DIR = str(_place(folder))  # type: ignore[attr-defined]
     return cast("Callable[P, R]", numba.njit(cache=True, nogil=True)(function))
+
+
+def inlined(function: Callable[P, R]) -> Callable[P, R]:
+    """Compile a function into its callers: handing it a record of arrays then costs nothing."""
+    return cast("Callable[P, R]", numba.njit(nogil=True, inline="always")(function))

@@ -1,44 +1,53 @@
 """Place a sequence of blocks and price it.
 
-``evaluate`` is the whole model of a plate in rows: heights of the rows, packing from the left
-round whatever stands in the way, wire length by the closed form (same duct: straight; other
-duct: by the nearer upright duct). Its first result, the violation, is 0 for a legal plate and
-grows in mm of what is missing; its second, the cost, is in mm of wire.
+This is the whole model of a plate in rows: heights of the rows, packing from the left round
+whatever stands in the way, wire length by the closed form (same duct: straight; other duct: by
+the nearer upright duct). The violation is 0 for a legal plate and grows in mm of what is
+missing; the cost is in mm of wire. ``evaluate`` prices a sequence from scratch; the walk in
+``anneal`` prices only the rows that a move touches, with the same functions.
 """
 
 from __future__ import annotations
 
 import numpy as np
 
-from platewright.arrange.arrays import Blocks, Floats, Frame, Ints, Placed, Wiring
-from platewright.foundation.compiled import compiled
+from platewright.arrange.arrays import Blocks, Floats, Frame, Ints, Placed, RowSums, Wiring
+from platewright.foundation.compiled import compiled, inlined
 
 _INTERLEAVED = 150.0  # violation of one voltage group that starts again in a row
+_DUST = 1e-6  # mm: less than this is missing only by rounding
 _RAIL_WIDTH = 36.0
 _SNAP = 60.0  # a row comes down this far to meet the rail of a fixed device
 _NO_UPRIGHT = 5000.0  # cost of a wire between ducts that nothing joins
 
 
 @compiled
-def _rows_of(
-    tokens: Ints, blocks: Blocks, rows: int, placed: Placed
-) -> tuple[Floats, Floats, Floats]:
-    """Read the rows out of the sequence: for each, reach above and below the axis, tallest."""
-    above = np.zeros(rows)
-    below = np.zeros(rows)
-    tallest = np.zeros(rows)
-    row = 0
-    for token in tokens:
-        if token >= blocks.free:
-            row += 1
-            continue
-        placed.row[token] = row
-        if blocks.on_rail[token] == 1:
-            above[row] = max(above[row], blocks.up[token])
-            below[row] = max(below[row], blocks.down[token])
+def row_reach(
+    tokens: Ints, first: int, last: int, on_rail: Ints, up: Floats, down: Floats
+) -> tuple[float, float, float]:
+    """Return a row's reach above and below its rail axis, and its tallest other block."""
+    above = 0.0
+    below = 0.0
+    tallest = 0.0
+    for k in range(first, last):
+        b = tokens[k]
+        if on_rail[b] == 1:
+            above = max(above, up[b])
+            below = max(below, down[b])
         else:
-            tallest[row] = max(tallest[row], blocks.up[token] + blocks.down[token])
+            tallest = max(tallest, up[b] + down[b])
     return above, below, tallest
+
+
+@compiled
+def row_ends(tokens: Ints, free: int, ends: Ints) -> None:
+    """Fill ``ends`` with the places of the row-end tokens, and the length of the sequence last."""
+    row = 0
+    for k in range(len(tokens)):
+        if tokens[k] >= free:
+            ends[row] = k
+            row += 1
+    ends[row] = len(tokens)
 
 
 @compiled
@@ -61,46 +70,44 @@ def _to_fixed_rail(high: float, low: float, blocks: Blocks, placed: Placed) -> t
 
 
 @compiled
+def _stay_rows(frame: Frame, sums: RowSums, placed: Placed) -> float:
+    """Set edges and axes of rows between ducts that stay; return what does not fit in height."""
+    missing = 0.0
+    for r in range(frame.rows):
+        above, below = sums.above[r], sums.below[r]
+        placed.row_top[r] = frame.row_top[r]
+        placed.row_bottom[r] = frame.row_bottom[r]
+        high = frame.row_top[r] - frame.row_bottom[r]
+        axis = frame.row_axis[r]
+        if np.isnan(axis):
+            slack = max(0.0, high - above - below)
+            axis = frame.row_top[r] - np.ceil(above) - np.floor(slack / 2)
+        placed.row_axis[r] = axis
+        missing += max(0.0, above - (frame.row_top[r] - axis))
+        missing += max(0.0, below - (axis - frame.row_bottom[r]))
+        missing += max(0.0, sums.tallest[r] - high)
+        placed.duct_axis[r] = frame.row_top[r] + frame.duct[r] / 2
+    last = frame.rows
+    placed.duct_axis[last] = frame.row_bottom[last - 1] - frame.duct[last] / 2
+    return missing
+
+
+@compiled
 def _stack_rows(
-    extra: Floats,
-    blocks: Blocks,
-    frame: Frame,
-    above: Floats,
-    below: Floats,
-    tallest: Floats,
-    placed: Placed,
+    extra: Floats, blocks: Blocks, frame: Frame, sums: RowSums, placed: Placed
 ) -> float:
     """Set the rows' edges, rail axes and the ducts' axes; return what overflows the plate."""
-    missing = 0.0
-    if frame.fixed == 1:
-        for r in range(frame.rows):
-            placed.row_top[r] = frame.row_top[r]
-            placed.row_bottom[r] = frame.row_bottom[r]
-            high = frame.row_top[r] - frame.row_bottom[r]
-            axis = frame.row_axis[r]
-            if np.isnan(axis):
-                slack = max(0.0, high - above[r] - below[r])
-                axis = frame.row_top[r] - above[r] - slack / 2
-            placed.row_axis[r] = axis
-            missing += max(0.0, above[r] - (frame.row_top[r] - axis))
-            missing += max(0.0, below[r] - (axis - frame.row_bottom[r]))
-            missing += max(0.0, tallest[r] - high)
-            placed.duct_axis[r] = frame.row_top[r] + frame.duct[r] / 2
-        last = frame.rows
-        placed.duct_axis[last] = frame.row_bottom[last - 1] - frame.duct[last] / 2
-        return missing
     y = frame.top
     for r in range(frame.rows):
         y -= extra[r]
         placed.duct_axis[r] = y - frame.duct[r] / 2
         y -= np.ceil(frame.duct[r])
+        above, below = sums.above[r], sums.below[r]
         # whole millimetres: what is marked out with a rule should not need a magnifier
-        high = np.ceil(max(np.ceil(above[r]) + below[r], tallest[r]) - 1e-9)
-        slack = np.floor(high - above[r] - below[r] + 1e-9)
-        axis = y - np.ceil(above[r] - 1e-9) - np.floor(slack / 2)
-        shift, held = _to_fixed_rail(
-            y - np.ceil(above[r] - 1e-9), y - high + below[r], blocks, placed
-        )
+        high = np.ceil(max(np.ceil(above) + below, sums.tallest[r]) - 1e-9)
+        slack = np.floor(high - above - below + 1e-9)
+        axis = y - np.ceil(above - 1e-9) - np.floor(slack / 2)
+        shift, held = _to_fixed_rail(y - np.ceil(above - 1e-9), y - high + below, blocks, placed)
         placed.duct_axis[r] -= shift
         y -= shift
         placed.row_top[r] = y
@@ -123,6 +130,38 @@ def _ducts_hit(frame: Frame, placed: Placed) -> float:
             low = placed.duct_axis[h] - frame.duct[h] / 2
             hit += max(0.0, min(frame.box[k, 3], low + frame.duct[h]) - max(frame.box[k, 1], low))
     return hit
+
+
+@compiled
+def _fixed_rows(blocks: Blocks, frame: Frame, placed: Placed) -> float:
+    """Find the row of each fixed block; return how far they reach out of it."""
+    out = 0.0
+    for f in range(blocks.free, len(blocks.width)):
+        best = 1e18
+        for r in range(frame.rows):
+            over = max(0.0, placed.ref[f] + blocks.env_up[f] - placed.row_top[r])
+            over += max(0.0, placed.row_bottom[r] - placed.ref[f] + blocks.env_down[f])
+            if over < best:
+                best = over
+                placed.row[f] = r
+        out += best
+        if blocks.on_rail[f] == 1:
+            # a rail beside the row's own must be the same rail, or clear of it
+            off = abs(placed.ref[f] - placed.row_axis[placed.row[f]])
+            if off > 0.25:
+                out += max(0.0, min(off, _RAIL_WIDTH - off))
+    return out
+
+
+@compiled
+def set_rows(extra: Floats, blocks: Blocks, frame: Frame, sums: RowSums, placed: Placed) -> float:
+    """Set all that follows from the rows' heights; return what is missing in height, mm."""
+    if frame.fixed == 1:  # ducts that stay stand where the builder put them
+        missing = _stay_rows(frame, sums, placed)
+        _fixed_rows(blocks, frame, placed)
+        return missing
+    missing = _stack_rows(extra, blocks, frame, sums, placed)
+    return missing + _fixed_rows(blocks, frame, placed) + _ducts_hit(frame, placed)
 
 
 @compiled
@@ -152,7 +191,7 @@ def _clear_of_fixed(
     return x
 
 
-@compiled
+@inlined
 def _clear_of_boxes(x: float, b: int, ref: float, blocks: Blocks, frame: Frame) -> float:
     """Move ``x`` right until block ``b`` clears every region that it is too tall for."""
     moved = True
@@ -166,13 +205,17 @@ def _clear_of_boxes(x: float, b: int, ref: float, blocks: Blocks, frame: Frame) 
                 or ref - blocks.env_down[b] >= frame.box[k, 3]
             ):
                 continue
-            if x + blocks.width[b] > frame.box[k, 0] + 1e-9 and x < frame.box[k, 2] - 1e-9:
-                x = frame.box[k, 2]
+            left, right = frame.box[k, 0], frame.box[k, 2]
+            if frame.box[k, 6] == 1.0:  # an upright duct: the clear space counts against it
+                left -= max(frame.side_gap, blocks.clear_right[b])
+                right += max(frame.side_gap, blocks.clear_left[b])
+            if x + blocks.width[b] > left + 1e-9 and x < right - 1e-9:
+                x = right
                 moved = True
     return x
 
 
-@compiled
+@inlined
 def _zone_step(zone: int, closed: int, groups: int) -> tuple[int, int, int, int]:
     """Go on to a block of these groups: (zone, closed groups, zone changed, group mixed in).
 
@@ -205,37 +248,20 @@ def _zones_between(
 
 
 @compiled
-def _pack(tokens: Ints, blocks: Blocks, frame: Frame, placed: Placed) -> tuple[float, int]:
-    """Pack every row from the left; return what is missing in width and the rail pieces."""
-    missing = 0.0
+def pack_row(
+    tokens: Ints, first: int, last: int, row: int, blocks: Blocks, frame: Frame, placed: Placed
+) -> tuple[float, int]:
+    """Pack one row from the left; return what is missing in width and its rail pieces."""
     rails = 0
-    row = 0
     x = frame.left
     last_clear = frame.side_gap
-    room = (frame.right - frame.left) * frame.usable
     used = 0.0
-    zone = -1
-    closed = 0
+    zone, closed, mixed = -1, 0, 0
     told = frame.left - 1e6  # zones are told up to here
-    mixed = 0
     rail_start = np.nan
-    row_start = True
-    for k in range(len(tokens) + 1):
-        token = tokens[k] if k < len(tokens) else blocks.free
-        if token >= blocks.free:
-            if not np.isnan(rail_start) and x < rail_start + frame.rail_min:
-                x = rail_start + frame.rail_min
-                last_clear = 0.0
-            if not row_start:
-                missing += max(0.0, x + max(last_clear, frame.side_gap) - frame.right)
-                missing += max(0.0, used - room)
-            mixed += _zones_between(told, 1e9, row, zone, closed, blocks, placed)[2]
-            row += 1
-            x, last_clear, used = frame.left, frame.side_gap, 0.0
-            zone, closed, rail_start, row_start = -1, 0, np.nan, True
-            told = frame.left - 1e6
-            continue
-        b = token
+    has_fixed = blocks.free < len(blocks.width)
+    for k in range(first, last):
+        b = tokens[k]
         gap = max(last_clear, blocks.clear_left[b])
         if _zone_step(zone, closed, blocks.groups[b])[2] == 1:
             gap = max(gap, frame.group_gap)
@@ -253,13 +279,14 @@ def _pack(tokens: Ints, blocks: Blocks, frame: Frame, placed: Placed) -> tuple[f
         moved_to = x
         for _ in range(50):
             start = moved_to
-            moved_to = _clear_of_fixed(moved_to, b, ref, blocks, placed, frame.group_gap)
+            if has_fixed:
+                moved_to = _clear_of_fixed(moved_to, b, ref, blocks, placed, frame.group_gap)
             moved_to = _clear_of_boxes(moved_to, b, ref, blocks, frame)
             if moved_to == start:
                 break
         jumped = moved_to > x
         x = moved_to
-        if blocks.free < len(blocks.width):
+        if has_fixed:
             zone, closed, bad = _zones_between(told, x, row, zone, closed, blocks, placed)
             mixed += bad
             told = x
@@ -272,66 +299,72 @@ def _pack(tokens: Ints, blocks: Blocks, frame: Frame, placed: Placed) -> tuple[f
             rails += 1
         placed.x[b] = x
         placed.ref[b] = ref
+        placed.row[b] = row
         x += blocks.width[b]
         used += x - begin
         last_clear = blocks.clear_right[b]
-        row_start = False
-    return missing + _INTERLEAVED * mixed, rails
+    if has_fixed:
+        mixed += _zones_between(told, 1e9, row, zone, closed, blocks, placed)[2]
+    missing = _INTERLEAVED * mixed
+    if last > first:
+        if not np.isnan(rail_start) and x < rail_start + frame.rail_min:
+            x = rail_start + frame.rail_min
+            last_clear = 0.0
+        missing += max(0.0, x + max(last_clear, frame.side_gap) - frame.right)
+        missing += max(0.0, used - (frame.right - frame.left) * frame.usable)
+    return missing, rails
 
 
-@compiled
-def _fixed_rows(blocks: Blocks, frame: Frame, placed: Placed) -> float:
-    """Find the row of each fixed block; return how far they reach out of it."""
-    out = 0.0
-    for f in range(blocks.free, len(blocks.width)):
-        best = 1e18
-        for r in range(frame.rows):
-            over = max(0.0, placed.ref[f] + blocks.env_up[f] - placed.row_top[r])
-            over += max(0.0, placed.row_bottom[r] - placed.ref[f] + blocks.env_down[f])
-            if over < best:
-                best = over
-                placed.row[f] = r
-        out += best
-        if blocks.on_rail[f] == 1:
-            # a rail beside the row's own must be the same rail, or clear of it
-            off = abs(placed.ref[f] - placed.row_axis[placed.row[f]])
-            if off > 0.25:
-                out += max(0.0, min(off, _RAIL_WIDTH - off))
-    return out
+@inlined
+def wire_length(
+    w: int, ends: Ints, spans: Floats, x: Floats, ref: Floats, row: Ints, duct_axis: Floats,
+    upright_x: Floats, hinge_x: float,
+) -> float:  # fmt: skip
+    """Return the length of one wire along ducts and stubs, mm.
 
-
-@compiled
-def _wire_length(wiring: Wiring, frame: Frame, placed: Placed) -> float:
-    """Return the length of all wires along ducts and stubs, mm."""
-    total = 0.0
-    joints = len(frame.upright_x)
-    top = placed.duct_axis[0]
-    low = placed.duct_axis[frame.rows]
-    for w in range(len(wiring.a)):
-        a = wiring.a[w]
-        xa = placed.x[a] + wiring.a_dx[w]
-        ha = placed.duct_axis[placed.row[a] + wiring.a_side[w]]
-        total += wiring.extra[w] + abs(ha - placed.ref[a] - wiring.a_dy[w])
-        b = wiring.b[w]
-        if b < 0:
-            y = min(max(wiring.b_dy[w], low), top)
-            total += abs(xa - frame.hinge_x) + abs(ha - y) + abs(y - wiring.b_dy[w])
-            continue
-        xb = placed.x[b] + wiring.b_dx[w]
-        hb = placed.duct_axis[placed.row[b] + wiring.b_side[w]]
-        total += abs(hb - placed.ref[b] - wiring.b_dy[w])
-        if placed.row[a] + wiring.a_side[w] == placed.row[b] + wiring.b_side[w]:
+    Takes the arrays one by one: taking them out of their records for every wire costs ten times
+    as much as the sum itself.
+    """
+    a = ends[w, 0]
+    xa = x[a] + spans[w, 0]
+    duct_a = row[a] + ends[w, 2]
+    ha = duct_axis[duct_a]
+    total = spans[w, 4] + abs(ha - ref[a] - spans[w, 2])
+    b = ends[w, 1]
+    if b < 0:
+        leave = spans[w, 3]
+        y = min(max(leave, duct_axis[len(duct_axis) - 1]), duct_axis[0])
+        total += abs(xa - hinge_x) + abs(ha - y) + abs(y - leave)
+    else:
+        xb = x[b] + spans[w, 1]
+        duct_b = row[b] + ends[w, 3]
+        hb = duct_axis[duct_b]
+        total += abs(hb - ref[b] - spans[w, 3])
+        if duct_a == duct_b:
             total += abs(xa - xb)
-            continue
-        best = _NO_UPRIGHT
-        for v in range(joints):
-            best = min(best, abs(xa - frame.upright_x[v]) + abs(xb - frame.upright_x[v]))
-        total += best + abs(ha - hb)
+        else:
+            best = _NO_UPRIGHT
+            for v in range(len(upright_x)):
+                best = min(best, abs(xa - upright_x[v]) + abs(xb - upright_x[v]))
+            total += best + abs(ha - hb)
     return total
 
 
 @compiled
-def _wishes_missed(tokens: Ints, blocks: Blocks, frame: Frame, placed: Placed, place: Ints) -> int:
+def wire_lengths(
+    ends: Ints, spans: Floats, x: Floats, ref: Floats, row: Ints, duct_axis: Floats,
+    upright_x: Floats, hinge_x: float, lengths: Floats,
+) -> float:  # fmt: skip
+    """Fill in the length of every wire; return their sum, mm."""
+    total = 0.0
+    for w in range(len(lengths)):
+        lengths[w] = wire_length(w, ends, spans, x, ref, row, duct_axis, upright_x, hinge_x)
+        total += lengths[w]
+    return total
+
+
+@compiled
+def wishes_missed(tokens: Ints, blocks: Blocks, frame: Frame, placed: Placed, place: Ints) -> int:
     """Count the wishes that the sequence does not obey."""
     if frame.wish.shape[0] == 0:
         return 0
@@ -365,33 +398,42 @@ def evaluate(
     wiring: Wiring,
     frame: Frame,
     placed: Placed,
-    place: Ints,
+    sums: RowSums,
 ) -> tuple[float, float, float]:
-    """Place the sequence into ``placed``; return (violation, cost, wire length), all in mm."""
-    above, below, tallest = _rows_of(tokens, blocks, frame.rows, placed)
-    missing = _stack_rows(extra, blocks, frame, above, below, tallest, placed)
-    out = _fixed_rows(blocks, frame, placed)
-    if frame.fixed == 0:  # ducts that stay stand where the builder put them
-        missing += out + _ducts_hit(frame, placed)
-    short, rails = _pack(tokens, blocks, frame, placed)
-    wire = _wire_length(wiring, frame, placed)
+    """Place the sequence into ``placed`` and ``sums``; return violation, cost, wire, all in mm."""
+    row_ends(tokens, blocks.free, sums.ends)
+    first = 0
+    for r in range(frame.rows):
+        above, below, tallest = row_reach(
+            tokens, first, sums.ends[r], blocks.on_rail, blocks.up, blocks.down
+        )
+        sums.above[r], sums.below[r], sums.tallest[r] = above, below, tallest
+        first = sums.ends[r] + 1
+    missing = set_rows(extra, blocks, frame, sums, placed)
+    first, rails = 0, 0
+    for r in range(frame.rows):
+        short, pieces = pack_row(tokens, first, sums.ends[r], r, blocks, frame, placed)
+        sums.short[r], sums.rails[r] = short, pieces
+        missing += short
+        rails += pieces
+        first = sums.ends[r] + 1
+    if missing < _DUST:
+        missing = 0.0
+    wire = wire_lengths(
+        wiring.ends, wiring.spans, placed.x, placed.ref, placed.row, placed.duct_axis,
+        frame.upright_x, frame.hinge_x, sums.wire,
+    )  # fmt: skip
     cost = frame.w_wire * wire + frame.w_rail * rails
     cost += frame.w_height * (frame.top - placed.duct_axis[frame.rows])
     for b in range(len(blocks.width)):
         cost += blocks.pull[b] * placed.ref[b]
-    cost += frame.w_wish * _wishes_missed(tokens, blocks, frame, placed, place)
-    return missing + short, cost, wire
+    cost += frame.w_wish * wishes_missed(tokens, blocks, frame, placed, sums.place)
+    return missing, cost, wire
 
 
 def evaluate_plainly(
-    tokens: np.ndarray,
-    extra: np.ndarray,
-    blocks: Blocks,
-    wiring: Wiring,
-    frame: Frame,
-    placed: Placed,
+    tokens: Ints, extra: Floats, data: tuple[Blocks, Wiring, Frame], placed: Placed, sums: RowSums
 ) -> tuple[float, float, float]:
     """Return (violation, cost, wire length) in mm of a sequence, filling ``placed``."""
-    place = np.zeros(len(blocks.width), dtype=np.int64)
-    missing, cost, wire = evaluate(tokens, extra, blocks, wiring, frame, placed, place)
+    missing, cost, wire = evaluate(tokens, extra, *data, placed, sums)
     return float(missing), float(cost), float(wire)

@@ -13,7 +13,7 @@ from typing import Final
 
 import numpy as np
 
-from platewright.arrange.arrays import Blocks, Frame, Placed, Start, Wiring, room_for
+from platewright.arrange.arrays import Blocks, Frame, Placed, Start, Wiring, room_for, sums_for
 from platewright.arrange.kernels.anneal import anneal
 from platewright.arrange.kernels.evaluate import evaluate_plainly
 
@@ -40,8 +40,9 @@ class Found:
 def priced(start: Start, blocks: Blocks, wiring: Wiring, frame: Frame) -> tuple[Found, Placed]:
     """Return a sequence with its price, and where it puts everything."""
     placed = room_for(blocks, frame)
+    sums = sums_for(blocks, wiring, frame)
     violation, cost, wire = evaluate_plainly(
-        start.tokens, start.extra, blocks, wiring, frame, placed
+        start.tokens, start.extra, (blocks, wiring, frame), placed, sums
     )
     return Found(start, violation, cost, wire, 0), placed
 
@@ -76,7 +77,12 @@ def _run(
 ) -> Found:
     """Anneal in chunks of one cooling curve, reporting after each."""
     blocks, wiring, frame = data
-    placed = room_for(blocks, frame)
+    room = (
+        room_for(blocks, frame),
+        room_for(blocks, frame),
+        sums_for(blocks, wiring, frame),
+        sums_for(blocks, wiring, frame),
+    )
     tokens, extra = start.tokens.copy(), start.extra.copy()
     best = (start.tokens.copy(), start.extra.copy())
     hot, cold = heat
@@ -84,10 +90,8 @@ def _run(
     done = 0
     for chunk in range(_CHUNKS):
         step = moves * (chunk + 1) // _CHUNKS - done
-        anneal(
-            tokens, extra, blocks, wiring, frame, placed, step,
-            hot * ratio**chunk, hot * ratio ** (chunk + 1), seed * _CHUNKS + chunk, best,
-        )  # fmt: skip
+        walk = (step, hot * ratio**chunk, hot * ratio ** (chunk + 1), seed * _CHUNKS + chunk)
+        anneal(tokens, extra, blocks, wiring, frame, room, walk, best)
         done += step
         found, _ = priced(Start(*best), blocks, wiring, frame)
         if not report((chunk + 1) / _CHUNKS, found.wire):
