@@ -1,0 +1,161 @@
+// @ts-check
+/** All that a mouse can do, by keys. Keys act on the drawing only while no field is being typed in. */
+
+/** @import { Store } from "./store.js" */
+/** @import { Actions } from "./actions.js" */
+import { byId, el } from "./dom.js";
+import { neighbour, placeOf, readingOrder, shifted } from "./state/things.js";
+import { panned, zoomed } from "./state/viewport.js";
+import { round } from "./state/snap.js";
+
+/** @type {[string, string][]} */
+export const KEYS = [
+  [", and .", "choose the device before, or the next one"],
+  ["Space", "add the next one to what is chosen"],
+  ["Arrows", "shift what is chosen by 1 mm; Shift 10 mm, Alt 0.1 mm. Nothing chosen: shift the view"],
+  ["Enter", "type a measured position"],
+  ["r", "choose the whole row"],
+  ["l", "lock or unlock"],
+  ["s", "swap two devices"],
+  ["Delete", "lay back into the tray"],
+  ["Ctrl Z, Ctrl Y", "undo, redo"],
+  ["+ and −, 0", "zoom, see the whole plate"],
+  ["n", "the next finding"],
+  ["d", "do the chosen finding's cure, where it is a move"],
+  ["Esc", "choose nothing; stop what the hand does"],
+  ["?", "these keys"],
+];
+
+const PAUSE = 350; // ms after the last arrow key before the shift is saved as one step
+
+/** @param {Store} store @param {Actions} actions @param {{ picture: SVGSVGElement, fit: () => void, size: () => { width: number, height: number }, things: { node: (tag: string) => Element | null } }} plate */
+export function mountKeys(store, actions, plate) {
+  const nudge = makeNudge(store, actions);
+  /** @type {Record<string, () => void>} */
+  const plain = {
+    ",": () => go(-1), ".": () => go(1), r: actions.chooseRow, l: actions.toggleLock, s: actions.swap,
+    Delete: actions.takeOff, Backspace: actions.takeOff, "+": () => zoom(1.25), "=": () => zoom(1.25),
+    "-": () => zoom(0.8), 0: plate.fit, n: nextFinding, d: cure, " ": () => go(1, true),
+    Enter: () => byId("ticket").querySelector("input")?.focus(),
+    Escape: () => store.set({ chosen: [], finding: null, tool: "hand" }),
+    "?": () => /** @type {HTMLDialogElement} */ (byId("help")).showModal(),
+  };
+
+  addEventListener("keydown", (event) => {
+    const where = /** @type {HTMLElement} */ (event.target);
+    if (document.querySelector("dialog[open]")) return;
+    const typing = where.closest("input, textarea, select, [contenteditable]");
+    if (event.ctrlKey || event.metaKey) return undoKeys(event, Boolean(typing));
+    if (typing) {
+      if (event.key === "Escape") plate.picture.focus();
+      return;
+    }
+    const pressing = where.closest("button, a, summary");
+    if (pressing && (event.key === "Enter" || event.key === " ")) return;
+    if (event.key.startsWith("Arrow") && !where.closest("aside, [role=tablist], [role=radiogroup]")) return arrow(event);
+    const act = plain[event.key];
+    if (!act || event.altKey) return;
+    event.preventDefault();
+    nudge.flush();
+    act();
+  });
+
+  /** @param {KeyboardEvent} event @param {boolean} typing */
+  function undoKeys(event, typing) {
+    if (typing) return;
+    const name = event.key.toLowerCase();
+    if (name !== "z" && name !== "y") return;
+    event.preventDefault();
+    nudge.flush();
+    if (name === "y" || event.shiftKey) actions.redo();
+    else actions.undo();
+  }
+
+  /** @param {KeyboardEvent} event */
+  function arrow(event) {
+    event.preventDefault();
+    const [x, y] = { ArrowLeft: [-1, 0], ArrowRight: [1, 0], ArrowUp: [0, 1], ArrowDown: [0, -1] }[event.key] ?? [0, 0];
+    if (!store.state.chosen.length) {
+      return store.set({ view: panned(store.state.view, -x * 60, y * 60) });
+    }
+    const far = event.shiftKey ? 10 : event.altKey ? 0.1 : 1;
+    return nudge.by(x * far, y * far);
+  }
+
+  /** @param {1 | -1} step @param {boolean} [more] */
+  function go(step, more = false) {
+    const { job, layout, chosen } = store.state;
+    if (!job) return;
+    const next = neighbour(readingOrder(job, layout), chosen.at(-1), step);
+    if (!next) return;
+    store.set({ chosen: more ? [...chosen.filter((t) => t !== next), next] : [next] });
+    /** @type {SVGElement | null} */ (plate.things.node(next))?.focus({ preventScroll: true });
+  }
+
+  function nextFinding() {
+    const { checked, finding } = store.state;
+    const list = checked?.findings ?? [];
+    if (!list.length) return;
+    const at = list.findIndex((f) => f.number === finding);
+    store.set({ finding: list[(at + 1) % list.length].number });
+  }
+
+  function cure() {
+    const { checked, finding } = store.state;
+    const found = checked?.findings.find((f) => f.number === finding);
+    if (found?.move) actions.move(found.move);
+    else actions.note("The chosen finding's cure is no single move");
+  }
+
+  /** @param {number} factor */
+  function zoom(factor) {
+    const { width, height } = plate.size();
+    store.set({ view: zoomed(store.state.view, factor, { x: width / 2, y: height / 2 }) });
+  }
+
+  const help = /** @type {HTMLDialogElement} */ (byId("help"));
+  help.append(
+    el("h2", {}, "Keys"),
+    el("dl", { class: "keys" }, ...KEYS.flatMap(([key, does]) => [el("dt", {}, key), el("dd", {}, does)])),
+    el("form", { method: "dialog" }, el("button", { class: "main" }, "Close")),
+  );
+  return { zoom, nudge };
+}
+
+/** Many presses, one step: shown at once, saved when the keys rest. @param {Store} store @param {Actions} actions */
+function makeNudge(store, actions) {
+  let [dx, dy] = [0, 0];
+  /** @type {string[]} */
+  let tags = [];
+  let timer = 0;
+
+  function flush() {
+    clearTimeout(timer);
+    if (!tags.length) return null;
+    const shift = { tags, dx: round(dx), dy: round(dy) };
+    [tags, dx, dy] = [[], 0, 0];
+    return actions.move(shift);
+  }
+
+  return {
+    flush,
+    /** @param {number} x @param {number} y */
+    by(x, y) {
+      const { chosen, layout } = store.state;
+      const locked = chosen.filter((tag) => placeOf(layout, tag)?.locked);
+      if (locked.length) return actions.note(`${locked[0]} is locked: unlock it first`);
+      if (tags.join() !== chosen.join()) flush();
+      tags = chosen;
+      dx += x;
+      dy += y;
+      const places = new Map(tags.flatMap((tag) => {
+        const at = placeOf(layout, tag);
+        return at ? [[tag, { x: round(at.x + x), y: round(at.y + y) }]] : [];
+      }));
+      store.set({ layout: shifted(layout, /** @type {any} */ (places)) });
+      clearTimeout(timer);
+      timer = window.setTimeout(flush, PAUSE);
+      return undefined;
+    },
+  };
+}

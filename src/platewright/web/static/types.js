@@ -1,0 +1,60 @@
+// @ts-check
+/**
+ * What goes over the wire (see wire_format.py) and what the page keeps. Lengths: mm, origin lower
+ * left, y up.
+ *
+ * @typedef {{ x: number, y: number }} Point
+ * @typedef {[number, number, number, number]} Box  left, bottom, right, top
+ * @typedef {{ x: number, y: number, locked: boolean }} Placed
+ * @typedef {{ x: number, y: number, length: number, width: number, height: number, run: "across" | "upright", stock: string, locked: boolean, box: Box }} Duct
+ * @typedef {{ x: number, y: number, length: number, profile: string, run: "across" | "upright", locked: boolean, box: Box, rise: number }} Rail
+ * @typedef {{ x: number, y: number, kind: string, size: string, drill: number, holds: string, state: "planned" | "marked" | "drilled" }} Hole
+ * @typedef {{ devices: Record<string, Placed>, ducts: Record<string, Duct>, rails: Record<string, Rail>, holes: Record<string, Hole> }} Layout
+ * @typedef {{ part: string, kind: string, what: string, group: string[], place: "plate" | "door", at_door: [number, number] | null, width: number, height: number, depth: number, reach: number, covers: Box, axis: number | null, holes: [number, number][], heat: number | null, mass: number | null }} Device
+ * @typedef {{ name: string, per_mm: number, decimals: number }} Unit
+ * @typedef {{ width: number, height: number, thickness: number, material: string, margin: number, fixings: [number, number, number][], keep_outs: [number, number, number, number, string][] }} Plate
+ * @typedef {{ title: Record<string, string>, unit: Unit, plate: Plate, door: number, groups: { name: string, title: string }[], stock: { name: string, width: number, height: number, cover: number }[], devices: Record<string, Device> }} Job
+ * @typedef {{ tags: string[], dx: number, dy: number }} Shift
+ * @typedef {"FAIL" | "CAUTION" | "UNDECIDED" | "PASS"} Verdict
+ * @typedef {{ number: number, rule: string, verdict: Verdict, subject: string, measured: number | null, limit: number | null, unit: string, source: string, message: string, cure: string, place: Box | null, title: string, why: string, move: Shift | null }} Finding
+ * @typedef {{ devices: number, placed: number, wires: number, wire_m: number, plate_used: number, duct_m: number, rail_m: number, holes: number, highest_fill: number, bars: number, bars_proven: boolean }} Totals
+ * @typedef {{ revision: number, findings: Finding[], counts: Record<Verdict, number>, totals: Totals, fill: Record<string, number>, clear: Record<string, [number, number, number, number, boolean]>, rows: { name: string, tags: string[] }[] }} Checked
+ * @typedef {{ problem: string, where: string, cure: string }} Trouble
+ * @typedef {Trouble & { file: string, row: number | null, field: string | null, value: string | null }} Fault
+ * @typedef {{ revision: number, layout: Layout, undo: string | null, redo: string | null, faults: Fault[], notices: string[] }} ServerState
+ * @typedef {{ rule: string, subject: string, other: string, measured: number, limit: number, place: Box }} Clash
+ * @typedef {{ side: "left" | "right" | "top" | "bottom", other: string, distance: number, needed: number }} Gap
+ * @typedef {{ clashes: Clash[], gaps: Gap[], wires: { cut: number, unrouted: number, fill: Record<string, number> } | null }} LiveFrame
+ * @typedef {{ counts: Record<Verdict, number>, totals: Totals }} Candidate
+ * @typedef {{ how: string, share: number, text: string, before: Candidate, best: Candidate | null, layout: Layout | null, differences: Record<string, string>, ended: boolean, problem: string, cures: string[] }} Plan
+ * @typedef {{ number: string, from: string, to: string, size: string, colour: string, group: string, cut: number, problem: string, path: [number, number][] }} Wire
+ * @typedef {"list" | "place" | "wire" | "warm" | "drill" | "build"} Stage
+ * @typedef {"hand" | "duct" | "rail" | "box"} Tool
+ * @typedef {{ x: number, y: number, k: number }} View  lower left of the window in mm (svg y down from the plate's top), pixels per mm
+ */
+
+/**
+ * @typedef {object} State
+ * @property {Job | null} job
+ * @property {ServerState | null} server
+ * @property {Layout} layout  as shown: the server's, or a step ahead of it
+ * @property {Checked | null} checked
+ * @property {Plan | null} plan
+ * @property {Layout | null} ghost  the plan's best plate
+ * @property {Wire[]} wires
+ * @property {string[]} chosen
+ * @property {number | null} finding  number of the finding shown
+ * @property {string | null} wire
+ * @property {Stage} stage
+ * @property {Tool} tool
+ * @property {Record<string, boolean>} layers
+ * @property {View} view
+ * @property {number} grid  mm; 0: none
+ * @property {string} datum  edges that typed positions are measured from
+ * @property {boolean} dragging
+ * @property {LiveFrame | null} live
+ * @property {boolean} connected
+ * @property {{ url: string, share: number } | null} photo
+ */
+
+export {};

@@ -1,0 +1,89 @@
+// @ts-check
+/**
+ * The plate as a drawing: ground, things, side view, marks on top. Mount once; every part of the
+ * picture is changed in place.
+ */
+
+/** @import { Store } from "../store.js" */
+/** @import { State } from "../types.js" */
+import { byId, set, svg } from "../dom.js";
+import { fitted, flip, panned, toScreen } from "../state/viewport.js";
+import { mountGround } from "./ground.js";
+import { mountMarks } from "./marks.js";
+import { mountSide, sideExtent } from "./side.js";
+import { mountThings } from "./things.js";
+
+const AROUND = 70; // mm kept free round the plate for dimensions and balloons
+
+/** @param {Store} store */
+export function mountPlate(store) {
+  const host = byId("drawing");
+  const world = svg("g", { class: "world" });
+  const picture = svg("svg", {
+    class: "plate", role: "group", tabindex: 0, "aria-roledescription": "drawing",
+    "aria-label": "The plate. Arrow keys shift what is chosen, comma and full stop go through the devices, question mark shows all keys.",
+  }, world);
+  host.append(picture);
+  const layer = (/** @type {string} */ name) => {
+    const group = svg("g", { class: name });
+    world.append(group);
+    return group;
+  };
+  mountGround(store, layer("ground"));
+  const things = mountThings(store, layer);
+  mountSide(store, layer("side"));
+  mountMarks(store, layer("marks"));
+
+  /** @type {{ width: number, height: number }} */
+  let size = { width: 0, height: 0 };
+
+  function window_() {
+    const { view } = store.state;
+    set(picture, {
+      viewBox: `${view.x} ${view.y} ${size.width / view.k} ${size.height / view.k}`,
+    });
+    picture.classList.toggle("far", view.k < 1.3);
+  }
+
+  function fit() {
+    const { job, layers } = store.state;
+    if (!job || !size.width) return;
+    const { width, height } = job.plate;
+    const pad = size.width < 700 ? 8 : 16;
+    const margin = size.width < 700 ? AROUND / 2 : AROUND;
+    const right = layers.side && size.width > 900 ? sideExtent(job) : width;
+    store.set({
+      view: fitted([-margin, -margin, right + margin, height + margin * 1.3], size, pad),
+    });
+  }
+
+  new ResizeObserver(() => {
+    const box = host.getBoundingClientRect();
+    const first = !size.width;
+    size = { width: box.width, height: box.height };
+    if (first) fit();
+    window_();
+  }).observe(host);
+
+  /** Bring the chosen finding's place into the window. @param {State} state */
+  function reveal({ job, checked, finding, view }) {
+    const place = checked?.findings.find((f) => f.number === finding)?.place;
+    if (!job || !place || !size.width) return;
+    const [x, y] = [(place[0] + place[2]) / 2, flip((place[1] + place[3]) / 2, job.plate.height)];
+    const at = toScreen(view, { x, y });
+    const inside = at.x > 90 && at.y > 40 && at.x < size.width - 40 && at.y < size.height - 40;
+    if (!inside) store.set({ view: panned(view, size.width / 2 - at.x, size.height / 2 - at.y) });
+  }
+
+  store.listen(window_, "view");
+  store.listen(reveal, "finding");
+  store.listen(
+    (/** @type {State} */ state) => {
+      for (const [name, shown] of Object.entries(state.layers)) {
+        picture.classList.toggle(`no-${name}`, !shown);
+      }
+    },
+    "layers",
+  );
+  return { picture, host, fit, things, size: () => size };
+}
