@@ -37,16 +37,17 @@ def smallest(ducts: tuple[DuctStock, ...], area: Mm2, fill: Ratio) -> DuctStock:
 
 
 def _areas(layout: Layout, routes: Routes) -> tuple[list[Mm2], list[Mm2]]:
-    """Return the fullest wire areas of the ducts across (from the top) and upright (from left)."""
-    across = [t for t, d in layout.ducts.items() if d.run is Run.ACROSS]
-    upright = [t for t, d in layout.ducts.items() if d.run is Run.UPRIGHT]
-    across.sort(key=lambda t: -layout.ducts[t].y)
-    upright.sort(key=lambda t: layout.ducts[t].x)
-    return [routes.loads[t].area for t in across], [routes.loads[t].area for t in upright]
+    """Return the fullest wire areas: lines of ducts across from the top, upright from the left."""
+    across: dict[Mm, Mm2] = {}
+    upright: dict[Mm, Mm2] = {}
+    for tag, duct in layout.ducts.items():
+        line, at = (across, -duct.y) if duct.run is Run.ACROSS else (upright, duct.x)
+        line[at] = max(line.get(at, 0.0), routes.loads[tag].area)
+    return [across[at] for at in sorted(across)], [upright[at] for at in sorted(upright)]
 
 
 def _total_width(sizes: DuctSizes) -> Mm:
-    sides = (d.width for d in (sizes.left, sizes.right) if d is not None)
+    sides = (d.width for d in (sizes.left, sizes.middle, sizes.right) if d is not None)
     return sum(d.width for d in sizes.across) + sum(sides)
 
 
@@ -62,6 +63,7 @@ def fitting_sizes(
             across=tuple(smallest(ducts, area, fill) for area in across),
             left=sides[0] if now.left else None,
             right=sides[-1] if now.right else None,
+            middle=sides[1 if now.left else 0] if now.middle else None,
         )
         fits = max([*across, *upright], default=0.0) <= fill * inside(ducts[-1])
         options.append((not fits, _total_width(sizes), height, sizes))
@@ -81,7 +83,10 @@ def grown(now: DuctSizes, wanted: DuctSizes) -> DuctSizes:
         for a, b in zip(now.across, wanted.across, strict=True)
     )
     return DuctSizes(
-        across=across, left=larger(now.left, wanted.left), right=larger(now.right, wanted.right)
+        across=across,
+        left=larger(now.left, wanted.left),
+        right=larger(now.right, wanted.right),
+        middle=larger(now.middle, wanted.middle),
     )
 
 

@@ -13,7 +13,14 @@ from typing import Final
 from platewright.app.cannot_fit import explain
 from platewright.app.duct_sizes import fitting_sizes, grown, of_one_height, overfull
 from platewright.app.gather import clear_spaces, outer_diameters, panel_of, wiring_spaces
-from platewright.arrange.arranger import Arrangement, improve, in_list_order, probe, resized
+from platewright.arrange.arranger import (
+    Arrangement,
+    improve,
+    in_list_order,
+    probe,
+    resized,
+    with_middle_if_it_pays,
+)
 from platewright.arrange.solvers.search import HOT, WARM
 from platewright.arrange.task import Standing, Task, task_for
 from platewright.fabricate.solvers.place_holes import place_holes
@@ -26,10 +33,11 @@ from platewright.wiring.solvers.route import route_wires
 Progress = Callable[[float, str], bool]  # (share done, what is going on) -> go on?
 
 DEFAULT_MOVES: Final = 400_000
-_PROBE, _MAIN = 0.15, 0.60  # shares of the budget; the rest re-sizes and polishes
+_PROBE, _MIDDLE, _MAIN = 0.15, 0.10, 0.55  # shares of the budget; the rest re-sizes and polishes
 _ROUNDS: Final = 5  # rounds of re-sizing before it is called off
 _TRIAL: Final = 20_000  # moves that measure the machine's speed
 _KEPT_BACK: Final = 0.85  # share of the seconds planned for, so that the end is met
+_LATE: Final = 1.15  # share of the seconds after which the search is stopped, come what may
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -57,8 +65,9 @@ class Planned:
 class _Watch:
     """Turns the search's own reports into one progress line, and remembers a stop."""
 
-    def __init__(self, progress: Progress) -> None:
+    def __init__(self, progress: Progress, deadline: float | None) -> None:
         self.progress = progress
+        self.deadline = deadline  # by the machine's clock; a busy machine ends the search early
         self.start, self.share = 0.0, 0.0
         self.phase = ""
         self.stopped = False
@@ -69,7 +78,8 @@ class _Watch:
     def report(self, done: float, wire: float) -> bool:
         if done >= 0.0 and not self.stopped:
             told = f"{self.phase}: wire {wire / 1000.0:.1f} m"
-            self.stopped = not self.progress(self.start + self.share * done, told)
+            late = self.deadline is not None and time.perf_counter() > self.deadline
+            self.stopped = late or not self.progress(self.start + self.share * done, told)
         return not self.stopped
 
 
@@ -168,7 +178,8 @@ def plan(job: Job, layout: Layout, *, seed: int, budget: Budget, progress: Progr
     """
     standing = standing_in(job, layout)
     task = task_for(job, clear=clear_spaces(job), wiring=wiring_spaces(job), standing=standing)
-    watch = _Watch(progress)
+    late = None if budget.seconds is None else time.perf_counter() + _LATE * budget.seconds
+    watch = _Watch(progress, late)
     watch.enter("trying row counts", 0.0, 0.0)
     trial = _first(task, moves=2_000, seed=seed, watch=watch)
     moves = _moves_for(budget, trial)
@@ -176,11 +187,15 @@ def plan(job: Job, layout: Layout, *, seed: int, budget: Budget, progress: Progr
     first = _first(task, moves=int(moves * _PROBE), seed=seed, watch=watch)
     watch.enter("sizing ducts", _PROBE, 0.05)
     settled, spent_early = _settle(first, moves=int(moves * 0.1), seed=seed + 7, watch=watch)
+    watch.enter("trying a middle duct", _PROBE + 0.05, 0.0)
+    settled = with_middle_if_it_pays(
+        settled, moves=int(moves * _MIDDLE), seed=seed + 53, report=watch.report
+    )
     watch.enter("shortening wires", _PROBE + 0.05, _MAIN)
     main = improve(settled, moves=int(moves * _MAIN), hot=HOT, seed=seed + 101, report=watch.report)
     watch.enter("sizing ducts", _PROBE + 0.05 + _MAIN, 0.2)
     final, spent_late = _settle(
-        main, moves=int(moves * (1 - _PROBE - 0.1 - _MAIN)), seed=seed + 211, watch=watch
+        main, moves=int(moves * (1 - _PROBE - 0.1 - _MIDDLE - _MAIN)), seed=seed + 211, watch=watch
     )
     final = _shrunk(final)
     if not final.is_legal:

@@ -10,7 +10,15 @@ from typing import Final
 
 from platewright.arrange.arrays import Blocks, Frame, Placed, Start, Wiring
 from platewright.arrange.build import layout_from
-from platewright.arrange.solvers.search import Found, Report, first_fit, priced, search
+from platewright.arrange.solvers.search import (
+    HOT,
+    WARM,
+    Found,
+    Report,
+    first_fit,
+    priced,
+    search,
+)
 from platewright.arrange.task import (
     DuctSizes,
     Task,
@@ -20,7 +28,7 @@ from platewright.arrange.task import (
     wiring_for,
 )
 from platewright.foundation.units import Mm
-from platewright.model.job import DuctStock
+from platewright.model.job import DuctStock, MiddleDuct
 from platewright.model.layout import Layout
 
 _MORE_ROWS: Final = 3  # row counts tried beyond the fewest
@@ -77,32 +85,65 @@ def row_counts(task: Task, sizes: DuctSizes) -> range:
     return range(least, least + _MORE_ROWS + 1)
 
 
+def _shapes(task: Task, stock: DuctStock) -> list[DuctSizes]:
+    """Return the row counts worth trying, with a middle duct only where the job always wants it."""
+    always = task.job.settings.middle_duct is MiddleDuct.ALWAYS
+    middle = always and not task.standing.has_rows
+    one = uniform_sizes(task, 1, stock, middle=middle)
+    return [uniform_sizes(task, rows, stock, middle=middle) for rows in row_counts(task, one)]
+
+
+def _better(a: Arrangement, b: Arrangement) -> bool:
+    return (a.found.violation, a.found.cost) < (b.found.violation, b.found.cost)
+
+
 def probe(task: Task, stock: DuctStock, *, moves: int, seed: int, report: Report) -> Arrangement:
     """Try every sensible number of rows for a short while; return the best outcome.
 
-    Legal beats not legal, then the lower cost, then fewer rows.
+    The better half is tried on, and so forth. Legal beats not legal, then the lower cost, then
+    fewer rows.
     """
-    counts = row_counts(task, uniform_sizes(task, 1, stock))
-    best: Arrangement | None = None
-    for number, rows in enumerate(counts):
-        sizes = uniform_sizes(task, rows, stock)
-        data = _data(task, sizes)
-        start = first_fit(_by_group(task), task.arrays, data[2])
-        share = number / len(counts)
+    shapes = _shapes(task, stock)
+    tried = []
+    for sizes in shapes:
+        start = first_fit(_by_group(task), task.arrays, frame_for(task, sizes))
+        tried.append(_arrangement(task, sizes, start, 0))
+    rounds = max(1, len(shapes).bit_length())
+    done = 0.0
+    for _ in range(rounds):
+        share = 1.0 / rounds / len(tried)
+        for number, arrangement in enumerate(tried):
 
-        def told(done: float, wire: Mm, share: float = share) -> bool:
-            return report(share + max(done, 0.0) / len(counts), wire)
+            def told(part: float, wire: Mm, done: float = done, share: float = share) -> bool:
+                return report(done + share * part if part >= 0.0 else part, wire)
 
-        found = search(start, data, moves=moves // len(counts), seed=seed, report=told)
-        now = _arrangement(task, sizes, found.start, found.moves)
-        if best is None or (now.found.violation, now.found.cost) < (
-            best.found.violation,
-            best.found.cost,
-        ):
-            best = now
-    if best is None:  # row_counts is never empty
-        raise AssertionError
-    return best
+            tried[number] = improve(
+                arrangement, moves=int(moves * share), hot=HOT, seed=seed, report=told
+            )
+            done += share
+        tried.sort(key=lambda a: (a.found.violation, a.found.cost, a.sizes.rows))
+        tried = tried[: max(1, len(tried) // 2)]
+    return tried[0]
+
+
+def with_middle_if_it_pays(
+    arrangement: Arrangement, *, moves: int, seed: int, report: Report
+) -> Arrangement:
+    """Try the same sequence with an upright duct in the middle; return what is worth more.
+
+    Both go on for the same number of moves, so that the duct and not the search decides.
+    """
+    task, sizes = arrangement.task, arrangement.sizes
+    wanted = task.job.settings.middle_duct is MiddleDuct.WHERE_IT_PAYS
+    if task.standing.has_rows or not wanted or sizes.middle is not None:
+        return arrangement
+    upright = sizes.left or sizes.right or sizes.across[0]
+    with_duct = resized(arrangement, replace(sizes, middle=upright))
+    plain, middle = (
+        improve(a, moves=moves // 2, hot=WARM, seed=seed, report=report)
+        for a in (arrangement, with_duct)
+    )
+    return middle if _better(middle, plain) else plain
 
 
 def resized(arrangement: Arrangement, sizes: DuctSizes) -> Arrangement:

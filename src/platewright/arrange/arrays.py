@@ -74,6 +74,8 @@ class Frame(NamedTuple):
     w_height: float
     w_wish: float
     w_rail: float
+    w_uprights: float  # cost of one mm of height in upright ducts
+    base: float  # cost of the ducts across
 
 
 BESIDE, SAME_ROW, BEFORE, NOT_BESIDE, AT_TOP, AT_BOTTOM = range(6)

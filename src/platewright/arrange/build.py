@@ -7,7 +7,7 @@ from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 
 from platewright.arrange.arrays import Placed
-from platewright.arrange.task import SHORTEST_RAIL, DuctSizes, Task
+from platewright.arrange.task import SHORTEST_RAIL, DuctSizes, Task, middle_span
 from platewright.foundation.tag_order import tag_order
 from platewright.foundation.units import Mm
 from platewright.model.geometry import Box
@@ -47,28 +47,30 @@ def _duct(stock: DuctStock, run: Run, *, x: float, y: float, length: float) -> D
 
 
 def _ducts(task: Task, sizes: DuctSizes, placed: Placed, inner: tuple[Mm, Mm]) -> dict[str, Duct]:
-    """Return the ducts, across from the top down, then upright from the left."""
+    """Return the ducts, across from the top down and from the left, then upright from the left."""
     if task.standing.has_rows:
         return dict(task.standing.ducts)
     left, right = inner
-    ducts: dict[str, Duct] = {}
+    middle = middle_span(task, sizes)
+    start = left + (_JOINT if sizes.left else 0.0)
+    end = right - (_JOINT if sizes.right else 0.0)
+    spans = [(start, middle[0] - _JOINT), (middle[1] + _JOINT, end)] if middle else [(start, end)]
+    made: list[Duct] = []
     for h, stock in enumerate(sizes.across):
         y = float(placed.duct_axis[h]) - stock.width / 2
-        start = left + (_JOINT if sizes.left else 0.0)
-        end = right - (_JOINT if sizes.right else 0.0)
-        ducts[f"D{h + 1}"] = _duct(stock, Run.ACROSS, x=start, y=y, length=end - start)
+        made += [_duct(stock, Run.ACROSS, x=a, y=y, length=b - a) for a, b in spans]
     low = float(placed.duct_axis[-1]) - sizes.across[-1].width / 2
     high = float(placed.duct_axis[0]) + sizes.across[0].width / 2
     box = task.room.box
-    number = len(ducts)
-    for stock_at, x in (
+    uprights = (
         (sizes.left, box.left),
+        (sizes.middle, middle[0] if middle else 0.0),
         (sizes.right, box.right - (sizes.right.width if sizes.right else 0.0)),
-    ):
-        if stock_at is not None:
-            number += 1
-            ducts[f"D{number}"] = _duct(stock_at, Run.UPRIGHT, x=x, y=low, length=high - low)
-    return ducts
+    )
+    for upright, x in uprights:
+        if upright is not None:
+            made.append(_duct(upright, Run.UPRIGHT, x=x, y=low, length=high - low))
+    return {f"D{number}": duct for number, duct in enumerate(made, start=1)}
 
 
 @dataclass(frozen=True, slots=True)
@@ -138,9 +140,13 @@ def _rail_between(stretch: tuple[Mm, Mm], seats: list[_Seat], *, full: bool) -> 
 
 
 def _rails(
-    task: Task, places: Mapping[str, Placement], placed: Placed, inner: tuple[Mm, Mm]
+    task: Task,
+    places: Mapping[str, Placement],
+    placed: Placed,
+    spaces: tuple[tuple[Mm, Mm], tuple[Mm, Mm] | None],
 ) -> dict[str, Rail]:
     """Return rail pieces from the top down: the row's own rail runs its whole free stretch."""
+    inner, middle = spaces
     standing = task.standing.rails
     rails: dict[str, Rail] = dict(standing)
     seats = _seats(task, places)
@@ -153,6 +159,8 @@ def _rails(
         here = [s for s in here if not _carried(s, kept)]
         barriers = _barriers(task, places, axis, {s.tag for s in seats if s.axis == axis})
         barriers += [(q.x, q.x + q.length) for q in kept]
+        if middle:
+            barriers.append((middle[0] - _RAIL_GAP, middle[1] + _RAIL_GAP))
         span = (inner[0] + _RAIL_GAP, inner[1] - _RAIL_GAP)
         for stretch in _stretches(span, barriers):
             held = [s for s in here if stretch[0] - 1e-6 <= s.left and s.left < stretch[1]]
@@ -178,5 +186,5 @@ def layout_from(task: Task, sizes: DuctSizes, placed: Placed, inner: tuple[Mm, M
     return Layout(
         devices=places,
         ducts=_ducts(task, sizes, placed, inner),
-        rails=_rails(task, places, placed, inner),
+        rails=_rails(task, places, placed, (inner, middle_span(task, sizes))),
     )

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Mapping
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 
 import numpy as np
 
@@ -38,6 +38,7 @@ class DuctSizes:
     across: tuple[DuctStock, ...]
     left: DuctStock | None
     right: DuctStock | None
+    middle: DuctStock | None = None
 
     @property
     def rows(self) -> int:
@@ -55,9 +56,13 @@ class Standing:
 
     @property
     def across(self) -> tuple[Duct, ...]:
-        """Ducts across that stay, from the top down."""
-        found = [d for d in self.ducts.values() if d.run is Run.ACROSS]
-        return tuple(sorted(found, key=lambda d: -d.y))
+        """Ducts across that stay, from the top down; pieces of one line stand for their whole."""
+        lines: dict[Mm, Duct] = {}
+        for duct in sorted(self.ducts.values(), key=lambda d: d.x):
+            if duct.run is Run.ACROSS:
+                line = lines.get(duct.y, duct)
+                lines[duct.y] = replace(line, length=duct.x + duct.length - line.x)
+        return tuple(sorted(lines.values(), key=lambda d: -d.y))
 
     @property
     def upright(self) -> tuple[Duct, ...]:
@@ -101,13 +106,14 @@ def task_for(
     )
 
 
-def uniform_sizes(task: Task, rows: int, stock: DuctStock) -> DuctSizes:
-    """Return one duct size throughout, in the job's pattern."""
+def uniform_sizes(task: Task, rows: int, stock: DuctStock, *, middle: bool = False) -> DuctSizes:
+    """Return one duct size throughout, in the job's pattern, with or without a middle duct."""
     pattern = task.job.settings.pattern
     return DuctSizes(
         across=(stock,) * (rows + 1),
         left=stock if pattern in (DuctPattern.BOTH_SIDES, DuctPattern.LEFT) else None,
         right=stock if pattern in (DuctPattern.BOTH_SIDES, DuctPattern.RIGHT) else None,
+        middle=stock if middle else None,
     )
 
 
@@ -122,6 +128,18 @@ def _inner_edges(task: Task, sizes: DuctSizes) -> tuple[Mm, Mm]:
     return float(math.ceil(left - 1e-9)), float(math.floor(right + 1e-9))
 
 
+def middle_span(task: Task, sizes: DuctSizes) -> tuple[Mm, Mm] | None:
+    """Return left and right edge of the duct in the middle, if there is one."""
+    left, right = _inner_edges(task, sizes)
+    if task.standing.has_rows:
+        inside = [d for d in task.standing.upright if left < d.x + d.width / 2 < right]
+        return (inside[0].x, inside[0].x + inside[0].width) if inside else None
+    if sizes.middle is None:
+        return None
+    start = float(round((left + right - sizes.middle.width) / 2))
+    return start, start + sizes.middle.width
+
+
 def upright_axes(task: Task, sizes: DuctSizes) -> tuple[Mm, ...]:
     """Return the axes of the upright ducts, left to right."""
     if task.standing.has_rows:
@@ -130,6 +148,9 @@ def upright_axes(task: Task, sizes: DuctSizes) -> tuple[Mm, ...]:
     axes = []
     if sizes.left:
         axes.append(box.left + sizes.left.width / 2)
+    middle = middle_span(task, sizes)
+    if middle:
+        axes.append((middle[0] + middle[1]) / 2)
     if sizes.right:
         axes.append(box.right - sizes.right.width / 2)
     return tuple(axes)
@@ -152,6 +173,9 @@ def _zone_rows(task: Task, sizes: DuctSizes) -> np.ndarray:
         b = zone.box
         blocks_ducts = float(zone.tallest < tallest_duct)
         rows.append([b.left, b.bottom, b.right, b.top, zone.tallest, blocks_ducts, 0.0])
+    middle = middle_span(task, sizes)
+    if middle:
+        rows.append([middle[0], -math.inf, middle[1], math.inf, -1.0, 0.0, 1.0])
     arrays = task.arrays
     for f in range(arrays.free, len(arrays.width)):
         low, top = arrays.ref[f] - arrays.down[f], arrays.ref[f] + arrays.up[f]
@@ -224,12 +248,14 @@ def frame_for(task: Task, sizes: DuctSizes) -> Frame:
         row_bottom=bottoms,
         row_axis=axes,
         box=boxes,
-        shifts=int(len(boxes) > 1),  # the first is the plate itself
+        shifts=int(any(row[4] < math.inf and not row[6] for row in boxes[1:])),
         wish=_wishes(task),
         w_wire=float(aims.wire),
         w_height=float(aims.height),
         w_wish=aims.wish * MM_PER_M,
         w_rail=aims.rail_piece * MM_PER_M,
+        w_uprights=float(aims.duct * len(upright_axes(task, sizes))),
+        base=float(aims.duct * (sizes.rows + 1) * (right - left)),
     )
 
 

@@ -57,6 +57,14 @@ class DuctPattern(StrEnum):
     NONE = "none"
 
 
+class MiddleDuct(StrEnum):
+    """Whether an upright duct may stand in the middle of the plate."""
+
+    WHERE_IT_PAYS = "where-it-pays"
+    ALWAYS = "always"
+    NEVER = "never"
+
+
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Title:
     """Title block of every sheet (fields after ISO 7200)."""
@@ -236,6 +244,7 @@ class Aims:
     hot_high: Annotated[float, Ge(0), "Worth of one W raised by one metre"] = 0.01
     wish: Annotated[float, Ge(0), "Worth of one wish obeyed"] = 10.0
     rail_piece: Annotated[float, Ge(0), "Worth of one rail piece fewer"] = 0.2
+    duct: Annotated[float, Ge(0), "Worth of one metre of duct saved"] = 1.0
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -263,6 +272,9 @@ class JobSettings:
     plate: Annotated[Plate, "The mounting plate"]
     groups: Annotated[tuple[Group, ...], "Voltage groups, from supply to load"] = ()
     pattern: Annotated[DuctPattern, "Where upright ducts stand"] = DuctPattern.BOTH_SIDES
+    middle_duct: Annotated[
+        MiddleDuct, "Upright duct in the middle: where-it-pays, always, never"
+    ] = MiddleDuct.WHERE_IT_PAYS
     shop_parts: Annotated[str, "The shop's own parts list, as a path from the job folder"] = ""
     shop_enclosures: Annotated[
         str, "The shop's list of enclosures, as a path from the job folder"

@@ -424,7 +424,8 @@ def evaluate(
         frame.upright_x, frame.hinge_x, sums.wire,
     )  # fmt: skip
     cost = frame.w_wire * wire + frame.w_rail * rails
-    cost += frame.w_height * (frame.top - placed.duct_axis[frame.rows])
+    high = frame.top - placed.duct_axis[frame.rows]
+    cost += (frame.w_height + frame.w_uprights) * high + frame.base
     for b in range(len(blocks.width)):
         cost += blocks.pull[b] * placed.ref[b]
     cost += frame.w_wish * wishes_missed(tokens, blocks, frame, placed, sums.place)
