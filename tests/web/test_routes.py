@@ -1,0 +1,252 @@
+"""Each address: what it answers, and its errors in the one shape."""
+
+from __future__ import annotations
+
+import io
+import time
+from pathlib import Path
+
+import pytest
+from PIL import Image
+from starlette.testclient import TestClient
+
+from platewright.app.photo import CORNERS, PICTURE
+from platewright.app.session import Session
+from platewright.jobfile.folder import read_job
+from platewright.jobfile.layout_file import read_layout
+from platewright.rules.registry import rule_infos
+
+from .conftest import HOST, KEY, checked, edit
+
+SHAPE = {"problem", "where", "cure"}
+
+
+def x_in_file(folder: Path, tag: str) -> float:
+    return read_layout(folder, read_job(folder)).devices[tag].x
+
+
+def test_all_a_page_needs_to_begin(page: TestClient) -> None:
+    checked(page)
+    found = page.get("/api/job").json()
+    assert found["job"]["title"]["title"].startswith("Bottle rinser")
+    assert found["job"]["devices"]["-Q1"]["width"] == 105.0
+    assert found["state"]["layout"]["devices"]["-Q1"] == {"x": 90.0, "y": 905.5, "locked": False}
+    fails = [f for f in found["checked"]["findings"] if f["verdict"] == "FAIL"]
+    assert len(fails) == found["checked"]["counts"]["FAIL"] > 0
+    assert [f["number"] for f in found["checked"]["findings"]][:3] == [1, 2, 3]
+
+
+def test_an_edit_is_saved_checked_and_undone(page: TestClient, folder: Path) -> None:
+    answer = edit(page, do="move", tags=["-Q1"], dx=5, dy=0).json()
+    assert answer["state"]["layout"]["devices"]["-Q1"]["x"] == 95.0
+    assert x_in_file(folder, "-Q1") == 95.0
+    assert checked(page, answer["state"]["revision"])["revision"] == answer["state"]["revision"]
+    assert page.post("/api/undo", json={}).json()["state"]["redo"] == "move -Q1"
+    assert x_in_file(folder, "-Q1") == 90.0
+    assert page.post("/api/redo", json={}).json()["state"]["undo"] == "move -Q1"
+    assert x_in_file(folder, "-Q1") == 95.0
+
+
+@pytest.mark.parametrize(
+    "body",
+    [
+        {"edit": {"do": "move", "tags": ["-Q1"], "dx": "far", "dy": 0}},
+        {"edit": {"do": "fly", "tags": ["-Q1"]}},
+        {"edit": {"do": "move", "tags": ["-Q1"], "dx": 1}},
+        {"edit": {"do": "move", "tags": ["-Q1"], "dx": 1, "dy": 0, "more": 1}},
+        {"nothing": 1},
+        [],
+    ],
+)
+def test_an_edit_that_is_none_is_said(page: TestClient, folder: Path, body: object) -> None:
+    answer = page.post("/api/edit", json=body)
+    assert answer.status_code == 422
+    assert set(answer.json()) == SHAPE
+    assert x_in_file(folder, "-Q1") == 90.0
+
+
+@pytest.mark.parametrize("number", ["NaN", "Infinity", "1e999"])
+def test_a_number_that_is_none_is_refused(page: TestClient, folder: Path, number: str) -> None:
+    body = f'{{"edit":{{"do":"move","tags":["-Q1"],"dx":{number},"dy":0}}}}'
+    answer = page.post("/api/edit", content=body, headers={"content-type": "application/json"})
+    assert answer.status_code in (409, 422)
+    assert set(answer.json()) == SHAPE
+    assert x_in_file(folder, "-Q1") == 90.0
+
+
+def test_an_edit_that_can_not_be_done_is_said(page: TestClient) -> None:
+    answer = edit(page, do="move", tags=["-Q99"], dx=1, dy=0)
+    assert answer.status_code == 409
+    assert answer.json()["where"] == "-Q99"
+    assert page.post("/api/redo", json={}).status_code == 409
+
+
+def test_a_finding_whose_cure_is_a_move_offers_it(page: TestClient) -> None:
+    found = checked(page)["findings"]
+    one = next(f for f in found if f["rule"] == "space.duct-overlap" and f["subject"] == "-K1")
+    assert one["move"] == {"tags": ["-K1"], "dx": 0, "dy": pytest.approx(one["measured"])}
+    answer = edit(page, do="move", **one["move"]).json()
+    after = checked(page, answer["state"]["revision"])["findings"]
+    assert not [f for f in after if f["rule"] == one["rule"] and f["subject"] == "-K1"]
+
+
+def test_lists_are_read_and_saved_with_the_files_own_faults(page: TestClient, folder: Path) -> None:
+    found = page.get("/api/list/devices.csv").json()
+    rows = found["rows"]
+    assert rows[0][:2] == ["tag", "part"]
+    column = rows[0].index("function")
+    row = next(i for i, r in enumerate(rows) if r[0] == "-F2")
+    rows[row][column] = 'guards the "drive", well'
+    saved = page.post("/api/list/devices.csv", json={"rows": rows, "hash": found["hash"]})
+    assert saved.status_code == 200
+    assert read_job(folder).devices["-F2"].function == 'guards the "drive", well'
+    stale = page.post("/api/list/devices.csv", json={"rows": rows, "hash": found["hash"]})
+    assert stale.status_code == 409
+    rows[row][1] = "no-such-part"
+    refused = page.post(
+        "/api/list/devices.csv", json={"rows": rows, "hash": saved.json()["list"]["hash"]}
+    )
+    assert refused.status_code == 422
+    fault = next(f for f in refused.json()["faults"] if f["field"] == "part")
+    assert (fault["file"], fault["row"], fault["value"]) == ("devices.csv", row + 1, "no-such-part")
+    assert read_job(folder).devices["-F2"].part == "fuse-3p-15a"
+
+
+def test_wires_heat_and_evidence(page: TestClient) -> None:
+    totals = checked(page)["totals"]
+    wires = page.get("/api/wires").json()
+    assert sum(w["cut"] for w in wires) == pytest.approx(1000 * totals["wire_m"], abs=10)
+    heat = page.get("/api/heat").json()
+    assert heat["rows"][0] == {
+        "tag": "-T1", "what": "control transformer 1 kVA 480/120 V", "heat": 70.0, "limit": 40.0
+    }  # fmt: skip
+    known = {info.id for info in rule_infos()}
+    assert {f["rule"] for f in page.get("/api/passed").json()} <= known
+
+
+def test_sheets_to_look_at_and_to_take_away(page: TestClient) -> None:
+    checked(page)
+    found = page.get("/api/sheets").json()
+    assert "layout" in {s["id"] for s in found["sheets"]}
+    pages = page.get("/api/sheets/layout/pages").json()
+    assert pages[0].startswith("<?xml")
+    for name, head in (("package.pdf", b"%PDF"), ("layout.dxf", b"  0"), ("devices.csv", b"")):
+        answer = page.get(f"/api/sheets/file/{name}")
+        assert answer.status_code == 200
+        assert answer.content.startswith(head)
+        assert "attachment" in answer.headers["content-disposition"]
+
+
+def picture(width: int = 400, height: int = 600, kind: str = "JPEG") -> bytes:
+    out = io.BytesIO()
+    Image.new("RGB", (width, height), (120, 130, 140)).save(out, kind)
+    return out.getvalue()
+
+
+def test_a_photo_is_kept_straightened_and_taken_out(page: TestClient, folder: Path) -> None:
+    jpeg = {"content-type": "image/jpeg"}
+    assert page.put("/api/photo", content=b"no picture", headers=jpeg).status_code == 422
+    assert page.put(
+        "/api/photo", content=picture(kind="PNG"), headers={"content-type": "image/png"}
+    ).json()["size"] == [400, 600]
+    assert page.get("/api/photo/straight").status_code == 409
+    corners = [[50, 560], [350, 560], [350, 100], [50, 100]]
+    fit = page.post("/api/photo/corners", json={"corners": corners}).json()["fit"]
+    # 300 by 460 pixels of a plate of 750 by 1150 mm: 2.5 mm a pixel, and true to shape
+    assert fit["mm_per_pixel"] == pytest.approx(2.5)
+    assert fit["shape_error"] == pytest.approx(0.0, abs=1e-9)
+    with Image.open(io.BytesIO(page.get("/api/photo/straight").content)) as flat:
+        assert flat.size == (1500, 2300)
+    crossed = [corners[0], corners[2], corners[1], corners[3]]
+    assert page.post("/api/photo/corners", json={"corners": crossed}).status_code == 422
+    assert page.post("/api/photo/corners", json={"corners": corners[:3]}).status_code == 422
+    assert {PICTURE, CORNERS} <= {p.name for p in folder.iterdir()}
+    page.request("DELETE", "/api/photo", headers=jpeg)
+    assert not {PICTURE, CORNERS} & {p.name for p in folder.iterdir()}
+
+
+def test_two_pages_hear_of_each_other(page: TestClient) -> None:
+    origin = {"origin": f"http://{HOST}"}
+    with page.websocket_connect(f"ws://{HOST}/live", headers=origin) as socket:
+        socket.send_json({"key": KEY})
+        edit(page, do="move", tags=["-Q1"], dx=5, dy=0)
+        heard = {}
+        while {"state", "checked"} - set(heard):
+            message = socket.receive_json()
+            heard[message["type"]] = message
+        assert heard["state"]["state"]["layout"]["devices"]["-Q1"]["x"] == 95.0
+
+
+def test_a_drag_is_followed(page: TestClient) -> None:
+    checked(page)
+    with page.websocket_connect(
+        f"ws://{HOST}/live", headers={"origin": f"http://{HOST}"}
+    ) as socket:
+        socket.send_json({"key": KEY})
+        for n, x in enumerate((210.0, 195.0), start=1):
+            socket.send_json({"type": "drag", "n": n, "tags": ["-X4"], "at": [[x, 936.0]]})
+        answers = {}
+        while len(answers) < 2:
+            message = socket.receive_json()
+            if message["type"] == "live":
+                answers[message["n"]] = message["live"]
+        gap = next(g for g in answers[1]["gaps"] if g["side"] == "left")
+        assert (gap["other"], gap["distance"]) == ("-Q1", 12.0)
+        assert answers[2]["clashes"]
+        assert answers[2]["wires"]["cut"] > 0
+        for wrong in ("[]", "{}", '{"type":"drag","n":1,"tags":["-X4"],"at":[[1]]}', "not json"):
+            socket.send_text(wrong)
+            while (message := socket.receive_json())["type"] != "trouble":
+                pass
+            assert set(message) >= SHAPE
+        socket.send_json({"type": "drag", "n": 9, "tags": ["-X99"], "at": [[1.0, 2.0]]})
+        while (message := socket.receive_json())["type"] != "live":
+            pass
+        assert message["live"] is None
+
+
+def test_a_plan_is_offered_taken_and_undone(page: TestClient, folder: Path) -> None:
+    before = (folder / "layout.toml").read_bytes()
+    checked(page)
+    assert page.post("/api/plan", json={"how": "anew"}).json() == {"started": True}
+    assert page.post("/api/plan", json={"how": "anew"}).status_code == 409
+    for _ in range(1500):
+        plan = page.get("/api/job").json()["plan"]
+        if plan and (plan["best"] or plan["ended"]):
+            break
+        time.sleep(0.02)
+    assert plan["best"]["counts"]["FAIL"] == 0, plan["problem"]
+    assert (folder / "layout.toml").read_bytes() == before, "nothing is written before it is taken"
+    taken = page.post("/api/plan/take", json={}).json()
+    assert taken["state"]["undo"] == "plan (anew)"
+    assert page.get("/api/job").json()["plan"] is None
+    page.post("/api/undo", json={})
+    assert Session(folder).layout == read_layout(folder, read_job(folder))
+    assert x_in_file(folder, "-Q1") == 90.0
+
+
+def test_a_change_from_outside_reaches_the_page(page: TestClient, folder: Path) -> None:
+    text = (folder / "layout.toml").read_text(encoding="utf-8")
+    (folder / "layout.toml").write_text(
+        text.replace("x_mm = 210.0", "x_mm = 222.0"), encoding="utf-8"
+    )
+    for _ in range(200):
+        state = page.get("/api/job").json()["state"]
+        if state["notices"]:
+            break
+        time.sleep(0.02)
+    assert state["layout"]["devices"]["-X4"]["x"] == 222.0
+    assert "layout.toml" in state["notices"][0]
+    assert page.post("/api/read-notices", json={}).json()["state"]["notices"] == []
+
+
+def test_a_faulty_file_from_outside_is_asked_about(page: TestClient, folder: Path) -> None:
+    good = (folder / "layout.toml").read_bytes()
+    (folder / "layout.toml").write_bytes(good + b"\nnonsense\n")
+    answer = edit(page, do="move", tags=["-Q1"], dx=5, dy=0)
+    assert answer.status_code == 409
+    assert answer.json()["where"] == "layout.toml"
+    kept = page.post("/api/put-back", json={}).json()
+    assert "layout.outside-1.toml" in kept["notes"][0]
+    assert (folder / "layout.toml").read_bytes() == good
+    assert (folder / "layout.outside-1.toml").read_bytes().endswith(b"nonsense\n")
