@@ -64,13 +64,13 @@ def test_an_unknown_preset_is_told_with_the_nearest() -> None:
 
 def test_a_preset_that_is_no_text_and_aims_that_are_no_table_are_faults() -> None:
     assert settings_from(("preset = 3\n" + JOB).encode()).faults
-    assert settings_from(('preset = "coolest"\naims = 3\n' + JOB).encode()).faults
+    assert settings_from(('preset = "hot-high"\naims = 3\n' + JOB).encode()).faults
 
 
 def test_every_preset_weighs_its_own_aim_most() -> None:
     rows = {row.name: row for row in presets()}
     for name, weight in (
-        ("least-wire", "wire"), ("smallest-plate", "height"), ("coolest", "hot_high"),
+        ("least-wire", "wire"), ("smallest-plate", "height"), ("hot-high", "hot_high"),
         ("heavy-low", "heavy_low"), ("easy-cutting", "rail_piece"),
     ):  # fmt: skip
         shares = {n: r.weights[weight] / (sum(r.weights.values())) for n, r in rows.items()}

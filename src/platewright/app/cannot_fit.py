@@ -1,66 +1,252 @@
-"""When no plate is found: what does not fit, and the smallest change that would cure it."""
+"""When no plate is found: whether that is a proof, and which changes would cure it, tried."""
 
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator
-from dataclasses import replace
+from contextlib import contextmanager
+from contextvars import ContextVar
+from dataclasses import dataclass, field, replace
 from typing import Final
 
 from platewright.app.gather import clear_spaces, wiring_spaces
-from platewright.arrange.arranger import Arrangement, improve, probe
-from platewright.arrange.solvers.search import HOT
+from platewright.app.no_room import Proof, Reason, proofs_of
+from platewright.arrange.arranger import Arrangement, probe
 from platewright.arrange.task import Task, task_for
 from platewright.foundation.errors import CannotPlan
-from platewright.foundation.units import Mm
-from platewright.model.job import Job
+from platewright.foundation.units import Mm, Ratio
+from platewright.model.device import Place
+from platewright.model.job import DuctPattern, Job, Limits
+from platewright.model.layout import Layout
+from platewright.rules.wiring.duct_fill import FULLEST
 
-_TRIES: Final = 30_000  # moves spent on one proposed change
-_STEPS: Final[tuple[Mm, ...]] = (10.0, 25.0, 50.0, 100.0, 200.0, 400.0, 800.0, 1600.0)
+_TRIES: Final = 12_000  # moves spent on one proposed change
+_PLAN: Final = 8_000  # moves of the plan that confirms one
+_STEPS: Final[tuple[Mm, ...]] = (25.0, 50.0, 100.0, 200.0, 400.0, 800.0, 1600.0)
 _FINE: Final[Mm] = 10.0
+_DOOR_TRIES: Final = 3  # devices tried in the door, one by one
+_AWAY: Final[Mm] = -1e5  # where a device tried in the door hangs: clear of the plate
+
+_with_cures: ContextVar[bool] = ContextVar("with_cures", default=True)
 
 
-def _never(task: Task) -> Iterator[str]:
-    """Tell of blocks that fit nowhere on the plate, whatever the order."""
-    arrays, settings = task.arrays, task.job.settings
-    box = task.room.box
-    for b in range(arrays.free):
-        tag = task.blocks[b].head
-        if arrays.front[b] > settings.enclosure.door_inside - settings.limits.door_gap:
-            yield (
-                f"{tag} stands {arrays.front[b]:g} mm out of the plate; the door leaves "
-                f"{settings.enclosure.door_inside:g} mm. Take a deeper enclosure or a flatter part"
-            )
-        if arrays.width[b] > box.width:
-            yield f"{tag} is {arrays.width[b]:g} mm wide; the plate offers {box.width:g} mm"
-        if arrays.up[b] + arrays.down[b] > box.height:
-            need = arrays.up[b] + arrays.down[b]
-            yield f"{tag} needs {need:g} mm of height; the plate offers {box.height:g} mm"
+@contextmanager
+def without_cures() -> Iterator[None]:
+    """Plan within: where nothing fits it is only said so, without trying changes."""
+    token = _with_cures.set(False)
+    try:
+        yield
+    finally:
+        _with_cures.reset(token)
 
 
-def _fits(job: Job, sizes_of: Arrangement, seed: int) -> bool:
-    """Tell whether a changed job is found to fit with the same duct sizes or the same count."""
-    task = task_for(
-        job, clear=clear_spaces(job), wiring=wiring_spaces(job), standing=sizes_of.task.standing
+@dataclass(slots=True)
+class _Tried:
+    """Changes of a job tried by planning: what cured it, cheapest first, and what did not."""
+
+    arrangement: Arrangement
+    seed: int
+    cures: list[str] = field(default_factory=list)
+    in_vain: list[str] = field(default_factory=list)
+
+    @property
+    def job(self) -> Job:
+        """The job as it is."""
+        return self.arrangement.task.job
+
+    def change(self, what: str, job: Job, cure: str) -> bool:
+        """Try one change; note what came of it."""
+        if _looks_fit(job, self.arrangement, self.seed) and _plans(self, job):
+            self.cures.append(cure)
+            return True
+        self.in_vain.append(what)
+        return False
+
+    def least(self, what: str, change: Callable[[Mm], Job], words: Callable[[Mm], str]) -> None:
+        """Try a change of growing size; note the smallest found to do, to 10 mm."""
+        size = _least(change, self.arrangement, self.seed)
+        while size is not None and size <= _STEPS[-1]:
+            if _plans(self, change(size)):
+                self.cures.append(words(size))
+                return
+            size = max(size + _FINE, round(1.25 * size / _FINE) * _FINE)
+        self.in_vain.append(f"{what} by up to {_STEPS[-1]:g} mm")
+
+
+def explain(arrangement: Arrangement, *, seed: int) -> CannotPlan:
+    """Return why the best arrangement found is not a plate one can build, with cures ranked.
+
+    Says whether nothing can fit (proved) or the search found nothing, and what was tried.
+    """
+    proofs = proofs_of(arrangement.task)
+    problem = _proved(proofs) if proofs else _not_found(arrangement)
+    if not _with_cures.get():
+        return CannotPlan(problem, ())
+    tried = _Tried(arrangement, seed)
+    if any(proof.reason is not Reason.ROWS for proof in proofs):
+        tried.cures += list(_for_single(arrangement.task, proofs))
+    else:
+        _try_settings(tried)
+        _try_plate(tried)
+        _try_door(tried)
+    if tried.in_vain:
+        problem += f". Tried in vain: {'; '.join(tried.in_vain)}"
+    return CannotPlan(problem, tried.cures)
+
+
+def _proved(proofs: tuple[Proof, ...]) -> str:
+    told = "; ".join(proof.message for proof in proofs)
+    return f"this plate can't hold the job, proved for devices in rows between ducts: {told}"
+
+
+def _not_found(arrangement: Arrangement) -> str:
+    count, missing = len(arrangement.task.job.on_plate), arrangement.found.violation
+    return (
+        f"no plate was found for {count} devices in {arrangement.sizes.rows} rows: the best one "
+        f"found lacks {missing:.0f} mm of room. This is where the search ended, "
+        "not a proof that nothing fits"
     )
-    quiet = lambda _done, _wire: True  # noqa: E731
-    stock = max(sizes_of.sizes.across, key=lambda s: s.width)
-    if probe(task, stock, moves=_TRIES, seed=seed, report=quiet).is_legal:
-        return True
-    again = replace(sizes_of, task=task)
-    return improve(again, moves=_TRIES, hot=HOT, seed=seed, report=quiet).is_legal
+
+
+def _for_single(task: Task, proofs: tuple[Proof, ...]) -> Iterator[str]:
+    """Yield what single devices ask for that fit nowhere; larger by so much is needed, no less."""
+    settings = task.job.settings
+    most = {
+        reason: max((p.lacking for p in proofs if p.reason is reason), default=0.0)
+        for reason in Reason
+    }
+    if most[Reason.DEPTH] > 0:
+        deep = settings.enclosure.door_inside + most[Reason.DEPTH]
+        yield f"an enclosure with at least {deep:g} mm from the plate to the door, or flatter parts"
+    if most[Reason.WIDTH] > 0:
+        yield f"a plate at least {settings.plate.width + most[Reason.WIDTH]:g} mm wide"
+    if most[Reason.HEIGHT] > 0:
+        yield f"a plate at least {settings.plate.height + most[Reason.HEIGHT]:g} mm high"
+    if any(proof.reason is Reason.ZONES for proof in proofs):
+        yield "hang the door devices elsewhere, or take a deeper enclosure or flatter parts"
+
+
+def _try_settings(tried: _Tried) -> None:
+    """Try what costs nothing: spare room, fuller ducts, one upright duct less."""
+    settings = tried.job.settings
+    limits = settings.limits
+    if settings.row_spare > 0:
+        groups = tuple(replace(group, spare=0.0) for group in settings.groups)
+        bare = replace(settings, limits=replace(limits, spare=0.0), groups=groups)
+        tried.change(
+            "spare room given up",
+            replace(tried.job, settings=bare),
+            "give up the spare room: set limits.spare (and spare of the groups) to 0 in job.toml",
+        )
+    fullest = FULLEST if limits.duct_fill is None else limits.duct_fill
+    narrowest = min(stock.width for stock in settings.stock.ducts)
+    has_wide = any(stock.width > narrowest for stock in tried.arrangement.sizes.across)
+    if has_wide and limits.duct_fill_plan < fullest:
+        tried.change(
+            "narrower ducts, fuller",
+            _with_limits(tried.job, duct_fill_plan=fullest),
+            f"narrower ducts, filled to {fullest:.0%}: set limits.duct_fill_plan = {fullest:g} in "
+            "job.toml (the fill rule's own limit: nothing is left for later wires)",
+        )
+    for pattern in (DuctPattern.LEFT, DuctPattern.RIGHT):
+        if settings.pattern is DuctPattern.BOTH_SIDES and not tried.arrangement.task.standing.ducts:
+            fewer = replace(tried.job, settings=replace(settings, pattern=pattern))
+            if tried.change(
+                f"upright duct on the {pattern} only",
+                fewer,
+                f'one upright duct less: set pattern = "{pattern}" in job.toml',
+            ):
+                break
+
+
+def _with_limits(job: Job, *, duct_fill_plan: Ratio) -> Job:
+    limits: Limits = replace(job.settings.limits, duct_fill_plan=duct_fill_plan)
+    return replace(job, settings=replace(job.settings, limits=limits))
+
+
+def _try_plate(tried: _Tried) -> None:
+    plate = tried.job.settings.plate
+    if not tried.arrangement.task.standing.has_rows:
+        tried.least(
+            "a higher plate",
+            lambda mm: _with_plate(tried.job, higher=mm),
+            lambda mm: f"a plate {mm:g} mm higher ({plate.height + mm:g} mm)",
+        )
+    tried.least(
+        "a wider plate",
+        lambda mm: _with_plate(tried.job, wider=mm),
+        lambda mm: f"a plate {mm:g} mm wider ({plate.width + mm:g} mm)",
+    )
+
+
+def _try_door(tried: _Tried) -> None:
+    """Try the largest devices in the door, one by one."""
+    task = tried.arrangement.task
+    alone = [b.head for b in task.blocks[: task.arrays.free] if len(b.members) == 1]
+    by_room = sorted(alone, key=lambda tag: (-_room_of(tried.job, tag), tag))
+    for tag in by_room[:_DOOR_TRIES]:
+        if tried.change(
+            f"{tag} in the door",
+            _in_door(tried.job, tag),
+            f"{tag} ({tried.job.devices[tag].part}) in the door, if it may hang there: "
+            "place = door in devices.csv",
+        ):
+            return
+
+
+def _room_of(job: Job, tag: str) -> float:
+    part = job.part_of(tag)
+    return part.width * part.height
+
+
+def _in_door(job: Job, tag: str) -> Job:
+    device = replace(job.devices[tag], place=Place.DOOR, door_x=_AWAY, door_y=0.0)
+    return replace(job, devices={**job.devices, tag: device})
+
+
+def _quiet(_done: float, _told: object) -> bool:
+    return True
+
+
+def _looks_fit(job: Job, like: Arrangement, seed: int) -> bool:
+    """Tell whether a changed job is soon found to fit, its ducts as wide as those found."""
+    task = task_for(
+        job, clear=clear_spaces(job), wiring=wiring_spaces(job), standing=like.task.standing
+    )
+    if proofs_of(task):
+        return False
+    narrow = min(job.settings.stock.ducts, key=lambda s: (s.width, s.name))
+    return probe(task, narrow, moves=_TRIES, seed=seed, report=_quiet).is_legal
+
+
+def _plans(tried: _Tried, job: Job) -> bool:
+    """Tell whether a changed job can be planned: wired, its ducts sized, nothing missing."""
+    from platewright.app.plan import Budget, plan  # noqa: PLC0415  (it asks here when it fails)
+
+    standing = tried.arrangement.task.standing
+    layout = Layout(
+        devices={tag: replace(at, locked=True) for tag, at in standing.devices.items()},
+        ducts={tag: replace(duct, locked=True) for tag, duct in standing.ducts.items()},
+        rails={tag: replace(rail, locked=True) for tag, rail in standing.rails.items()},
+    )
+    try:
+        with without_cures():
+            plan(job, layout, seed=tried.seed, budget=Budget(moves=_PLAN), progress=_quiet)
+    except CannotPlan:
+        return False
+    return True
 
 
 def _least(change: Callable[[Mm], Job], arrangement: Arrangement, seed: int) -> Mm | None:
-    """Return the smallest step of a change found to make the plate fit, to 10 mm."""
+    """Return the smallest step of a change that looks as if it made the plate fit, to 10 mm."""
     low = 0.0
     for step in _STEPS:
-        if _fits(change(step), arrangement, seed):
+        if _looks_fit(change(step), arrangement, seed):
             high = step
             while high - low > _FINE:
                 middle = round((low + high) / 2 / _FINE) * _FINE
                 if middle in (low, high):
                     break
-                if _fits(change(middle), arrangement, seed):
+                if _looks_fit(change(middle), arrangement, seed):
                     high = middle
                 else:
                     low = middle
@@ -84,38 +270,3 @@ def _with_plate(job: Job, *, wider: Mm = 0.0, higher: Mm = 0.0) -> Job:
         plate, width=plate.width + wider, height=plate.height + higher, fixing_holes=holes
     )
     return replace(job, settings=replace(job.settings, plate=changed))
-
-
-def _cures(arrangement: Arrangement, seed: int) -> Iterator[str]:
-    job = arrangement.task.job
-    plate = job.settings.plate
-    if job.settings.limits.spare > 0:
-        spare = replace(job.settings.limits, spare=0.0)
-        bare = replace(job, settings=replace(job.settings, limits=spare))
-        if _fits(bare, arrangement, seed):
-            yield "give up the spare width: set limits.spare = 0 in job.toml"
-    higher = _least(lambda mm: _with_plate(job, higher=mm), arrangement, seed)
-    if higher is not None:
-        yield f"a plate {higher:g} mm higher ({plate.height + higher:g} mm) was found to fit"
-    wider = _least(lambda mm: _with_plate(job, wider=mm), arrangement, seed)
-    if wider is not None:
-        yield f"a plate {wider:g} mm wider ({plate.width + wider:g} mm) was found to fit"
-    yield "or put a device on the door (place = door), or take narrower ducts into the stock list"
-
-
-def explain(arrangement: Arrangement, *, seed: int) -> CannotPlan:
-    """Return why the best arrangement found is not a plate one can build, with cures ranked."""
-    task = arrangement.task
-    never = tuple(_never(task))
-    if never:
-        return CannotPlan(
-            "these devices fit nowhere on the plate: " + "; ".join(never),
-            ["take a larger enclosure, or another part for each device named"],
-        )
-    missing = arrangement.found.violation
-    return CannotPlan(
-        f"no plate was found for {len(task.job.on_plate)} devices in {arrangement.sizes.rows} rows: "
-        f"the best one found lacks {missing:.0f} mm of room. This is where the search ended, "
-        "not a proof that nothing fits",
-        _cures(arrangement, seed),
-    )

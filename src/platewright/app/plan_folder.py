@@ -2,15 +2,27 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from dataclasses import dataclass
 from pathlib import Path
+from typing import Final
 
-from platewright.app.check import read_folder
+from platewright.app.check import JobAsRead, read_folder
+from platewright.app.gather import panel_of
 from platewright.app.plan import Budget, Planned, Progress, plan
+from platewright.app.size import DEFAULT_MOVES, shop_list, size
+from platewright.app.worth import Worth, worth_of
+from platewright.foundation.errors import CannotPlan
+from platewright.jobfile.enclosures import read_enclosures
 from platewright.jobfile.layout_file import write_layout
 from platewright.model.finding import Finding
+from platewright.model.job import Job
 from platewright.model.panel import Panel
 from platewright.rules.registry import run_rules
+
+LIST_ORDER: Final = "list order"
+AS_IT_WAS: Final = "as it was"
+NOW: Final = "now"
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -22,6 +34,7 @@ class PlannedFolder:
     findings: tuple[Finding, ...]
     baseline_findings: tuple[Finding, ...]
     notes: tuple[str, ...]
+    worths: Mapping[str, Worth]  # list order, as it was (where all devices stood), now
 
 
 def plan_folder(
@@ -33,7 +46,10 @@ def plan_folder(
     nothing is written.
     """
     read = read_folder(folder)
-    planned = plan(read.job, read.layout, seed=seed, budget=budget, progress=progress)
+    try:
+        planned = plan(read.job, read.layout, seed=seed, budget=budget, progress=progress)
+    except CannotPlan as cannot:
+        raise _with_next_size(cannot, folder, read.job, seed) from cannot
     panel = planned.baseline if baseline else planned.panel
     findings = run_rules(planned.panel)
     baseline_findings = run_rules(planned.baseline)
@@ -43,4 +59,29 @@ def plan_folder(
         findings=baseline_findings if baseline else findings,
         baseline_findings=baseline_findings,
         notes=read.notes,
+        worths=worths_of(read, planned, panel),
     )  # fmt: skip
+
+
+def _with_next_size(cannot: CannotPlan, folder: Path, job: Job, seed: int) -> CannotPlan:
+    """Return the refusal with the smallest enclosure of the shop's list that was found to do."""
+    path = shop_list(folder, job)
+    if path is None:
+        return cannot
+    sized = size(
+        job, read_enclosures(path), seed=seed, moves=DEFAULT_MOVES, every=False,
+        progress=lambda _share, _text: True,
+    )  # fmt: skip
+    if sized.smallest is None:
+        return CannotPlan(f"{cannot.problem}. Nor in any enclosure of {path.name}", cannot.cures)
+    one = sized.smallest
+    cure = f"enclosure {one.name} (plate {one.plate_width:g} × {one.plate_height:g} mm), planned"
+    return CannotPlan(cannot.problem, (*cannot.cures, cure))
+
+
+def worths_of(read: JobAsRead, planned: Planned, now: Panel) -> Mapping[str, Worth]:
+    """Return what the plate is worth now, beside the baseline and the plate that was there."""
+    found = {LIST_ORDER: worth_of(planned.baseline)}
+    if all(device.tag in read.layout.devices for device in read.job.on_plate):
+        found[AS_IT_WAS] = worth_of(panel_of(read.job, read.layout))
+    return {**found, NOW: worth_of(now)}

@@ -65,7 +65,26 @@ def _add_plan(commands: argparse._SubParsersAction[argparse.ArgumentParser]) -> 
     plan.add_argument(
         "--baseline", action="store_true", help="write the plain list-order plate instead"
     )
+    plan.add_argument(
+        "--compare", action="store_true", help="draw plates by several presets side by side"
+    )
+    plan.add_argument(
+        "--take", default="", metavar="PRESET", help="compare, and write this one to layout.toml"
+    )
     plan.add_argument("--json", action="store_true", help="print totals and findings as JSON")
+
+
+def _add_size(commands: argparse._SubParsersAction[argparse.ArgumentParser]) -> None:
+    size = commands.add_parser("size", help="find the smallest and cheapest enclosure that fits")
+    size.add_argument("job", type=Path, metavar="JOB", nargs="?", default=Path())
+    size.add_argument(
+        "--enclosures", type=Path, metavar="LIST",
+        help="the shop's enclosures, CSV (platewright columns enclosures)",
+    )  # fmt: skip
+    size.add_argument("--seed", type=_whole, default=1, help="same seed, same plates")
+    size.add_argument("--iterations", type=_whole, help="search this many moves in each")
+    size.add_argument("--all", action="store_true", help="try larger and dearer ones, too")
+    size.add_argument("--json", action="store_true", help="print the outcome as JSON")
 
 
 def parser() -> argparse.ArgumentParser:
@@ -80,6 +99,7 @@ def parser() -> argparse.ArgumentParser:
     commands = top.add_subparsers(dest="command", metavar="COMMAND")
     _add_new(commands)
     _add_plan(commands)
+    _add_size(commands)
     check = commands.add_parser("check", help="measure a plate against the rules")
     check.add_argument("job", type=Path, metavar="JOB", nargs="?", default=Path())
     check.add_argument("--json", action="store_true", help="print findings as JSON")

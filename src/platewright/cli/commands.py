@@ -10,7 +10,7 @@ import sys
 from argparse import Namespace
 from collections.abc import Sequence
 
-from platewright.cli.words import SAFETY, counted, said, summed
+from platewright.cli.words import SAFETY, counted, in_columns, said, summed
 
 
 def check(args: Namespace) -> int:
@@ -44,9 +44,15 @@ def check(args: Namespace) -> int:
 
 def plan(args: Namespace) -> int:
     """Find where everything goes."""
+    if args.compare or args.take:
+        from platewright.cli.compare import compare
+
+        return compare(args)
     from platewright.app.plan import Budget
     from platewright.app.plan_folder import plan_folder
     from platewright.app.report import any_failed, counts, finding_record, totals
+    from platewright.app.worth import told as worth_table
+    from platewright.app.worth import worth_record
     from platewright.cli.progress import progress_line
 
     budget = Budget(moves=args.iterations, seconds=args.seconds)
@@ -67,6 +73,7 @@ def plan(args: Namespace) -> int:
         "tried": planned.tried,
         "stopped": planned.stopped,
         "is_baseline": args.baseline,
+        "worth": {k.replace(" ", "_"): worth_record(w) for k, w in done.worths.items()},
     }
     if args.json:
         print(
@@ -84,11 +91,23 @@ def plan(args: Namespace) -> int:
     for line in said(done.findings, everything=False):
         print(line)
     _compare(told, totals(planned.panel)["wire_m"])
+    unit = done.panel.job.settings.units
+    for line in in_columns(worth_table(done.worths, unit)):
+        print(line)
+    for note in {note: None for worth in done.worths.values() for note in worth.notes}:
+        print(f"  {note}")
     print(counted(counts(done.findings)))
     print(summed(told))
     print(f"Written: {args.job / 'layout.toml'}. Next: platewright sheets {args.job}")
     print(SAFETY)
     return int(any_failed(done.findings))
+
+
+def size(args: Namespace) -> int:
+    """Find the smallest and the cheapest enclosure that fit."""
+    from platewright.cli.size import size as run
+
+    return run(args)
 
 
 def _noted(notes: Sequence[str]) -> None:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable, Iterator, Sequence
 from typing import Any, Final
 
 from platewright.model.finding import Finding, Verdict
@@ -58,3 +58,12 @@ def summed(totals: dict[str, Any]) -> str:
         f"rail {totals['rail_m']} m · {totals['holes']} holes · "
         f"fullest duct {100 * totals['highest_fill']:.0f} % · {totals['bars']} bars{proof}"
     )
+
+
+def in_columns(rows: Sequence[Sequence[str]]) -> Iterator[str]:
+    """Yield a table line by line: words to the left, figures to the right."""
+    widths = [max(map(len, column)) for column in zip(*rows, strict=True)]
+    for first, *rest in rows:
+        cells = [first.ljust(widths[0])]
+        cells += [cell.rjust(width) for cell, width in zip(rest, widths[1:], strict=True)]
+        yield "  " + "   ".join(cells).rstrip()

@@ -18,10 +18,12 @@ from annotated_types import Ge, Gt, Le, Lt
 from platewright.jobfile import atomic
 from platewright.jobfile.columns import Column, Kind, columns_of, spellings
 from platewright.jobfile.csv_style import NEW_FILE
+from platewright.jobfile.enclosures import read_enclosures
 from platewright.jobfile.folder import read_job
 from platewright.jobfile.layout_file import read_layout
 from platewright.jobfile.tables_write import written
 from platewright.model.device import Device
+from platewright.model.enclosure_stock import EnclosureStock
 from platewright.model.job import JobSettings
 from platewright.model.layout import Layout
 from platewright.model.part import Part
@@ -52,6 +54,11 @@ _LISTS: Final = (
     ("parts.csv", Part, "A row for each type of thing this job uses."),
     ("devices.csv", Device, "A row for each device."),
     ("wires.csv", Wire, "A row for each wire. May be left out."),
+    (
+        "enclosures.csv",
+        EnclosureStock,
+        "The shop's enclosures, for `platewright size`. It may lie anywhere and bear any name.",
+    ),
 )
 
 
@@ -64,6 +71,7 @@ def reference_files() -> Mapping[str, str]:
         ("part", Part),
         ("device", Device),
         ("wire", Wire),
+        ("enclosure", EnclosureStock),
     ):
         schema = {"$schema": "https://json-schema.org/draft/2020-12/schema", "title": name}
         text = json.dumps(schema | _schema(record), indent=2, ensure_ascii=False)
@@ -81,6 +89,7 @@ def columns_page() -> str:
             Part: tuple(job.parts.values()),
             Device: tuple(job.devices.values()),
             Wire: job.wires,
+            EnclosureStock: read_enclosures(folder / "enclosures.csv"),
         }
         parts = [_HEAD]
         for file, record, words in _LISTS:

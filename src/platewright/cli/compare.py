@@ -1,0 +1,52 @@
+"""``platewright plan --compare``: plates by several weighings, side by side."""
+
+from __future__ import annotations
+
+import json
+import sys
+from argparse import Namespace
+
+from platewright.cli.words import SAFETY, in_columns
+
+
+def compare(args: Namespace) -> int:
+    """Plan by several weighings; print and draw the trade-off."""
+    from platewright.app.compare import (
+        DEFAULT_MOVES,
+        compare_folder,
+        comparison_record,
+        remarks_of,
+    )
+    from platewright.app.plan import Budget
+    from platewright.app.worth import told
+    from platewright.cli.progress import progress_line
+
+    moves = None if args.seconds else args.iterations or DEFAULT_MOVES
+    with progress_line(quiet=args.json) as progress:
+        found = compare_folder(
+            args.job, seed=args.seed, budget=Budget(moves=moves, seconds=args.seconds), take=args.take,
+            progress=progress,
+        )  # fmt: skip
+    for note in found.notes:
+        print(f"note: {note}", file=sys.stderr)
+    if args.json:
+        print(json.dumps(comparison_record(found), ensure_ascii=False, indent=1))
+        return 0
+    unit = found.alternatives[0].planned.panel.job.settings.units
+    for line in in_columns(told({one.name: one.worth for one in found.alternatives}, unit)):
+        print(line)
+    for one in found.alternatives:
+        remarks = "; ".join(remarks_of(one))
+        print(f"{one.name}: {one.title}{'. ' + remarks if remarks else ''}")
+    for name, why in found.failed.items():
+        print(f"{name}: no plate. {why}")
+    moves = found.alternatives[0].planned.moves
+    print(f"The same plates again: --seed {args.seed} --iterations {moves}")
+    if found.taken:
+        print(f"Written: {args.job / 'layout.toml'} by {found.taken}. Next: platewright sheets")
+    else:
+        print(f"layout.toml is as it was. Take one: platewright plan {args.job} --take NAME")
+    for path in found.files:
+        print(path)
+    print(SAFETY)
+    return 0

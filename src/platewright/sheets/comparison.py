@@ -1,0 +1,205 @@
+"""Several plates of one job side by side, their figures under each."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+from typing import Final
+
+from platewright.drawing.lettering import wrap
+from platewright.drawing.paper import A3, TABLOID
+from platewright.drawing.picture import Anchor, Picture, Primitive, Rect, Text, placed
+from platewright.foundation.units import Mm, Ratio
+from platewright.model.geometry import Box, Point
+from platewright.model.job import DisplayUnit
+from platewright.model.panel import Panel, body_box
+from platewright.sheets.lettering_rules import fitted
+from platewright.sheets.page import Leaf, above_block, framed, inside
+from platewright.sheets.plate_picture import plate_body
+
+TITLE: Final = "Plates compared"
+GAP: Final[Mm] = 7.0
+NAME: Final[Mm] = 3.0
+SIZE: Final[Mm] = 1.9
+TAG: Final[Mm] = 1.3
+PITCH: Final = 1.75  # of lines, in heights of the lettering
+SMALLEST: Final = 25  # 1:25; smaller pictures tell nothing
+MOST_OF_THE_HEAT: Final[Ratio] = 0.8
+LEGEND: Final = (
+    "Bold: least of all plates in that line; less is better in every line. Grey devices give off "
+    "four fifths of the heat. Weight × height: every stated mass times the height of its middle "
+    "above the plate's lower edge. Warmest housing: by a simple model, see the heat findings."
+)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class ShownLine:
+    """One figure under a plate."""
+
+    words: str
+    value: str
+    is_best: bool
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Shown:
+    """One plate with what is written under it."""
+
+    panel: Panel
+    name: str
+    title: str
+    lines: tuple[ShownLine, ...]
+    remarks: tuple[str, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class _Grid:
+    """Cells of one page, and the scale 1:n that fits them."""
+
+    columns: int
+    rows: int
+    scale: int
+
+
+def comparison_pages(shown: Sequence[Shown]) -> tuple[Picture, ...]:
+    """Return the plates on as few pages as keep the pictures readable."""
+    settings = shown[0].panel.job.settings
+    paper = TABLOID if settings.units is DisplayUnit.INCH else A3
+    space = above_block(paper).grown(-GAP, -GAP, -GAP, -GAP)
+    each = len(shown)
+    while (grid := _grid(shown, space, each)).scale > SMALLEST and each > 1:
+        each = math.ceil(each / 2)
+    parts = [shown[k : k + each] for k in range(0, len(shown), each)]
+    foot = Box(inside(paper).left + GAP, inside(paper).bottom, space.right, space.bottom - GAP)
+    return tuple(
+        framed(
+            Leaf(
+                paper=paper,
+                scale=f"1:{grid.scale}",
+                primitives=(*_page(part, space, grid), *_legend(foot)),
+            ),
+            settings, title=TITLE, number=number, of=len(parts),
+        )
+        for number, part in enumerate(parts, start=1)
+    )  # fmt: skip
+
+
+def _grid(shown: Sequence[Shown], space: Box, count: int) -> _Grid:
+    """Return the columns and rows that show so many plates largest."""
+    plate = shown[0].panel.job.settings.plate
+    grids = []
+    for columns in range(1, count + 1):
+        rows = math.ceil(count / columns)
+        width = _cell_width(space, columns)
+        room = (space.height + GAP) / rows - GAP - max(_text_height(one, width) for one in shown)
+        if room > 0:
+            scale = max(plate.width / width, plate.height / room)
+            grids.append(_Grid(columns, rows, max(1, math.ceil(scale - 1e-9))))
+    return min(grids, key=lambda grid: (grid.scale, grid.columns), default=_Grid(1, 1, SMALLEST))
+
+
+def _cell_width(space: Box, columns: int) -> Mm:
+    return (space.width + GAP) / columns - GAP
+
+
+def _text_height(one: Shown, width: Mm) -> Mm:
+    words = len(_paragraphs(one, width)) + len(one.lines)
+    return 2.2 * NAME * len(_name_lines(one, width)) + (words + 0.5) * SIZE * PITCH
+
+
+def _name_lines(one: Shown, width: Mm) -> tuple[str, ...]:
+    return wrap(one.name, width, NAME, bold=True)
+
+
+def _paragraphs(one: Shown, width: Mm) -> list[tuple[str, bool]]:
+    lines = [(line, False) for line in wrap(one.title, width, SIZE)]
+    for remark in one.remarks:
+        lines += [(line, True) for line in wrap(remark, width, SIZE, bold=True)]
+    return lines
+
+
+def _page(part: Sequence[Shown], space: Box, grid: _Grid) -> Iterator[Primitive]:
+    width = _cell_width(space, grid.columns)
+    height = (space.height + GAP) / grid.rows - GAP
+    for number, one in enumerate(part):
+        row, column = divmod(number, grid.columns)
+        left = space.left + column * (width + GAP)
+        top = space.top - row * (height + GAP)
+        yield from _cell(one, Box(left, top - height, left + width, top), grid.scale)
+
+
+def _cell(one: Shown, cell: Box, scale: int) -> Iterator[Primitive]:
+    plate = one.panel.job.settings.plate
+    corner = Point(cell.left, cell.top - plate.height / scale)
+    picture = (*plate_body(one.panel, lettering=0.0), *_warm(one.panel), *_tags(one.panel, scale))
+    kept = [part for part in picture if part.layer not in ("DATUM", "AXIS", "FIXING")]
+    yield from placed([p for p in kept if not _is_datum(p)], at=corner, scale=1 / scale)
+    y = corner.y
+    for line in _name_lines(one, cell.width):
+        y -= 2.2 * NAME
+        yield Text(
+            layer="TEXT", at=Point(cell.left, y), text=line, size=NAME, bold=True, on_base=True
+        )
+    for line, bold in _paragraphs(one, cell.width):
+        y -= SIZE * PITCH
+        yield Text(
+            layer="TEXT", at=Point(cell.left, y), text=line, size=SIZE, bold=bold, on_base=True
+        )
+    y -= 0.5 * SIZE
+    right = cell.left + min(cell.width, max(plate.width / scale, 24 * SIZE))
+    for figure in one.lines:
+        y -= SIZE * PITCH
+        yield from _figure(figure, y, cell.left, right)
+
+
+def _figure(figure: ShownLine, y: Mm, left: Mm, right: Mm) -> Iterator[Primitive]:
+    bold = figure.is_best
+    yield Text(
+        layer="TEXT", at=Point(left, y), text=figure.words, size=SIZE, bold=bold, on_base=True
+    )
+    yield Text(
+        layer="TEXT", at=Point(right, y), text=figure.value, size=SIZE, bold=bold, on_base=True,
+        anchor=Anchor.RIGHT,
+    )  # fmt: skip
+
+
+def _is_datum(part: Primitive) -> bool:
+    return isinstance(part, Text) and part.text.startswith("datum")
+
+
+def warm_devices(panel: Panel) -> frozenset[str]:
+    """Return the fewest placed devices that give off most of the heat."""
+    heat = {
+        tag: (panel.job.part_of(tag).heat or 0.0) * panel.job.devices[tag].load
+        for tag in panel.layout.devices
+    }
+    wanted = MOST_OF_THE_HEAT * sum(heat.values())
+    found: set[str] = set()
+    for tag in sorted(heat, key=lambda tag: (-heat[tag], tag)):
+        if sum(heat[one] for one in found) >= wanted:
+            break
+        found.add(tag)
+    return frozenset(found)
+
+
+def _warm(panel: Panel) -> Iterator[Primitive]:
+    for tag in sorted(warm_devices(panel)):
+        yield Rect(layer="WASTE", box=body_box(panel.job.part_of(tag), panel.layout.devices[tag]))
+
+
+def _tags(panel: Panel, scale: int) -> Iterator[Primitive]:
+    """Yield the tags that fit into their devices."""
+    for tag, at in panel.layout.devices.items():
+        text = fitted(tag, body_box(panel.job.part_of(tag), at), TAG * scale)
+        if text is not None:
+            yield text
+
+
+def _legend(foot: Box) -> Iterator[Primitive]:
+    width = foot.width - 180.0 - GAP  # beside the title block
+    for number, line in enumerate(wrap(LEGEND, width, SIZE)):
+        yield Text(
+            layer="TEXT", at=Point(foot.left, foot.top - (number + 1) * SIZE * PITCH), text=line,
+            size=SIZE, on_base=True,
+        )  # fmt: skip
