@@ -14,6 +14,7 @@ import numpy as np
 
 from bench_heat_deep import (
     ALLOWED,
+    SHORT_TALL,
     TallRun,
     core_error,
     layers,
@@ -30,11 +31,7 @@ OUT = ROOT / "docs" / "heat-validation.md"
 LAYOUTS = ROOT / "bench" / "data" / "deep_layouts.json"
 SQUARE = {"1e3": (32, 64), "1e4": (32, 64), "1e5": (32, 64, 128), "1e6": (32, 64, 128)}
 CUBE = {"1e4": (16, 24, 32), "1e5": (24, 32)}
-TALL = (
-    TallRun((20, 8, 80), 0.20, 100.0, 50.0),
-    TallRun((24, 8, 109), 0.16, 100.0, 50.0),
-    TallRun((32, 16, 109), 0.26, 60.0, 30.0),
-)
+TALL = (SHORT_TALL, TallRun((32, 16, 109), 0.26, 60.0, 30.0))
 HEIGHTS = (0.3, 0.5, 0.7, 0.9)
 MIDDLE = 38.17  # mm across, where every profile was read
 
