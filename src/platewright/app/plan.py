@@ -34,6 +34,7 @@ Progress = Callable[[float, str], bool]  # (share done, what is going on) -> go 
 
 DEFAULT_MOVES: Final = 400_000
 _PROBE, _MIDDLE, _MAIN = 0.15, 0.10, 0.55  # shares of the budget; the rest re-sizes and polishes
+_AGAIN: Final = 2  # further tries, each with the whole budget, when no legal plate was found
 _ROUNDS: Final = 5  # rounds of re-sizing before it is called off
 _TRIAL: Final = 20_000  # moves that measure the machine's speed
 _KEPT_BACK: Final = 0.85  # share of the seconds planned for, so that the end is met
@@ -185,6 +186,11 @@ def plan(job: Job, layout: Layout, *, seed: int, budget: Budget, progress: Progr
     moves = _moves_for(budget, trial)
     watch.enter("trying row counts", 0.0, _PROBE)
     first = _first(task, moves=int(moves * _PROBE), seed=seed, watch=watch)
+    for again in range(1, _AGAIN + 1):
+        if first.is_legal or watch.stopped:
+            break
+        watch.enter("making it fit", 0.0, _PROBE)
+        first = _first(task, moves=moves, seed=seed + again, watch=watch)
     watch.enter("sizing ducts", _PROBE, 0.05)
     settled, spent_early = _settle(first, moves=int(moves * 0.1), seed=seed + 7, watch=watch)
     watch.enter("trying a middle duct", _PROBE + 0.05, 0.0)

@@ -70,6 +70,16 @@ def _to_fixed_rail(high: float, low: float, blocks: Blocks, placed: Placed) -> t
 
 
 @compiled
+def _fixed_reach(top: float, bottom: float, blocks: Blocks, placed: Placed) -> float:
+    """Return how far below ``top`` the fixed blocks that stand in a row need it to reach."""
+    reach = 0.0
+    for f in range(blocks.free, len(blocks.width)):
+        if bottom < placed.ref[f] < top:
+            reach = max(reach, top - placed.ref[f] + blocks.down[f])
+    return reach
+
+
+@compiled
 def _stay_rows(frame: Frame, sums: RowSums, placed: Placed) -> float:
     """Set edges and axes of rows between ducts that stay; return what does not fit in height."""
     missing = 0.0
@@ -112,7 +122,7 @@ def _stack_rows(
         y -= shift
         placed.row_top[r] = y
         placed.row_axis[r] = axis if np.isnan(held) else held
-        y -= high
+        y -= max(high, np.ceil(_fixed_reach(y, y - high, blocks, placed)))
         placed.row_bottom[r] = y
     placed.duct_axis[frame.rows] = y - frame.duct[frame.rows] / 2
     y -= frame.duct[frame.rows]
@@ -215,6 +225,26 @@ def _clear_of_boxes(x: float, b: int, ref: float, blocks: Blocks, frame: Frame) 
     return x
 
 
+@compiled
+def _breaks_rail(
+    start: float, end: float, axis: float, blocks: Blocks, frame: Frame, placed: Placed
+) -> bool:
+    """Tell whether something between two places of a row stands in the way of its rail."""
+    broken = False
+    for k in range(frame.box.shape[0]):
+        in_the_way = frame.box[k, 4] < 0.0 and frame.box[k, 0] < end and frame.box[k, 2] > start
+        reach = _RAIL_WIDTH / 2
+        beside = frame.box[k, 1] < axis + reach and frame.box[k, 3] > axis - reach
+        broken = broken or (in_the_way and beside)
+    for f in range(blocks.free, len(blocks.width)):
+        if placed.x[f] < end and placed.x[f] + blocks.width[f] > start:
+            same = blocks.on_rail[f] == 1 and abs(placed.ref[f] - axis) < 0.25
+            near = placed.ref[f] - blocks.env_down[f] < axis + _RAIL_WIDTH / 2
+            near = near and placed.ref[f] + blocks.env_up[f] > axis - _RAIL_WIDTH / 2
+            broken = broken or (near and not same)
+    return broken
+
+
 @inlined
 def _zone_step(zone: int, closed: int, groups: int) -> tuple[int, int, int, int]:
     """Go on to a block of these groups: (zone, closed groups, zone changed, group mixed in).
@@ -259,6 +289,7 @@ def pack_row(
     zone, closed, mixed = -1, 0, 0
     told = frame.left - 1e6  # zones are told up to here
     rail_start = np.nan
+    stub = 0.0  # mm that rails lack to take two screws
     has_fixed = blocks.free < len(blocks.width)
     for k in range(first, last):
         b = tokens[k]
@@ -284,7 +315,11 @@ def pack_row(
             moved_to = _clear_of_boxes(moved_to, b, ref, blocks, frame)
             if moved_to == start:
                 break
-        jumped = moved_to > x
+        broken = False
+        if moved_to > x and not np.isnan(rail_start):
+            broken = _breaks_rail(begin, moved_to, placed.row_axis[row], blocks, frame, placed)
+            if broken:
+                stub += max(0.0, rail_start + frame.rail_min - begin)
         x = moved_to
         if has_fixed:
             zone, closed, bad = _zones_between(told, x, row, zone, closed, blocks, placed)
@@ -294,7 +329,7 @@ def pack_row(
         mixed += bad
         if blocks.on_rail[b] == 0:
             rail_start = np.nan
-        elif np.isnan(rail_start) or jumped:
+        elif np.isnan(rail_start) or broken:
             rail_start = x
             rails += 1
         placed.x[b] = x
@@ -305,7 +340,7 @@ def pack_row(
         last_clear = blocks.clear_right[b]
     if has_fixed:
         mixed += _zones_between(told, 1e9, row, zone, closed, blocks, placed)[2]
-    missing = _INTERLEAVED * mixed
+    missing = _INTERLEAVED * mixed + stub
     if last > first:
         if not np.isnan(rail_start) and x < rail_start + frame.rail_min:
             x = rail_start + frame.rail_min
