@@ -185,7 +185,7 @@ def _reach(
 
 def _groups(job: Job, block: Block) -> int:
     """Return the voltage groups of a block as bits: those all its devices share, if any."""
-    order = {group.name: k for k, group in enumerate(job.settings.groups)}
+    order = {g.name: k for k, g in enumerate(job.settings.groups) if not g.protective}
     masks = [
         sum(1 << order[g] for g in job.devices[m.tag].group if g in order) for m in block.members
     ]

@@ -172,6 +172,7 @@ class Group:
     name: Annotated[str, "Short name used in the lists, e.g. M"]
     title: Annotated[str, "In words, e.g. mains 480 V"] = ""
     voltage: Annotated[Volt | None, Ge(0), "Highest voltage in the group"] = None
+    protective: Annotated[bool, "Protective earth: it may stand and end beside any group"] = False
     spare: Annotated[
         Ratio, Ge(0), Le(0.9), "Share of the width of the group's rows kept for its later devices"
     ] = 0.0
@@ -289,6 +290,11 @@ class JobSettings:
     def row_spare(self) -> Ratio:
         """Share of every row's width that a plan keeps free: the most any group or the job asks."""
         return max([self.limits.spare, *(group.spare for group in self.groups)])
+
+    @property
+    def protective_groups(self) -> frozenset[str]:
+        """Names of the groups that may stand and end beside any other."""
+        return frozenset(group.name for group in self.groups if group.protective)
 
     @property
     def hinge_line(self) -> Mm:

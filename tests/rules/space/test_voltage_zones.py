@@ -2,9 +2,11 @@
 
 import itertools
 import random
+from dataclasses import replace
 
 import pytest
 
+from platewright.model.job import Group
 from platewright.rules.placed import placed_devices
 from platewright.rules.space.voltage_zones import split_row
 
@@ -113,3 +115,15 @@ def linked(link):
 )
 def test_a_linked_device_goes_where_its_partner_goes(link, wanted):
     assert verdict(RULE, linked(link)) == wanted
+
+
+def test_protective_earth_stands_with_any_group():
+    here = panel(
+        parts=[part()],
+        devices=[
+            (device(f"-A{n}", group=(letters,)), (10.0 + 40.0 * n, 100))
+            for n, letters in enumerate(("M", "PE", "M"))
+        ],
+        job=replace(settings(), groups=(Group(name="M"), Group(name="PE", protective=True))),
+    )
+    assert {found.verdict for found in told(RULE, here)} == {"PASS"}

@@ -25,7 +25,10 @@ SOURCE: Final = Source("wires.csv", "group against devices.csv", Standing.PRACTI
 def check_wire_ends(panel: Panel) -> Iterator[Reading]:
     """Compare each wire's group with the groups of the devices at its ends."""
     looked_at, odd = 0, 0
+    protective = panel.job.settings.protective_groups
     for wire in panel.job.wires:
+        if wire.group in protective:
+            continue  # earth ends at devices of every group
         ends = _end_groups(panel, wire)
         if len(ends) < 2:
             continue

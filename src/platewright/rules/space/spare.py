@@ -19,8 +19,8 @@ from platewright.rules.registry import rule
 from platewright.rules.rows import Row, rows_of
 from platewright.rules.wording import mm
 
-SOURCE: Final = Source("job.toml", "limits.spare, a wish", Standing.PRACTICE)
-GROUP_SOURCE: Final = Source("job.toml", "groups.spare, a wish", Standing.PRACTICE)
+SOURCE: Final = Source("job.toml", "limits.spare_share, a wish", Standing.PRACTICE)
+GROUP_SOURCE: Final = Source("job.toml", "groups.spare_share, a wish", Standing.PRACTICE)
 PERCENT: Final = ALIASES["share"]["%"].factor
 
 

@@ -32,21 +32,25 @@ GROUP_GAP: Final = Source("job.toml", "limits.group_gap", Standing.JOB)
 def check_voltage_zones(panel: Panel) -> Iterator[Reading]:
     """Search each row for a split into one block per group, and measure its narrowest gap."""
     limit = Limit(value=panel.job.settings.limits.group_gap, source=GROUP_GAP)
+    protective = panel.job.settings.protective_groups
     for row in rows_of(placed_devices(panel)):
-        grouped = tuple(_with_partners(row.devices))
+        grouped = tuple(_with_partners(row.devices, protective))
         if grouped:
             yield _judge(Row(grouped), limit)
 
 
-def _with_partners(devices: tuple[Placed, ...]) -> Iterator[Placed]:
-    """Yield the devices that have a group; a linked one may also stand with its partner's."""
+def _with_partners(devices: tuple[Placed, ...], protective: frozenset[str]) -> Iterator[Placed]:
+    """Yield the devices that have a group; a linked one may also stand with its partner's.
+
+    Protective earth is left out: it may stand with any.
+    """
     by_tag = {one.tag: one for one in devices}
     for one in devices:
         groups = one.device.group
         head = by_tag.get(one.device.hangs_under or one.device.plugs_into or "")
         if groups and head is not None and not set(groups) & set(head.device.group):
             groups += head.device.group
-        if groups:
+        if groups and not protective.intersection(groups):
             yield replace(one, device=replace(one.device, group=groups))
 
 
