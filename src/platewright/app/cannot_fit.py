@@ -9,7 +9,7 @@ from dataclasses import dataclass, field, replace
 from typing import Final
 
 from platewright.app.gather import clear_spaces, wiring_spaces
-from platewright.app.no_room import Proof, Reason, proofs_of
+from platewright.app.no_room import Proof, Reason, proofs_of, told
 from platewright.arrange.arranger import Arrangement, probe
 from platewright.arrange.task import Task, task_for
 from platewright.foundation.errors import CannotPlan
@@ -94,8 +94,9 @@ def explain(arrangement: Arrangement, *, seed: int) -> CannotPlan:
 
 
 def _proved(proofs: tuple[Proof, ...]) -> str:
-    told = "; ".join(proof.message for proof in proofs)
-    return f"this plate can't hold the job, proved for devices in rows between ducts: {told}"
+    return (
+        f"this plate can't hold the job, proved for devices in rows between ducts: {told(proofs)}"
+    )
 
 
 def _not_found(arrangement: Arrangement) -> str:
@@ -135,7 +136,7 @@ def _try_settings(tried: _Tried) -> None:
         tried.change(
             "spare room given up",
             replace(tried.job, settings=bare),
-            "give up the spare room: set limits.spare (and spare of the groups) to 0 in job.toml",
+            "give up the spare room: set limits.spare_share (and that of the groups) to 0 in job.toml",
         )
     fullest = FULLEST if limits.duct_fill is None else limits.duct_fill
     narrowest = min(stock.width for stock in settings.stock.ducts)
@@ -144,7 +145,7 @@ def _try_settings(tried: _Tried) -> None:
         tried.change(
             "narrower ducts, fuller",
             _with_limits(tried.job, duct_fill_plan=fullest),
-            f"narrower ducts, filled to {fullest:.0%}: set limits.duct_fill_plan = {fullest:g} in "
+            f"narrower ducts, filled to {fullest:.0%}: set limits.duct_fill_plan_share = {fullest:g} in "
             "job.toml (the fill rule's own limit: nothing is left for later wires)",
         )
     for pattern in (DuctPattern.LEFT, DuctPattern.RIGHT):

@@ -37,7 +37,7 @@ OWN: Final = "job"  # the weights that job.toml states
 OWN_TITLE: Final = "the weights of job.toml"
 COOLEST: Final = "coolest"  # no weighing: the coolest plate of all tried
 COOLEST_TITLE: Final = "the coolest of {count} plates tried, by the heat model"
-MORE_SEEDS: Final = 4  # plates of other seeds tried for the coolest
+MORE_SEEDS: Final = 2  # plates of other seeds tried for the coolest
 DEFAULT_MOVES: Final = 60_000  # for each plate
 
 

@@ -7,7 +7,7 @@ wiring space that devices ask for. Fixing holes are left out, so that the true r
 from __future__ import annotations
 
 import math
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from enum import StrEnum
 
@@ -76,6 +76,17 @@ def proofs_of(task: Task) -> tuple[Proof, ...]:
     if single or task.standing.has_rows:
         return single
     return tuple(_in_rows(task, offer))
+
+
+def told(proofs: Sequence[Proof]) -> str:
+    """Return proofs in words: of each reason the worst in full, the others counted."""
+    words = []
+    for reason in Reason:
+        alike = sorted((p for p in proofs if p.reason is reason), key=lambda p: -p.lacking)
+        if alike:
+            more = f" (and {len(alike) - 1} more devices)" if len(alike) > 1 else ""
+            words.append(alike[0].message + more)
+    return "; ".join(words)
 
 
 def _single(task: Task, offer: Offer) -> Iterator[Proof]:

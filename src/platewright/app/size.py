@@ -12,6 +12,7 @@ from platewright.app.cannot_fit import without_cures
 from platewright.app.check import read_folder
 from platewright.app.gather import clear_spaces, wiring_spaces
 from platewright.app.no_room import proofs_of
+from platewright.app.no_room import told as proofs_told
 from platewright.app.plan import Budget, Planned, Progress, plan
 from platewright.app.worth import Worth, worth_of
 from platewright.arrange.task import Standing, task_for
@@ -220,7 +221,7 @@ def _sized(job: Job, one: EnclosureStock, *, seed: int, moves: int, progress: Pr
 def _proofs(job: Job) -> str:
     """Return what proves that the job can't stand on a plate; blank: nothing does."""
     task = task_for(job, clear=clear_spaces(job), wiring=wiring_spaces(job), standing=Standing())
-    return "; ".join(proof.message for proof in proofs_of(task))
+    return proofs_told(proofs_of(task))
 
 
 def _crowded_door(job: Job, one: EnclosureStock) -> str:

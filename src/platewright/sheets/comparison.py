@@ -1,4 +1,4 @@
-"""Several plates of one job side by side, their figures under each."""
+"""Several plates of one job side by side, their figures under or beside each."""
 
 from __future__ import annotations
 
@@ -24,12 +24,14 @@ NAME: Final[Mm] = 3.0
 SIZE: Final[Mm] = 1.9
 TAG: Final[Mm] = 1.3
 PITCH: Final = 1.75  # of lines, in heights of the lettering
+BESIDE: Final[Mm] = 46.0  # width of the figures where they stand beside the plate
 SMALLEST: Final = 25  # 1:25; smaller pictures tell nothing
 MOST_OF_THE_HEAT: Final[Ratio] = 0.8
 LEGEND: Final = (
     "Bold: least of all plates in that line; less is better in every line. Grey devices give off "
     "four fifths of the heat. Weight × height: every stated mass times the height of its middle "
-    "above the plate's lower edge. Warmest housing: by a simple model, see the heat findings."
+    "above the plate's lower edge. Warmest housing, and air over a device's own limit where it is "
+    "most (below 0: under it): by a simple heat model, steady state, losses as stated."
 )
 
 
@@ -55,11 +57,12 @@ class Shown:
 
 @dataclass(frozen=True, slots=True)
 class _Grid:
-    """Cells of one page, and the scale 1:n that fits them."""
+    """Cells of one page, and the scale 1:n that fits them. Figures under the plates, or beside."""
 
     columns: int
     rows: int
     scale: int
+    is_beside: bool = False
 
 
 def comparison_pages(shown: Sequence[Shown]) -> tuple[Picture, ...]:
@@ -91,12 +94,19 @@ def _grid(shown: Sequence[Shown], space: Box, count: int) -> _Grid:
     grids = []
     for columns in range(1, count + 1):
         rows = math.ceil(count / columns)
-        width = _cell_width(space, columns)
-        room = (space.height + GAP) / rows - GAP - max(_text_height(one, width) for one in shown)
-        if room > 0:
-            scale = max(plate.width / width, plate.height / room)
-            grids.append(_Grid(columns, rows, max(1, math.ceil(scale - 1e-9))))
-    return min(grids, key=lambda grid: (grid.scale, grid.columns), default=_Grid(1, 1, SMALLEST))
+        width, height = _cell_width(space, columns), (space.height + GAP) / rows - GAP
+        under = height - max(_text_height(one, width) for one in shown)
+        beside = width - BESIDE - GAP / 2
+        for across, up, is_beside in ((width, under, False), (beside, height, True)):
+            if across > 0 and up > 0 and _reaches(shown, height, is_beside=is_beside):
+                scale = max(plate.width / across, plate.height / up)
+                grids.append(_Grid(columns, rows, max(1, math.ceil(scale - 1e-9)), is_beside))
+    best = min(grids, key=lambda grid: (grid.scale, grid.is_beside, grid.columns), default=None)
+    return best or _Grid(1, 1, SMALLEST)
+
+
+def _reaches(shown: Sequence[Shown], height: Mm, *, is_beside: bool) -> bool:
+    return not is_beside or max(_text_height(one, BESIDE) for one in shown) <= height
 
 
 def _cell_width(space: Box, columns: int) -> Mm:
@@ -126,31 +136,38 @@ def _page(part: Sequence[Shown], space: Box, grid: _Grid) -> Iterator[Primitive]
         row, column = divmod(number, grid.columns)
         left = space.left + column * (width + GAP)
         top = space.top - row * (height + GAP)
-        yield from _cell(one, Box(left, top - height, left + width, top), grid.scale)
+        yield from _cell(one, Box(left, top - height, left + width, top), grid)
 
 
-def _cell(one: Shown, cell: Box, scale: int) -> Iterator[Primitive]:
-    plate = one.panel.job.settings.plate
+def _cell(one: Shown, cell: Box, grid: _Grid) -> Iterator[Primitive]:
+    plate, scale = one.panel.job.settings.plate, grid.scale
     corner = Point(cell.left, cell.top - plate.height / scale)
     picture = (*plate_body(one.panel, lettering=0.0), *_warm(one.panel), *_tags(one.panel, scale))
     kept = [part for part in picture if part.layer not in ("DATUM", "AXIS", "FIXING")]
     yield from placed([p for p in kept if not _is_datum(p)], at=corner, scale=1 / scale)
-    y = corner.y
-    for line in _name_lines(one, cell.width):
+    if grid.is_beside:
+        left = cell.left + plate.width / scale + GAP / 2
+        yield from _words(one, Box(left, cell.bottom, left + BESIDE, cell.top + NAME))
+    else:
+        yield from _words(one, Box(cell.left, cell.bottom, cell.right, corner.y))
+
+
+def _words(one: Shown, space: Box) -> Iterator[Primitive]:
+    y = space.top
+    for line in _name_lines(one, space.width):
         y -= 2.2 * NAME
         yield Text(
-            layer="TEXT", at=Point(cell.left, y), text=line, size=NAME, bold=True, on_base=True
+            layer="TEXT", at=Point(space.left, y), text=line, size=NAME, bold=True, on_base=True
         )
-    for line, bold in _paragraphs(one, cell.width):
+    for line, bold in _paragraphs(one, space.width):
         y -= SIZE * PITCH
         yield Text(
-            layer="TEXT", at=Point(cell.left, y), text=line, size=SIZE, bold=bold, on_base=True
+            layer="TEXT", at=Point(space.left, y), text=line, size=SIZE, bold=bold, on_base=True
         )
     y -= 0.5 * SIZE
-    right = cell.left + min(cell.width, max(plate.width / scale, 24 * SIZE))
     for figure in one.lines:
         y -= SIZE * PITCH
-        yield from _figure(figure, y, cell.left, right)
+        yield from _figure(figure, y, space.left, space.left + min(space.width, BESIDE))
 
 
 def _figure(figure: ShownLine, y: Mm, left: Mm, right: Mm) -> Iterator[Primitive]:

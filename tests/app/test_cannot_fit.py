@@ -1,0 +1,94 @@
+"""What is said where nothing fits: proof or search's end, and cures that do cure."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from pathlib import Path
+
+import pytest
+
+from platewright.app.cannot_fit import without_cures
+from platewright.app.plan import Budget, plan
+from platewright.app.plan_folder import plan_folder
+from platewright.foundation.errors import CannotPlan
+from platewright.jobfile.folder import read_job
+from platewright.model.job import Job
+from platewright.model.layout import Layout
+
+from .small_jobs import write_job, write_list
+
+
+def _plan(job: Job, moves: int = 3000):
+    return plan(job, Layout(), seed=1, budget=Budget(moves=moves), progress=lambda _s, _t: True)
+
+
+def _job(tmp_path: Path, plate: tuple[int, int], **more) -> Job:
+    return read_job(write_job(tmp_path / "pump", plate=plate, **more))
+
+
+def _with_height(job: Job, height: float) -> Job:
+    plate = replace(job.settings.plate, height=height)
+    enclosure = replace(job.settings.enclosure, height=height + 60)
+    return replace(job, settings=replace(job.settings, plate=plate, enclosure=enclosure))
+
+
+def test_a_proof_is_called_one_and_its_cure_cures(tmp_path: Path) -> None:
+    job = _job(tmp_path, (440, 260))
+    with pytest.raises(CannotPlan) as told:
+        _plan(job)
+    assert "proved" in told.value.problem
+    assert "at least 2 rows" in told.value.problem
+    (higher,) = [cure for cure in told.value.cures if "higher" in cure]
+    height = float(higher.split("(")[1].split(" mm")[0])
+    assert _plan(_with_height(job, height)).panel.layout.devices
+
+
+def test_the_search_s_end_is_not_called_a_proof(tmp_path: Path) -> None:
+    """Between the height proved too low and the one found to do, only the search can tell."""
+    job = _job(tmp_path, (440, 540))
+    told = [_refusal(_with_height(job, float(height))) for height in range(360, 440, 20)]
+    of_the_search = [cannot for cannot in told if cannot and "not a proof" in cannot.problem]
+    assert of_the_search
+    assert all("proved" not in cannot.problem for cannot in of_the_search)
+
+
+def _refusal(job: Job) -> CannotPlan | None:
+    try:
+        with without_cures():
+            _plan(job, moves=600)
+    except CannotPlan as cannot:
+        return cannot
+    return None
+
+
+def test_spare_room_is_the_first_thing_to_give_up(tmp_path: Path) -> None:
+    job = _job(tmp_path, (440, 400), tail="[limits]\nspare_share = 0.5\n")
+    with pytest.raises(CannotPlan) as told:
+        _plan(job)
+    assert told.value.cures[0].startswith("give up the spare room")
+
+
+def test_a_device_too_deep_is_a_proof_without_a_search_for_cures(tmp_path: Path) -> None:
+    with pytest.raises(CannotPlan) as told:
+        _plan(_job(tmp_path, (440, 540), door=60))
+    assert "the door leaves 60 mm" in told.value.problem
+    assert len(told.value.cures) == 1
+    assert "from the plate to the door" in told.value.cures[0]
+
+
+def test_within_a_trial_nothing_is_tried(tmp_path: Path) -> None:
+    with without_cures(), pytest.raises(CannotPlan) as told:
+        _plan(_job(tmp_path, (440, 200)))
+    assert told.value.cures == ()
+
+
+def test_the_next_enclosure_of_the_shop_is_a_cure(tmp_path: Path) -> None:
+    folder = write_job(
+        tmp_path / "pump", plate=(440, 200), head='shop_enclosures = "enclosures.csv"'
+    )
+    write_list(folder)
+    with pytest.raises(CannotPlan, match=r"enclosure (narrow|usual|roomy)"):
+        plan_folder(
+            folder, seed=1, budget=Budget(moves=600), baseline=False, progress=lambda _s, _t: True
+        )
+    assert not (folder / "layout.toml").exists()
