@@ -122,6 +122,7 @@ def make_environment() -> None:
     _install_command()
     print("Compiling the search once …", flush=True)
     python(["-m", "platewright.arrange.warm"])
+    python(["-m", "platewright.fabricate.warm_tour"])
     STAMP.write_text(wanted, encoding="utf-8")
 
 
