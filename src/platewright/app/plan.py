@@ -13,6 +13,7 @@ from typing import Final
 from platewright.app.cannot_fit import explain
 from platewright.app.duct_sizes import fitting_sizes, grown, of_one_height, overfull
 from platewright.app.gather import clear_spaces, outer_diameters, panel_of, wiring_spaces
+from platewright.app.standing import options
 from platewright.arrange.arranger import (
     Arrangement,
     improve,
@@ -22,10 +23,10 @@ from platewright.arrange.arranger import (
     with_middle_if_it_pays,
 )
 from platewright.arrange.solvers.search import HOT, WARM
-from platewright.arrange.task import Standing, Task, task_for
+from platewright.arrange.task import Task, task_for
 from platewright.fabricate.solvers.place_holes import place_holes
 from platewright.model.job import Job
-from platewright.model.layout import HoleState, Layout
+from platewright.model.layout import Layout
 from platewright.model.panel import Panel
 from platewright.model.routes import Routes
 from platewright.wiring.solvers.route import route_wires
@@ -82,23 +83,6 @@ class _Watch:
             late = self.deadline is not None and time.perf_counter() > self.deadline
             self.stopped = late or not self.progress(self.start + self.share * done, told)
         return not self.stopped
-
-
-def standing_in(job: Job, layout: Layout) -> Standing:
-    """Return what a new plan must leave: locked things, and what drilled holes hold.
-
-    Once a duct or a rail stays, all ducts stay: together they make the rows.
-    """
-    drilled = {h.holds for h in layout.holes.values() if h.state is HoleState.DRILLED}
-    plate = {d.tag for d in job.on_plate}
-    devices = {
-        tag: at
-        for tag, at in layout.devices.items()
-        if tag in plate and (at.locked or tag in drilled)
-    }
-    rails = {t: r for t, r in layout.rails.items() if r.locked or t in drilled}
-    held = rails or any(d.locked or t in drilled for t, d in layout.ducts.items())
-    return Standing(devices=devices, ducts=layout.ducts if held else {}, rails=rails)
 
 
 def _moves_for(budget: Budget, arrangement: Arrangement) -> int:
@@ -175,38 +159,25 @@ def _first(task: Task, *, moves: int, seed: int, watch: _Watch) -> Arrangement:
 def plan(job: Job, layout: Layout, *, seed: int, budget: Budget, progress: Progress) -> Planned:
     """Plan the plate of a job; what stands (locked, drilled) stays.
 
-    Raises ``CannotPlan`` with the smallest change found that would make it fit.
+    Once holes are drilled, all that stands is left standing if the rest then fits; only else may
+    undrilled devices move. Raises ``CannotPlan`` with the smallest change found that would make
+    it fit.
     """
-    standing = standing_in(job, layout)
-    task = task_for(job, clear=clear_spaces(job), wiring=wiring_spaces(job), standing=standing)
     late = None if budget.seconds is None else time.perf_counter() + _LATE * budget.seconds
     watch = _Watch(progress, late)
-    watch.enter("trying row counts", 0.0, 0.0)
-    trial = _first(task, moves=2_000, seed=seed, watch=watch)
-    moves = _moves_for(budget, trial)
-    watch.enter("trying row counts", 0.0, _PROBE)
-    first = _first(task, moves=int(moves * _PROBE), seed=seed, watch=watch)
-    for again in range(1, _AGAIN + 1):
-        if first.is_legal or watch.stopped:
+    final: Arrangement | None = None
+    moves = tried = 0
+    for standing in options(job, layout):
+        task = task_for(job, clear=clear_spaces(job), wiring=wiring_spaces(job), standing=standing)
+        final, moves, spent = _arranged(task, seed=seed, budget=budget, watch=watch)
+        tried += spent
+        if final.is_legal:
             break
-        watch.enter("making it fit", 0.0, _PROBE)
-        first = _first(task, moves=moves, seed=seed + again, watch=watch)
-    watch.enter("sizing ducts", _PROBE, 0.05)
-    settled, spent_early = _settle(first, moves=int(moves * 0.1), seed=seed + 7, watch=watch)
-    watch.enter("trying a middle duct", _PROBE + 0.05, 0.0)
-    settled = with_middle_if_it_pays(
-        settled, moves=int(moves * _MIDDLE), seed=seed + 53, report=watch.report
-    )
-    watch.enter("shortening wires", _PROBE + 0.05, _MAIN)
-    main = improve(settled, moves=int(moves * _MAIN), hot=HOT, seed=seed + 101, report=watch.report)
-    watch.enter("sizing ducts", _PROBE + 0.05 + _MAIN, 0.2)
-    final, spent_late = _settle(
-        main, moves=int(moves * (1 - _PROBE - 0.1 - _MIDDLE - _MAIN)), seed=seed + 211, watch=watch
-    )
-    final = _shrunk(final)
+    if final is None:  # there is always an option
+        raise AssertionError
     if not final.is_legal:
         raise explain(final, seed=seed)
-    baseline = in_list_order(task, final.sizes)
+    baseline = in_list_order(final.task, final.sizes)
     return Planned(
         panel=_built(job, layout, final),
         baseline=_built(job, Layout(), baseline),
@@ -214,9 +185,42 @@ def plan(job: Job, layout: Layout, *, seed: int, budget: Budget, progress: Progr
         rows=final.sizes.rows,
         seed=seed,
         moves=moves,
-        tried=first.found.moves + spent_early + main.found.moves + spent_late,
+        tried=tried,
         stopped=watch.stopped,
     )
+
+
+def _arranged(
+    task: Task, *, seed: int, budget: Budget, watch: _Watch
+) -> tuple[Arrangement, int, int]:
+    """Return the best arrangement found, the budget in moves, and the moves tried."""
+    watch.enter("trying row counts", 0.0, 0.0)
+    trial = _first(task, moves=2_000, seed=seed, watch=watch)
+    moves = _moves_for(budget, trial)
+    watch.enter("trying row counts", 0.0, _PROBE)
+    first = _first(task, moves=int(moves * _PROBE), seed=seed, watch=watch)
+    tried = first.found.moves
+    for again in range(1, _AGAIN + 1):
+        if first.is_legal or watch.stopped:
+            break
+        watch.enter("making it fit", 0.0, _PROBE)
+        first = _first(task, moves=moves, seed=seed + again, watch=watch)
+        tried += first.found.moves
+    watch.enter("sizing ducts", _PROBE, 0.05)
+    settled, spent = _settle(first, moves=int(moves * 0.1), seed=seed + 7, watch=watch)
+    tried += spent
+    watch.enter("trying a middle duct", _PROBE + 0.05, 0.0)
+    settled = with_middle_if_it_pays(
+        settled, moves=int(moves * _MIDDLE), seed=seed + 53, report=watch.report
+    )
+    watch.enter("shortening wires", _PROBE + 0.05, _MAIN)
+    main = improve(settled, moves=int(moves * _MAIN), hot=HOT, seed=seed + 101, report=watch.report)
+    tried += main.found.moves
+    watch.enter("sizing ducts", _PROBE + 0.05 + _MAIN, 0.2)
+    final, spent = _settle(
+        main, moves=int(moves * (1 - _PROBE - 0.1 - _MIDDLE - _MAIN)), seed=seed + 211, watch=watch
+    )
+    return _shrunk(final), moves, tried + spent
 
 
 def _built(job: Job, before: Layout, arrangement: Arrangement) -> Panel:
