@@ -14,7 +14,7 @@ from platewright.app.edits import Move, Put, TakeOff
 from platewright.app.gather import panel_of
 from platewright.app.live import Base, Drag
 from platewright.app.plan import Budget, plan
-from platewright.app.standing import thing_of
+from platewright.app.things import thing_of
 from platewright.foundation.errors import CannotPlan
 from platewright.jobfile.folder import read_job
 from platewright.jobfile.layout_file import read_layout

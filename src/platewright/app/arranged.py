@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import Literal
 
 from platewright.app.edits import EdgeName
-from platewright.app.standing import Thing, axis_of, body_of, envelope_of, moved
+from platewright.app.things import Thing, axis_of, body_of, envelope_of, moved
 from platewright.foundation.units import Mm
 from platewright.model.job import Job
 from platewright.model.layout import Placement

@@ -50,11 +50,11 @@ class Checker:
         self._nudge.set()
 
     def end(self) -> None:
-        """Let the worker finish what it does, and stop."""
+        """Stop; a check under way is not waited for long (nothing it makes is written)."""
         self._ended = True
         self._nudge.set()
         if self._thread.is_alive():
-            self._thread.join(timeout=10)
+            self._thread.join(timeout=2)
 
     def _work(self) -> None:
         while True:

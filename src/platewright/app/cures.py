@@ -10,7 +10,7 @@ import re
 from typing import Final
 
 from platewright.app.edits import Move
-from platewright.app.standing import thing_of
+from platewright.app.things import thing_of
 from platewright.model.finding import Finding
 from platewright.model.layout import Layout
 

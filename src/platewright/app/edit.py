@@ -29,7 +29,7 @@ from platewright.app.edits import (
     TakeOff,
 )
 from platewright.app.holes_after import holes_after
-from platewright.app.standing import Thing, kept, moved, thing_of, with_things, without
+from platewright.app.things import Thing, kept, moved, thing_of, with_things, without
 from platewright.fabricate.solvers.place_holes import place_holes
 from platewright.foundation.errors import PlatewrightError, nearest
 from platewright.foundation.units import Mm

@@ -7,7 +7,7 @@ from dataclasses import replace
 from itertools import count
 from math import hypot
 
-from platewright.app.standing import Thing, kept, thing_of, with_things
+from platewright.app.things import Thing, kept, thing_of, with_things
 from platewright.fabricate.solvers.fixings import ON_THE_SPOT
 from platewright.fabricate.solvers.place_holes import place_holes
 from platewright.foundation.errors import PlatewrightError

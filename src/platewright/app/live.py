@@ -13,7 +13,7 @@ import numpy as np
 
 from platewright.app.live_space import Clash, Gap, Space
 from platewright.app.live_wires import Base, LiveWires, WireFigures
-from platewright.app.standing import body_of, envelope_of, thing_of
+from platewright.app.things import body_of, envelope_of, thing_of
 from platewright.foundation.units import Mm
 from platewright.model.layout import Placement
 from platewright.model.panel import Panel

@@ -13,7 +13,7 @@ from typing import Final, TypeAlias
 import numpy as np
 from numpy.typing import NDArray
 
-from platewright.app.standing import thing_of
+from platewright.app.things import thing_of
 from platewright.foundation.units import Mm
 from platewright.model.geometry import TOUCH, Box
 from platewright.model.panel import Panel

@@ -34,6 +34,7 @@ class PlanRequest(BaseModel):
     model_config = ConfigDict(extra="forbid")
     how: How
     seed: Annotated[int, Field(ge=0, le=2**31)] = 1
+    client: Annotated[str, Field(max_length=64)] = ""
 
 
 class ListRequest(BaseModel):

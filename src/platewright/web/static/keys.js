@@ -36,7 +36,7 @@ export function mountKeys(store, actions, plate) {
     ",": () => go(-1), ".": () => go(1), r: actions.chooseRow, l: actions.toggleLock, s: actions.swap,
     Delete: actions.takeOff, Backspace: actions.takeOff, "+": () => zoom(1.25), "=": () => zoom(1.25),
     "-": () => zoom(0.8), 0: plate.fit, n: nextFinding, d: cure, " ": () => go(1, true),
-    Enter: () => byId("ticket").querySelector("input")?.focus(),
+    Enter: () => byId("ticket").querySelector("input")?.select(),
     Escape: () => store.set({ chosen: [], finding: null, tool: "hand" }),
     "?": () => /** @type {HTMLDialogElement} */ (byId("help")).showModal(),
   };

@@ -8,7 +8,7 @@
 import { bodyOf, envelopeOf } from "./things.js";
 
 /**
- * @typedef {{ at: number, why: string }} Line  a coordinate that the thing's own x or y may take
+ * @typedef {{ at: number, why: string, beside?: [number, number] }} Line  a coordinate that the thing's own x or y may take; only where it stands beside that span
  * @typedef {{ x: Line[], y: Line[] }} Lines
  * @typedef {{ x: number, y: number, whyX: string, whyY: string }} Snapped
  */
@@ -44,13 +44,17 @@ export function linesFor(job, layout, checked, tag, moving) {
     if (!envelope || !body) continue;
     const theirs = clearOf(checked, other);
     const [left, bottom, right, top] = device.covers;
+    /** @type {[number, number]} */
+    const across = [envelope[1], envelope[3]];
+    /** @type {[number, number]} */
+    const upright = [envelope[0], envelope[2]];
     lines.x.push(
-      { at: envelope[2] + Math.max(own[0], theirs[2]) + left, why: `beside ${other}` },
-      { at: envelope[0] - Math.max(own[2], theirs[0]) - right - device.width, why: `beside ${other}` },
+      { at: envelope[2] + Math.max(own[0], theirs[2]) + left, why: `beside ${other}`, beside: across },
+      { at: envelope[0] - Math.max(own[2], theirs[0]) - right - device.width, why: `beside ${other}`, beside: across },
     );
     lines.y.push(
-      { at: envelope[3] + Math.max(own[1], theirs[3]) + bottom, why: `above ${other}` },
-      { at: envelope[1] - Math.max(own[3], theirs[1]) - top - device.height, why: `below ${other}` },
+      { at: envelope[3] + Math.max(own[1], theirs[3]) + bottom, why: `above ${other}`, beside: upright },
+      { at: envelope[1] - Math.max(own[3], theirs[1]) - top - device.height, why: `below ${other}`, beside: upright },
       { at: body[1], why: `in line with ${other}` },
       { at: body[3] - device.height, why: `in line with ${other}` },
     );
@@ -94,12 +98,14 @@ function clearOf(checked, tag) {
 }
 
 /**
- * The place a hand means. @param {Point} at @param {Lines} lines @param {number} reach mm @param {number} grid mm, 0: none
+ * The place a hand means.
+ * @param {Point} at @param {Lines} lines @param {number} reach mm @param {number} grid mm, 0: none
+ * @param {{ width: number, height: number }} [size] of the thing
  * @returns {Snapped}
  */
-export function snapped(at, lines, reach, grid) {
-  const x = nearest(at.x, lines.x, reach);
-  const y = nearest(at.y, lines.y, reach);
+export function snapped(at, lines, reach, grid, size = { width: 0, height: 0 }) {
+  const x = nearest(at.x, lines.x, reach, [at.y, at.y + size.height]);
+  const y = nearest(at.y, lines.y, reach, [at.x, at.x + size.width]);
   const onGrid = (/** @type {number} */ value) => (grid > 0 ? Math.round(value / grid) * grid : value);
   return {
     x: round(x ? x.at : onGrid(at.x)),
@@ -109,11 +115,12 @@ export function snapped(at, lines, reach, grid) {
   };
 }
 
-/** @param {number} value @param {Line[]} lines @param {number} reach @returns {Line | null} */
-function nearest(value, lines, reach) {
+/** @param {number} value @param {Line[]} lines @param {number} reach @param {[number, number]} own @returns {Line | null} */
+function nearest(value, lines, reach, own) {
   let best = null;
   let least = reach;
   for (const line of lines) {
+    if (line.beside && (line.beside[0] >= own[1] || line.beside[1] <= own[0])) continue;
     const off = Math.abs(line.at - value);
     if (off < least) [best, least] = [line, off];
   }

@@ -45,6 +45,6 @@ export function mountBlock(store) {
     cells.saved.value.textContent = connected ? (current ? `step ${server.revision}` : dragging ? "in hand" : "checking…") : "no server";
     cells.saved.node.classList.toggle("bad", !connected);
     document.body.dataset.checked = String(checked.revision);
-    document.body.dataset.revision = String(server.revision);
+    document.body.dataset.settled = current ? "yes" : "no";
   }, "checked", "live", "server", "connected", "dragging", "layout");
 }

@@ -154,7 +154,7 @@ export function mountList(store, actions, host) {
   /** @param {Fault[]} found @param {string} message */
   function tell(found, message) {
     faults.replaceChildren(...(found.length ? found : [null]).map((fault) => el("li", {}, fault
-      ? el("button", { onclick: () => jump(fault) }, `${fault.where}${fault.value === null ? "" : ` = ${fault.value}`}: ${fault.problem}. ${fault.cure}`)
+      ? el("button", { onclick: () => jump(fault) }, `${fault.where}: ${fault.problem}. ${fault.cure}`)
       : message)));
     state.textContent = "Not saved: correct these first";
   }

@@ -36,6 +36,7 @@ export function mountPlate(store) {
 
   /** @type {{ width: number, height: number }} */
   let size = { width: 0, height: 0 };
+  let touched = false;
 
   function window_() {
     const { view } = store.state;
@@ -47,6 +48,7 @@ export function mountPlate(store) {
 
   function fit() {
     const { job, layers } = store.state;
+    measureHost();
     if (!job || !size.width) return;
     const { width, height } = job.plate;
     const pad = size.width < 700 ? 8 : 16;
@@ -55,13 +57,17 @@ export function mountPlate(store) {
     store.set({
       view: fitted([-margin, -margin, right + margin, height + margin * 1.3], size, pad),
     });
+    touched = false;
+  }
+
+  function measureHost() {
+    const box = host.getBoundingClientRect();
+    size = { width: box.width, height: box.height };
   }
 
   new ResizeObserver(() => {
-    const box = host.getBoundingClientRect();
-    const first = !size.width;
-    size = { width: box.width, height: box.height };
-    if (first) fit();
+    measureHost();
+    if (!touched) fit();
     window_();
   }).observe(host);
 
@@ -75,7 +81,10 @@ export function mountPlate(store) {
     if (!inside) store.set({ view: panned(view, size.width / 2 - at.x, size.height / 2 - at.y) });
   }
 
-  store.listen(window_, "view");
+  store.listen(() => {
+    touched = true; // from now on the view is the user's
+    window_();
+  }, "view");
   store.listen(reveal, "finding");
   store.listen(
     (/** @type {State} */ state) => {

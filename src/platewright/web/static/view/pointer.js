@@ -10,7 +10,8 @@ import { bodyOf, envelopeOf, placeOf, shifted, within } from "../state/things.js
 import { flip, panned, pinched, toPlate, zoomed } from "../state/viewport.js";
 import { marks } from "./marks.js";
 
-const REACH = 9; // pixels within which a hand snaps
+const REACH = 8; // pixels within which a hand snaps
+const FARTHEST = 10; // mm it snaps at most, however small the plate is shown
 const STILL = 5; // pixels a finger may tremble
 
 /**
@@ -178,6 +179,7 @@ export function mountPointer(store, actions, live, { picture, things }) {
     const boxes = tags.flatMap((t) => [envelopeOf(job, layout, t) ?? bodyOf(job, layout, t)]);
     const own = /** @type {Point} */ (from.get(tag));
     const lines = linesFor(job, layout, checked, tag, new Set(tags));
+    const size = job.devices[tag] ?? { width: 0, height: 0 };
     let [dx, dy] = [0, 0];
     let queued = 0;
     store.set({ dragging: true, live: null });
@@ -199,7 +201,7 @@ export function mountPointer(store, actions, live, { picture, things }) {
       to(/** @type {Point} */ start, /** @type {Point} */ now) {
         const { view, grid } = store.state;
         const wish = { x: own.x + (now.x - start.x) / view.k, y: own.y - (now.y - start.y) / view.k };
-        const place = snapped(wish, lines, REACH / view.k, grid);
+        const place = snapped(wish, lines, Math.min(REACH / view.k, FARTHEST), grid, size);
         [dx, dy] = [round(place.x - own.x), round(place.y - own.y)];
         queued ||= requestAnimationFrame(paint);
       },

@@ -54,8 +54,9 @@ export function mountThings(store, layer) {
         const at = state.layout[part][tag];
         if (!at) continue;
         const locked = at.locked ? ", locked" : "";
+        const fill = node.querySelector(".fill")?.textContent ?? "";
         node.setAttribute("aria-label",
-          `${spoken(state, tag)} at ${shown(at.x, unit)}, ${shown(at.y, unit)}${locked}`);
+          `${spoken(state, tag).replace(tag, tag + fill)} at ${shown(at.x, unit)}, ${shown(at.y, unit)}${locked}`);
       }
     }
   }
@@ -98,6 +99,7 @@ export function mountThings(store, layer) {
       const text = node.querySelector(".fill");
       if (text) text.textContent = fill === undefined ? "" : ` ${percent(fill)}`;
     }
+    if (!live) speak();
   }
 
   store.listen(draw, "job", "layout", "ghost");
@@ -239,10 +241,16 @@ function lettering(tag, device, x, y) {
   label.style.fontSize = `${size}px`;
   if (isTurned || h < 60 || w < 60) return [label];
   const words = svg("text", { class: "what", x: cx, y: cy + size * 1.1, "text-anchor": "middle" });
-  const room = Math.floor((w - 6) / (7.5 * 0.5));
-  words.textContent = device.what.length > room ? `${device.what.slice(0, room - 1)}…` : device.what;
+  words.textContent = ` ${shortened(device.what, Math.floor((w - 6) / (7.5 * 0.5)))}`;
   words.style.fontSize = "7.5px";
   return [label, words];
+}
+
+/** Whole words, as many as there is room for. @param {string} words @param {number} room letters */
+function shortened(words, room) {
+  if (words.length <= room) return words;
+  const cut = words.slice(0, room + 1);
+  return cut.slice(0, Math.max(cut.lastIndexOf(" "), 0));
 }
 
 /** @param {number} x @param {number} y */

@@ -63,7 +63,7 @@ export function mountTray(store, actions, live, plate) {
       const inside = now.clientY < box.bottom && now.clientX > box.left && now.clientX < box.right && now.clientY > box.top;
       const { view, grid } = store.state;
       const at = toPlate(view, { x: now.clientX - box.left, y: now.clientY - box.top }, job.plate.height);
-      place = inside ? snapped({ x: at.x - device.width / 2, y: at.y - device.height / 2 }, lines, 9 / view.k, grid) : null;
+      place = inside ? snapped({ x: at.x - device.width / 2, y: at.y - device.height / 2 }, lines, Math.min(8 / view.k, 10), grid, device) : null;
       shadow.setAttribute("visibility", place ? "visible" : "hidden");
       if (!place) return;
       for (const [name, value] of Object.entries({

@@ -1,0 +1,340 @@
+"""The page as a whole: seen, zoomed, printed, shared by two tabs, safe, and usable by everyone."""
+
+from __future__ import annotations
+
+import io
+import re
+from pathlib import Path
+from typing import Any
+
+import pytest
+from PIL import Image, ImageDraw
+
+from ..web.hostile import TAG, hostile_job
+from .conftest import ROOT, Bench, missing, served
+
+pytestmark = pytest.mark.browser
+AXE = ROOT / "node_modules" / "axe-core" / "axe.min.js"
+RULES = ["wcag2a", "wcag2aa", "wcag21a", "wcag21aa", "wcag22aa", "best-practice"]
+
+
+def view_box(bench: Bench) -> list[float]:
+    return [float(v) for v in bench.page.locator("svg.plate").get_attribute("viewBox").split()]
+
+
+def test_the_plate_is_drawn_true_to_scale(bench: Bench) -> None:
+    face = bench.page.locator(".ground .face").bounding_box()
+    body = bench.thing("-Q1").locator(".body").bounding_box()
+    k = bench.scale
+    # the stroke of 2.5 (face) and 2 pixels (body) counts to the box
+    assert face["width"] == pytest.approx(750 * k, abs=3)
+    assert face["height"] == pytest.approx(1150 * k, abs=3)
+    assert body["x"] - face["x"] == pytest.approx(90 * k, abs=1)
+    assert face["y"] + face["height"] - body["y"] - body["height"] == pytest.approx(
+        905.5 * k, abs=1
+    )
+    assert bench.page.locator(".devices .thing").count() == len(bench.layout.devices)
+    assert bench.page.locator(".ground .dimension text").first.text_content() == "750 mm"
+
+
+def test_zoom_and_pan_by_wheel_keys_and_mouse(bench: Bench) -> None:
+    page = bench.page
+    x, y = bench.body_spot("-T3")
+    before = view_box(bench)
+    page.mouse.move(x, y)
+    page.mouse.wheel(0, -600)
+    page.wait_for_timeout(50)
+    closer = view_box(bench)
+    assert closer[2] < before[2]
+    assert bench.body_spot("-T3") == pytest.approx((x, y), abs=1.5), "what lies under it stays"
+    page.mouse.move(120, 700)
+    page.mouse.down()
+    page.mouse.move(180, 640, steps=3)
+    page.mouse.up()
+    assert view_box(bench)[0] == pytest.approx(closer[0] - 60 / bench.scale, abs=0.2)
+    page.locator("svg.plate").focus()
+    bench.key("Escape", "0")
+    assert view_box(bench) == pytest.approx(before)
+    bench.key("+", "ArrowRight")
+    assert view_box(bench)[2] < before[2]
+
+
+def test_fingers_drag_a_device_and_pinch(bench: Bench) -> None:
+    touch = bench.page.context.new_cdp_session(bench.page)
+
+    def send(kind: str, *points: tuple[float, float]) -> None:
+        touch.send("Input.dispatchTouchEvent", {
+            "type": kind, "touchPoints": [{"x": x, "y": y, "id": i} for i, (x, y) in enumerate(points)],
+        })  # fmt: skip
+
+    x, y = bench.body_spot("-T3")
+    send("touchStart", (x, y))
+    for step in range(1, 7):
+        send("touchMove", (x - 5 * step, y + 3 * step))
+    send("touchEnd")
+    bench.saved("move -T3")
+    assert bench.layout.devices["-T3"].x < 375
+    before = view_box(bench)
+    send("touchStart", (300, 300), (400, 300))
+    for step in range(1, 6):
+        send("touchMove", (300 - 12 * step, 300), (400 + 12 * step, 300))
+    send("touchEnd")
+    bench.page.wait_for_timeout(50)
+    assert view_box(bench)[2] < before[2] * 0.7
+
+
+def test_layers(bench: Bench) -> None:
+    bench.page.get_by_label("What is shown").click()
+    for word, what in (
+        ("Side view", ".side"),
+        ("Covers, plugs, levers", ".devices .cover"),
+        ("Findings", ".balloons"),
+    ):
+        assert bench.page.locator(what).first.is_visible()
+        bench.page.get_by_label(word, exact=True).uncheck()
+        assert not bench.page.locator(what).first.is_visible()
+    bench.page.get_by_label("Holes to drill").check()
+    assert bench.page.locator(".hole").first.is_visible()
+    bench.page.get_by_label("Clear space").check()
+    assert bench.page.locator(".clear").count() == len(bench.layout.devices)
+
+
+def test_wires_and_their_ways(bench: Bench) -> None:
+    bench.page.get_by_role("tab", name="How it’s wired").click()
+    bench.page.get_by_label("Find a wire").fill("-T1")
+    bench.page.locator(".wire-line").first.click()
+    assert bench.page.locator(".wire.chosen").count() == 1
+    bench.page.get_by_role("tab", name="How warm").click()
+    bench.page.get_by_text("236 W in all").wait_for()
+
+
+def test_two_tabs_lose_no_edit(bench: Bench) -> None:
+    other = Bench(bench.page.context.new_page(), bench.address, bench.folder).open()
+    bench.drag("-X4", 0.0, 25.0)
+    other.saved("move -X4")
+    other.page.bring_to_front()
+    other.drag("-T3", -41.0, 0.0)
+    other.saved("move -T3")
+    bench.saved("move -T3")
+    at = bench.layout.devices
+    assert at["-X4"].y != 936.0
+    assert at["-T3"].x != 375.0
+    assert other.troubles == []
+
+
+def test_a_change_from_outside_is_told(bench: Bench) -> None:
+    path = bench.folder / "layout.toml"
+    path.write_text(
+        path.read_text(encoding="utf-8").replace("x_mm = 210.0", "x_mm = 222.0"), encoding="utf-8"
+    )
+    note = bench.page.locator(".note", has_text="was changed outside")
+    note.wait_for()
+    bench.page.locator('[data-tag="-X4"][aria-label*="at 222, 936"]').wait_for(state="attached")
+    note.get_by_role("button", name="Undo").click()
+    bench.page.locator('[data-tag="-X4"][aria-label*="at 210, 936"]').wait_for(state="attached")
+    assert bench.layout.devices["-X4"].x == 210.0
+
+
+def test_a_plan_is_compared_taken_and_undone(bench: Bench) -> None:
+    page = bench.page
+    bench.settled()
+    page.get_by_role("button", name="Plan…").click()
+    page.get_by_role("button", name="Plan anew").click()
+    page.locator(".compare").wait_for(timeout=60_000)
+    page.locator(".ghost-device").first.wait_for(state="attached")
+    stop = page.get_by_role("button", name="Stop")
+    if stop.is_visible():
+        stop.click()
+    page.get_by_text(re.compile("Ended")).wait_for(timeout=30_000)
+    assert bench.layout.devices["-Q1"].x == 90.0
+    page.get_by_role("button", name="Take it").click()
+    bench.saved("plan (anew)")
+    bench.settled()
+    assert page.locator(".cell.fails output").inner_text() == "0"
+    bench.page.get_by_role("button", name="Undo: plan (anew)").click()
+    page.get_by_role("button", name="Nothing to undo").wait_for()
+    assert bench.layout.devices["-Q1"].x == 90.0
+
+
+def test_a_list_is_edited_pasted_and_told_its_faults(
+    browser: Any, address: str, folder: Path
+) -> None:
+    context = browser.new_context(
+        viewport={"width": 1440, "height": 900}, permissions=["clipboard-read", "clipboard-write"]
+    )
+    bench = Bench(context.new_page(), address, folder).open()
+    page = bench.page
+    page.get_by_role("tab", name="What’s in it").click()
+    cell = page.get_by_label("row 4, function")
+    assert cell.input_value() == "protects the carousel drive"
+    page.evaluate("navigator.clipboard.writeText('guards one\\ncarousel\\nguards two')")
+    cell.focus()
+    bench.key("Control+v")
+    assert page.get_by_label("row 6, function").input_value() == "guards two"
+    page.get_by_label("row 4, part").fill("no-such-part")
+    page.get_by_role("button", name="Save").click()
+    fault = page.locator(".faults button").first
+    assert "devices.csv, row 4, part = 'no-such-part'" in fault.inner_text()
+    fault.click()
+    assert page.locator(":focus").input_value() == "no-such-part"
+    page.locator(":focus").fill("fuse-3p-15a")
+    page.get_by_role("button", name="Save").click()
+    page.get_by_text("Saved; Undo takes it back").wait_for()
+    assert "guards two" in (folder / "devices.csv").read_text(encoding="utf-8")
+    # the browser itself writes the refused save (status 422) into its console
+    assert [t for t in bench.troubles if "422" not in t] == []
+    context.close()
+
+
+def test_sheets_are_shown_taken_away_and_printed(bench: Bench) -> None:
+    page = bench.page
+    bench.settled()
+    page.get_by_role("tab", name="Build").click()
+    page.get_by_role("button", name="Hole schedule", exact=True).click()
+    image = page.get_by_alt_text(re.compile("Hole schedule, page 1")).first
+    image.wait_for()
+    assert image.evaluate("node => node.decode().then(() => node.naturalWidth)") > 100
+    with page.expect_download() as waited:
+        page.get_by_role("button", name="Whole package, PDF").click()
+    assert waited.value.suggested_filename == "package.pdf"
+    assert Path(waited.value.path()).read_bytes().startswith(b"%PDF")
+    page.emulate_media(media="print")
+    assert not page.locator("#head").is_visible()
+    assert image.is_visible()
+    page.emulate_media(media="screen")
+
+
+def slanted_photo(path: Path) -> list[tuple[float, float]]:
+    """A plate seen aslant; returns where its corners are in the picture."""
+    corners = [(180.0, 1120.0), (820.0, 1040.0), (760.0, 160.0), (240.0, 90.0)]
+    image = Image.new("RGB", (1000, 1200), (90, 80, 70))
+    ImageDraw.Draw(image).polygon(corners, fill=(200, 205, 210))
+    out = io.BytesIO()
+    image.save(out, "JPEG")
+    path.write_bytes(out.getvalue())
+    return corners
+
+
+def test_a_photo_lies_under_the_drawing(bench: Bench, tmp_path: Path) -> None:
+    page = bench.page
+    corners = slanted_photo(tmp_path / "phone.jpg")
+    page.get_by_label("What is shown").click()
+    page.get_by_role("button", name="Photo of the plate…").click()
+    page.get_by_label("Picture of the plate").set_input_files(tmp_path / "phone.jpg")
+    page.get_by_role("button", name="lower left corner of the plate").wait_for()
+    for name, (x, y) in zip(
+        ("lower left", "lower right", "upper right", "upper left"), corners, strict=True
+    ):
+        mark = page.get_by_role("button", name=f"{name} corner of the plate")
+        box = mark.locator("circle").bounding_box()
+        at = page.evaluate(
+            "([x, y]) => { const p = new DOMPoint(x, y).matrixTransform("
+            "document.querySelector('svg.corners').getScreenCTM()); return [p.x, p.y] }", [x, y],
+        )  # fmt: skip
+        page.mouse.move(box["x"] + box["width"] / 2, box["y"] + box["height"] / 2)
+        page.mouse.down()
+        page.mouse.move(*at, steps=3)
+        page.mouse.up()
+    mark.focus()
+    bench.key("ArrowLeft", "ArrowRight")
+    page.get_by_role("button", name="Lay it under the drawing").click()
+    page.get_by_text("One pixel beside a corner is").wait_for()
+    page.get_by_role("button", name="Close").last.click()
+    photo = page.locator("image.photo[href^='blob:']")
+    photo.wait_for(state="attached")
+    assert photo.get_attribute("width") == "750"
+    assert (bench.folder / "photo.jpg").exists()
+
+
+def test_a_hostile_folder_runs_no_script(browser: Any, tmp_path: Path) -> None:
+    folder = hostile_job(tmp_path / "harm")
+    context = browser.new_context(viewport={"width": 1200, "height": 800})
+    with served(folder) as address:
+        bench = Bench(context.new_page(), address, folder).open()
+        for stage in (
+            "What’s in it",
+            "How it’s wired",
+            "How warm",
+            "Cut and drill",
+            "Build",
+            "Where it goes",
+        ):
+            bench.page.get_by_role("tab", name=stage).click()
+            bench.page.wait_for_timeout(150)
+        bench.page.locator("svg.plate").focus()
+        bench.key(".", "n")
+        bench.page.wait_for_timeout(200)
+        assert bench.page.evaluate("window.harmed") is None
+        assert bench.page.locator(f'[data-tag="{TAG}"] .tag').text_content() == TAG
+        assert bench.page.locator("script").count() == 1
+        assert bench.page.locator("#sheet img[src=x]").count() == 0
+        assert bench.troubles == []
+        context.close()
+
+
+def test_without_the_key_nothing_is_shown(browser: Any, address: str) -> None:
+    context = browser.new_context()
+    page = context.new_page()
+    page.goto(address.split("#", maxsplit=1)[0])
+    page.get_by_text("Start the page from a terminal").wait_for()
+    context.close()
+
+
+@pytest.fixture(scope="module")
+def axe() -> str:
+    if not AXE.is_file():
+        missing("axe-core is not installed (npm ci): the accessibility check is left out")
+    return AXE.read_text(encoding="utf-8")
+
+
+def violations(page: Any) -> list[str]:
+    found = page.evaluate(
+        "rules => axe.run(document, { runOnly: { type: 'tag', values: rules } }).then(r =>"
+        " r.violations.map(v => v.id + ': ' + v.nodes.slice(0, 3).map(n => n.html.slice(0, 160)"
+        " + ' | ' + n.failureSummary).join(' || ')))",
+        RULES,
+    )
+    return list(found)
+
+
+@pytest.mark.parametrize("light", ["light", "dark"])
+def test_no_barrier_at_any_stage(
+    browser: Any, address: str, folder: Path, axe: str, light: str
+) -> None:
+    context = browser.new_context(viewport={"width": 1440, "height": 900}, color_scheme=light)
+    bench = Bench(context.new_page(), address, folder).open()
+    page = bench.page
+    bench.settled()
+    page.evaluate(axe)
+    bench.choose("-Q1")
+    page.locator(".finding-head").first.click()
+    assert violations(page) == []
+    for stage in ("How it’s wired", "How warm", "Cut and drill", "What’s in it", "Build"):
+        page.get_by_role("tab", name=stage).click()
+        page.wait_for_timeout(250)
+        assert violations(page) == [], stage
+    page.get_by_role("tab", name="Where it goes").click()
+    page.get_by_role("button", name="Plan…").click()
+    page.get_by_role("button", name="Keys").click()
+    assert violations(page) == []
+    context.close()
+
+
+@pytest.mark.parametrize("size", [(1440, 900), (1024, 768), (390, 844)])
+def test_nothing_is_cut_off_at_three_sizes(
+    browser: Any, address: str, folder: Path, size: tuple[int, int]
+) -> None:
+    context = browser.new_context(viewport={"width": size[0], "height": size[1]})
+    bench = Bench(context.new_page(), address, folder).open()
+    wide = bench.page.evaluate("[document.documentElement.scrollWidth, innerWidth]")
+    assert wide[0] <= wide[1]
+    for button in bench.page.locator("#head .doing button, #tools button").all():
+        box = button.bounding_box()
+        if not box:
+            continue
+        assert min(box["width"], box["height"]) >= 44, "large enough for a glove"
+        assert box["x"] >= 0
+        assert box["x"] + box["width"] <= size[0] + 0.5
+        assert box["y"] + box["height"] <= size[1]
+    context.close()
+    assert bench.troubles == []
