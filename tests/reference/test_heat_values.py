@@ -64,7 +64,9 @@ def wall_temperature(*, name, **box):
 
 
 def surface(*, loss, width, height, depth, air, conduction=0.0):
-    one = lambda value: np.array([float(value)])
+    def one(value):
+        return np.array([float(value)])
+
     state = surfaces(
         Bodies(
             width=one(width / 1000), height=one(height / 1000), depth=one(depth / 1000),
@@ -206,9 +208,9 @@ FUNCTIONS: dict[str, Callable[..., float]] = {
         * radiation.between_plates(one, other)
         * (radiation.black_body(hot) - radiation.black_body(cold))
     ),
-    "power_rise": lambda area, loss: power_law(
-        Box3(width=0.8, height=2.0, depth=0.6), area, loss
-    ).middle,
+    "power_rise": lambda area, loss: (
+        power_law(Box3(width=0.8, height=2.0, depth=0.6), area, loss).middle
+    ),
     "pressure_at": air.pressure_at,
     "rise": lambda **box: box_state(**box).rise,
     "rod": films.rod,
@@ -226,9 +228,7 @@ FUNCTIONS: dict[str, Callable[..., float]] = {
     "vertical_turbulent": films.vertical_turbulent,
     "wall_film": wall_film,
     "wall_known": lambda gap, hot, air, free: float(
-        _gap.wall_beside(
-            body(air, 0.0), _gap.Other(free_film=free), mm(gap), hot=hot, pressure=SEA
-        )
+        _gap.wall_beside(body(air, 0.0), _gap.Other(free_film=free), mm(gap), hot=hot, pressure=SEA)
     ),
     "wall_temperature": wall_temperature,
     "wire_heat": conductor_heat,

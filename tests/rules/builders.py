@@ -10,6 +10,7 @@ from platewright.foundation.sources import Source, Standing
 from platewright.model.device import Device
 from platewright.model.finding import Finding, Verdict
 from platewright.model.job import (
+    Air,
     DuctStock,
     Enclosure,
     Group,
@@ -105,6 +106,7 @@ def settings(**fields: Any) -> JobSettings:
         plate=Plate(**(plate | fields.get("plate", {}))),
         groups=tuple(Group(name=name) for name in fields.get("groups", ())),
         limits=Limits(**fields.get("limits", {})),
+        air=Air(**fields.get("air", {})),
         stock=Stock(**(stock | fields.get("stock", {}))),
     )
 

@@ -9,10 +9,14 @@ import numpy as np
 from numpy.typing import NDArray
 
 from platewright.foundation.units import MM_PER_M, DegC, Mm, Pascal
-from platewright.heat.air import Floats
-from platewright.heat.gap import Other, Warm, above, below, beside
+from platewright.heat.air import Floats, kelvin
+from platewright.heat.gap import Other, Warm, above, below
+from platewright.heat.gap_need import usual_wall
+from platewright.heat.kernels.channel import walls_beside
+from platewright.heat.radiation import facing_plate, facing_point
 from platewright.heat.standing import Standing
 from platewright.heat.surface import Surfaces
+from platewright.model.geometry import TOUCH
 from platewright.model.heat import Banded, Facing
 from platewright.model.layout import Duct
 from platewright.tables.heat_practice import taken
@@ -22,8 +26,37 @@ REACH: Final[Mm] = 300.0  # farther than this nothing is looked at
 CLOSE: Final = 10.0  # K: a side this far below the other's limit is looked at no further
 OWN: Final = 10.0  # K over its own warmth that a neighbour of unknown limit is taken to bear
 SHARE: Final = 0.8  # of a passive wall's rise that a neighbour which is warm itself takes on
-STEPS: Final = 14
+STEPS: Final = 12
+KIND: Final = np.array([0, 0, 1, 2])  # which curve serves each side
 
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Nearest:
+    """What stands nearest on each side of each device: (4, devices). Infinite: nothing."""
+
+    distance: Floats  # mm
+    other: NDArray[np.intp]  # devices first, then ducts
+
+
+def nearest(edges: Floats, others: Floats) -> Nearest:
+    """Return the nearest box that faces each side of each box, itself left out."""
+    n = len(edges)
+    if not n:
+        return Nearest(distance=np.zeros((4, 0)), other=np.zeros((4, 0), dtype=np.intp))
+    left, bottom, right, top = (edges[:, i, None] for i in range(4))
+    o_left, o_bottom, o_right, o_top = (others[None, :, i] for i in range(4))
+    beside = np.where(np.minimum(top, o_top) > np.maximum(bottom, o_bottom), 0.0, np.inf)
+    over = np.where(np.minimum(right, o_right) > np.maximum(left, o_left), 0.0, np.inf)
+    rows = np.arange(n)
+    distance, other = np.empty((4, n)), np.empty((4, n), dtype=np.intp)
+    for side, gap, faces in (
+        (0, left - o_right, beside), (1, o_left - right, beside),
+        (2, o_bottom - top, over), (3, bottom - o_top, over),
+    ):  # fmt: skip
+        free = np.where(gap < -TOUCH, np.inf, gap) + faces
+        other[side] = free.argmin(axis=1)
+        distance[side] = free[rows, other[side]]
+    return Nearest(distance=distance, other=other)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -36,24 +69,6 @@ class Pairs:
     distance: Floats  # mm
 
 
-def free_sides(edges: Floats, others: Floats) -> Floats:
-    """Return the distance from each box to each other, per side: (4, n, m); infinite where none."""
-    in_x = np.minimum(edges[:, None, 2], others[None, :, 2]) - np.maximum(
-        edges[:, None, 0], others[None, :, 0]
-    )
-    in_y = np.minimum(edges[:, None, 3], others[None, :, 3]) - np.maximum(
-        edges[:, None, 1], others[None, :, 1]
-    )
-    gaps = np.stack((
-        edges[:, None, 0] - others[None, :, 2],
-        others[None, :, 0] - edges[:, None, 2],
-        others[None, :, 1] - edges[:, None, 3],
-        edges[:, None, 1] - others[None, :, 3],
-    ))  # fmt: skip
-    faces = np.stack((in_y > 0, in_y > 0, in_x > 0, in_x > 0)) & (gaps > -1e-6)
-    return np.where(faces, gaps, np.inf)
-
-
 def others_of(standing: Standing, ducts: dict[str, Duct]) -> Floats:
     """Return the boxes of all devices, then all ducts: (m, 4)."""
     boxes = [(d.box.left, d.box.bottom, d.box.right, d.box.top) for d in ducts.values()]
@@ -61,14 +76,12 @@ def others_of(standing: Standing, ducts: dict[str, Duct]) -> Floats:
     return np.concatenate((standing.edges, table))
 
 
-def nearest(free: Floats, warm: NDArray[np.bool_]) -> Pairs:
-    """Return the nearest thing on each side of each warm device, within reach."""
-    which = free.argmin(axis=2)
-    distance = np.take_along_axis(free, which[:, :, None], axis=2)[:, :, 0]
-    side, device = np.nonzero((distance <= REACH) & warm[None, :])
+def _pairs(near: Nearest, warm: NDArray[np.bool_]) -> Pairs:
+    side, device = np.nonzero((near.distance <= REACH) & warm[None, :])
     return Pairs(
-        device=device, side=side, other=which[side, device], distance=distance[side, device]
-    )
+        device=device, side=side, other=near.other[side, device],
+        distance=near.distance[side, device],
+    )  # fmt: skip
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -84,29 +97,36 @@ class Scene:
     duct_limit_is_stated: bool
 
 
-def facings_of(scene: Scene, free: Floats) -> tuple[Facing, ...]:
-    """Return every pair of a warm device and the nearest thing on each of its sides."""
+def facings_of(scene: Scene, near: Nearest) -> tuple[Facing, ...]:
+    """Return the pairs of a warm device and the nearest thing on each of its sides.
+
+    Left out: pairs in which the other stays far below its limit even close by.
+    """
     hot = scene.surfaces.temperature
     lowest = min(scene.duct_limit, taken("surface limit"))
-    pairs = nearest(free, (scene.standing.loss > 0) & (hot > lowest - CLOSE))
+    warm = (scene.standing.loss > 0) & (hot > lowest - CLOSE)
+    pairs = _pairs(near, warm)
     if not pairs.device.size:
         return ()
     limits, stated, alone = _limits(scene, pairs)
     steps = np.geomspace(taken("least gap"), REACH, STEPS)
-    gaps = np.concatenate(
-        (np.maximum(pairs.distance, taken("least gap"))[:, None], np.tile(steps, (len(limits), 1))),
-        axis=1,
+    passive = _curves(scene, warm, steps)[KIND[pairs.side], pairs.device]
+    air = scene.air[pairs.device]
+    is_duct = np.isnan(alone)
+    shared = alone[:, None] + SHARE * (passive - air[:, None])
+    felt = np.where(is_duct[:, None], passive, shared)
+    here = _at(felt, steps, np.maximum(pairs.distance, steps[0]))
+    needed = _needed(felt, steps, limits)
+    needed = np.where(
+        (hot[pairs.device] <= limits) | (~is_duct & (needed <= steps[0])), 0.0, needed
     )
-    warm = _walls(scene, pairs, gaps)
-    air = scene.air[pairs.device][:, None]
-    felt = np.where(np.isnan(alone)[:, None], warm, alone[:, None] + SHARE * (warm - air))
-    needed = _needed(felt[:, 1:], steps, limits)
-    cold = (hot[pairs.device] <= limits) & np.isnan(alone)
-    needed = np.where(cold, 0.0, needed)
-    band = taken("gap band")
-    return tuple(
-        _facing(scene, pairs, i, (felt[i, 0], needed[i], limits[i], bool(stated[i])), band)
-        for i in range(len(limits))
+    told = is_duct | (needed != 0) | (here > limits - CLOSE)
+    chosen = Pairs(
+        device=pairs.device[told], side=pairs.side[told], other=pairs.other[told],
+        distance=pairs.distance[told],
+    )  # fmt: skip
+    return _facings(
+        scene, chosen, (here[told], air[told], needed[told], limits[told], stated[told])
     )
 
 
@@ -127,67 +147,74 @@ def _limits(scene: Scene, pairs: Pairs) -> tuple[Floats, NDArray[np.bool_], Floa
     return limits, stated, alone
 
 
-def _walls(scene: Scene, pairs: Pairs, gaps: Floats) -> Floats:
-    """Return the hottest point of a passive wall at each gap: (pairs, gaps), °C."""
-    s, found = scene.standing, np.empty_like(gaps)
-    other = Other(
-        emissivity=taken("duct emissivity"), inside_film=taken("duct inside film"),
-        top_film=taken("top film"),
+def _curves(scene: Scene, warm: NDArray[np.bool_], steps: Floats) -> Floats:
+    """Return the hottest point of a passive wall beside, above, below: (3, devices, gaps), °C."""
+    s, gaps = scene.standing, steps[None, :] / MM_PER_M
+    at = np.flatnonzero(warm)
+    body = Warm(
+        width=s.sources.width[at][:, None], height=s.sources.height[at][:, None],
+        depth=s.sources.depth[at][:, None], loss=s.loss[at][:, None],
+        plate_conduction=s.plate_conduction[at][:, None],
+        emissivity=taken("device emissivity"), air=scene.air[at][:, None],
     )  # fmt: skip
-    for law, sides in ((_beside, (0, 1)), (above, (2,)), (below, (3,))):
-        chosen = np.isin(pairs.side, sides)
-        if not chosen.any():
-            continue
-        at = pairs.device[chosen]
-        warm = Warm(
-            width=s.sources.width[at][:, None], height=s.sources.height[at][:, None],
-            depth=s.sources.depth[at][:, None], loss=s.loss[at][:, None],
-            plate_conduction=s.plate_conduction[at][:, None],
-            emissivity=taken("device emissivity"), air=scene.air[at][:, None],
-        )  # fmt: skip
-        found[chosen] = law(warm, other, gaps[chosen] / MM_PER_M, scene.pressure)
+    other = usual_wall()
+    found = np.full((3, len(s.tags), steps.size), np.nan)
+    found[0, at] = _beside(body, other, gaps[0], scene.pressure)
+    found[1, at] = above(body, other, gaps, scene.pressure)
+    found[2, at] = below(body, other, gaps, scene.pressure)
     return found
 
 
-def _beside(warm: Warm, other: Other, gap: Floats, pressure: Pascal) -> Floats:
-    return beside(warm, other, gap, pressure)[1]
+def _beside(body: Warm, other: Other, gaps: Floats, pressure: Pascal) -> Floats:
+    """Return ``gap.beside`` for many devices and gaps, by the compiled loop."""
+    air = kelvin(np.asarray(body.air)[:, 0])
+    size = [np.asarray(each)[:, 0] for each in (body.width, body.height, body.depth, body.loss)]
+    foot = np.asarray(body.plate_conduction)[:, 0]
+    table = np.stack((*size, foot, np.full_like(air, body.emissivity), air), axis=1)
+    height, depth = np.asarray(body.height), np.asarray(body.depth)
+    views = np.stack((facing_point(height, depth, gaps), facing_plate(height, depth, gaps)))
+    wall = np.array([other.emissivity, other.inside_film, other.free_film, pressure])
+    return np.asarray(walls_beside(table, gaps, wall, views)) - kelvin(0.0)
+
+
+def _at(felt: Floats, steps: Floats, distance: Floats) -> Floats:
+    """Return each curve at its own distance, between its steps."""
+    logs = np.log(steps)
+    place = np.clip((np.log(distance) - logs[0]) / (logs[1] - logs[0]), 0, steps.size - 1 - 1e-9)
+    low = place.astype(np.intp)
+    rows = np.arange(len(felt))
+    return np.asarray(felt[rows, low] + (place - low) * (felt[rows, low + 1] - felt[rows, low]))
 
 
 def _needed(felt: Floats, steps: Floats, limits: Floats) -> Floats:
-    """Return the smallest gap at which each limit is kept (NaN: none), on the curve's own steps."""
+    """Return the smallest gap at which each limit is kept (NaN: none), between the steps."""
     over = felt - limits[:, None]
-    last = over[:, -1] > 0
     index = np.argmax(over <= 0, axis=1)
-    low = np.maximum(index - 1, 0)
-    rows = np.arange(len(limits))
-    high_over, low_over = over[rows, index], over[rows, low]
-    span = np.where(low_over == high_over, 1.0, low_over - high_over)
-    share = np.clip(low_over / span, 0.0, 1.0)
+    low, rows = np.maximum(index - 1, 0), np.arange(len(limits))
+    span = np.maximum(over[rows, low] - over[rows, index], 1e-9)
     logs = np.log(steps)
-    gap = np.exp(logs[low] + share * (logs[index] - logs[low]))
-    return np.where(last, np.nan, np.where(index == 0, steps[0], gap))
+    gap = np.exp(logs[low] + np.clip(over[rows, low] / span, 0, 1) * (logs[index] - logs[low]))
+    return np.where(over[:, -1] > 0, np.nan, np.where(index == 0, steps[0], gap))
 
 
-def _facing(
-    scene: Scene, pairs: Pairs, i: int, judged: tuple[float, float, float, bool], band: float
-) -> Facing:
-    s = scene.standing
-    device, side, other = int(pairs.device[i]), int(pairs.side[i]), int(pairs.other[i])
-    is_duct = other >= len(s.tags)
-    felt, needed, limit, stated = judged
-    air = float(scene.air[device])
-    return Facing(
-        tag=s.tags[device],
-        side=SIDES[side],
-        other=tuple(scene.ducts)[other - len(s.tags)] if is_duct else s.tags[other],
-        other_is_duct=is_duct,
-        distance=float(pairs.distance[i]),
-        needed=None if np.isnan(needed) else float(needed),
-        needed_band=0.0 if np.isnan(needed) else float(band * needed),
-        temperature=Banded(float(felt), float(band * max(0.0, felt - air))),
-        limit=float(limit),
-        limit_is_stated=stated,
-        place=s.boxes[device],
-    )
-
-
+def _facings(
+    scene: Scene, pairs: Pairs, judged: tuple[Floats, Floats, Floats, Floats, NDArray[np.bool_]]
+) -> tuple[Facing, ...]:
+    s, band = scene.standing, taken("gap band")
+    here, air, needed, limits, stated = judged
+    names = (*s.tags, *scene.ducts)
+    bands = band * np.maximum(0.0, here - air)
+    columns = (pairs.device, pairs.side, pairs.other, pairs.distance, here, bands, needed, limits)
+    return tuple(
+        Facing(
+            tag=s.tags[device], side=SIDES[side], other=names[other],
+            other_is_duct=other >= len(s.tags), distance=distance,
+            needed=None if gap != gap else gap,  # noqa: PLR0124  (NaN: no gap is enough)
+            needed_band=0.0 if gap != gap else band * gap,  # noqa: PLR0124
+            temperature=Banded(felt, spread), limit=limit, limit_is_stated=told,
+            place=s.boxes[device],
+        )
+        for device, side, other, distance, felt, spread, gap, limit, told in zip(
+            *(column.tolist() for column in columns), stated.tolist(), strict=True
+        )
+    )  # fmt: skip

@@ -16,7 +16,8 @@ def vertical(ra: F, prandtl: F) -> F:
     [0.825 + 0.387·Ra^(1/6) / (1 + (0.492/Pr)^(9/16))^(8/27)]², Ra to 1e12. Checked: HEAT-1, `ht`.
     """
     shape = (1 + (0.492 / prandtl) ** (9 / 16)) ** (8 / 27)
-    return (0.825 + 0.387 * ra ** (1 / 6) / shape) ** 2
+    number: F = (0.825 + 0.387 * ra ** (1 / 6) / shape) ** 2
+    return number
 
 
 def vertical_laminar(ra: F, prandtl: F) -> F:
@@ -25,7 +26,8 @@ def vertical_laminar(ra: F, prandtl: F) -> F:
     0.68 + 0.670·Ra^¼ / (1 + (0.492/Pr)^(9/16))^(4/9), Ra to 1e9. Checked: `ht`.
     """
     shape = (1 + (0.492 / prandtl) ** (9 / 16)) ** (4 / 9)
-    return 0.68 + 0.670 * ra**0.25 / shape
+    number: F = 0.68 + 0.670 * ra**0.25 / shape
+    return number
 
 
 def vertical_turbulent(ra: float) -> float:
@@ -46,12 +48,14 @@ def facing_up(ra: float) -> float:
 
 def facing_up_laminar(ra: F) -> F:
     """Return Nu = 0.54·Ra^¼ of a small hot face up, Ra to 1e7: McAdams."""
-    return 0.54 * ra**0.25
+    number: F = 0.54 * ra**0.25
+    return number
 
 
 def facing_down(ra: F) -> F:
     """Return Nu = 0.27·Ra^¼ of a hot face down or a cold face up: McAdams. Checked: HEAT2-4."""
-    return 0.27 * ra**0.25
+    number: F = 0.27 * ra**0.25
+    return number
 
 
 def rod(ra: float, prandtl: float) -> float:
@@ -75,10 +79,10 @@ def sealed_gap_textbook(ra: float, slenderness: float) -> float:
 
 def forced_laminar(reynolds: float, prandtl: float) -> float:
     """Return mean Nu = 0.664·Re^½·Pr^⅓ of a plate in a stream, Re below 5e5. Checked: `ht`."""
-    return 0.664 * math.sqrt(reynolds) * prandtl ** (1 / 3)
+    return 0.664 * math.sqrt(reynolds) * float(prandtl ** (1 / 3))
 
 
 def mixed(forced: float, free: float, *, against: bool = False) -> float:
     """Return Nu of a stream with or against buoyancy: the cubes add or subtract."""
     cubes = forced**3 - free**3 if against else forced**3 + free**3
-    return abs(cubes) ** (1 / 3)
+    return float(abs(cubes) ** (1 / 3))

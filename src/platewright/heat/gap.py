@@ -33,7 +33,7 @@ from platewright.heat.surface import Bodies, Round, surfaces
 BOTH_HOT: Final = 576.0  # channel constant, both walls at the device's temperature
 ONE_HOT: Final = 144.0  # one wall hot, the other passive
 WIDE: Final = 2.87  # of the wide channel's law
-ROUNDS: Final = 12
+ROUNDS: Final = 8
 W_PER_KW: Final = 1000.0
 
 
@@ -147,9 +147,7 @@ def _wall(
     return wall + net / slope
 
 
-def wall_beside(
-    warm: Warm, other: Other, gap: Floats, *, hot: DegC, pressure: Pascal
-) -> Floats:
+def wall_beside(warm: Warm, other: Other, gap: Floats, *, hot: DegC, pressure: Pascal) -> Floats:
     """Return the hottest point of a wall beside a device of known temperature. Checked: HEAT2-27."""
     h, air = _array(warm.height), kelvin(_array(warm.air)) + 0 * gap
     face = kelvin(_array(hot)) + 0 * gap
@@ -203,21 +201,22 @@ def above(warm: Warm, other: Other, gap: Floats, pressure: Pascal) -> Floats:
 
 def free_standing(warm: Warm, pressure: Pascal) -> tuple[Floats, Floats]:
     """Return temperature (°C) and heat to the air (W) of a device with nothing beside it."""
-    w, h, d = _array(warm.width), _array(warm.height), _array(warm.depth)
-    shape = np.broadcast(w, h, d, _array(warm.loss), _array(warm.air)).shape
-    even = np.ones(shape)
+    fields = (
+        warm.width, warm.height, warm.depth, warm.loss, warm.plate_conduction, warm.emissivity,
+        warm.air,
+    )  # fmt: skip
+    filled = np.broadcast_arrays(*(_array(field) for field in fields))
+    width, height, depth, loss, foot, emissivity, air = (each.ravel() for each in filled)
+    even = np.ones_like(air)
     state = surfaces(
         Bodies(
-            width=w * even, height=h * even, depth=d * even, loss=_array(warm.loss) * even,
-            plate_conduction=_array(warm.plate_conduction) * even,
-            emissivity=_array(warm.emissivity) * even, open_left=even, open_right=even,
+            width=width, height=height, depth=depth, loss=loss, plate_conduction=foot,
+            emissivity=emissivity, open_left=even, open_right=even,
         ),
-        Round(
-            air=_array(warm.air) * even, walls=_array(warm.air) * even,
-            plate=_array(warm.air) * even, pressure=pressure,
-        ),
+        Round(air=air, walls=air, plate=air, pressure=pressure),
     )  # fmt: skip
-    return state.temperature, state.convected
+    shape = filled[0].shape
+    return state.temperature.reshape(shape), state.convected.reshape(shape)
 
 
 def _flat_wall(

@@ -21,6 +21,7 @@ from platewright.model.heat import Banded, Level, Needs, WallHeat
 from platewright.tables.heat_practice import taken
 
 LEAST_BAND = 1.0  # K
+PAINTED = 0.8  # emissivity from which a sheet counts as painted
 
 
 def level_of(conditions: Conditions, loss: Watt) -> Level:
@@ -71,7 +72,7 @@ def _by_power_law(conditions: Conditions, loss: Watt) -> tuple[PowerLaw | None, 
         return None, "it does not cover fans, vents, exchangers or cooling units as given here"
     if conditions.air.sun:
         return None, "it does not cover sun"
-    if conditions.skin.emissivity < 0.8:  # noqa: PLR2004  (its sheets are painted)
+    if conditions.skin.emissivity < PAINTED:
         return None, "it holds for painted sheet"
     area = effective_area(conditions.walls)
     law = power_law(conditions.box, area, loss)

@@ -1,9 +1,10 @@
 """Air at each device: a stratified core, and the wakes of what stands below.
 
-What plumes carry up comes down again along the cool walls; that makes the core warmer upwards.
-Over the core stand the wakes of the devices, thinned by each duct they meet. The level comes from
-the enclosure's balance; this module gives the shape. Constants are a fit (tables:
-``fast_heat_model.csv``), not laws. Metres, kelvin of rise over the outside air.
+What plumes carry up comes down again along the cool walls; that makes the core warmer upwards, and
+cold below the lowest source. Over the core stand the wakes of the devices, thinned by each duct
+they meet. The level comes from the enclosure's balance; this module gives the shape. Constants are
+a fit to a flow solution (tables: ``fast_heat_model.csv``), not laws. Metres, kelvin of rise over
+the outside air.
 """
 
 from __future__ import annotations
@@ -13,27 +14,33 @@ from typing import Final
 
 import numpy as np
 
-from platewright.foundation.units import Kelvin, Metre
+from platewright.foundation.units import Metre, Watt
 from platewright.heat.air import HEAT_CAPACITY, Floats
 from platewright.heat.gap import W_PER_KW
+from platewright.heat.kernels.wakes import inlet_wakes
 from platewright.tables.fast_heat_model import fitted
 
-LAYERS: Final = 40
+LAYERS: Final = 60
 COLUMN: Final[Metre] = 0.2  # width of the columns in which plumes merge
 RAMP: Final[Metre] = 0.02  # a wake sets in over this height, so that dragging makes no steps
-EDGE: Final[Metre] = 0.01  # added to a wake's half width
-ORIGIN: Final = 1.3  # a wake's origin below its top, in roots of its footprint
-ENTRAINS: Final = 0.12  # half width of a plume per height
 SAMPLES: Final = (-1 / 3, 0.0, 1 / 3)  # of its width, where a device takes its air
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Room:
-    """The air space between plate and door."""
+    """The air space between plate and door; losses per kelvin of the air at each height."""
 
     width: Metre
     height: Metre
     depth: Metre
+    upright: float  # W/(m·K): walls, door and plate, per metre of height
+    floor: float  # W/K
+    roof: float  # W/K
+
+    @property
+    def heights(self) -> Floats:
+        """Heights at which the core is worked out."""
+        return np.linspace(0.0, self.height, LAYERS + 1)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -60,20 +67,29 @@ class Bars:
     right: Floats
     bottom: Floats
     top: Floats
-    share: Floats  # of the room's depth they fill
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Constants:
     """The fitted constants, by the names of their table."""
 
+    core_share: float
+    core_lean: float
     plume_flow: float
+    plume_start: Metre
+    plume_most: Metre
+    floor_share: float
+    source_drop: Metre
+    still_flow: float
     wake_strength: float
     wake_foot_width: float
+    wake_edge: Metre
     wake_spread: float
-    start_height: float
-    still_flow: float
+    wake_origin: float
+    wake_origin_least: Metre
+    source_height: float
     duct_pass: float
+    wake_drag: float
 
     @staticmethod
     def from_table() -> Constants:
@@ -81,100 +97,141 @@ class Constants:
         return Constants(**{name.replace(" ", "_"): value for name, value in fitted().items()})
 
 
-def core_rise(
-    room: Room, sources: Sources, convected: Floats, *, mean: Kelvin, conductance: float,
-    constants: Constants,
-) -> Floats:  # fmt: skip
-    """Return the core's rise at LAYERS + 1 heights from floor to roof.
-
-    M·cp·dT/dy = U·perimeter·T, M the flow of all plumes; scaled so that walls, roof and floor
-    together give off what the level says: Σ U·A·T = U·A·mean. ``conductance``: U in W/(m²·K).
-    Checked: HEAT-30.
-    """
-    flow = plume_flow(room, sources, convected, constants)
-    around = 2 * (room.width + room.depth)
-    step = room.height / LAYERS
-    rate = conductance * around / (HEAT_CAPACITY * flow)
-    grown = np.concatenate(([0.0], np.cumsum((rate[1:] + rate[:-1]) / 2 * step)))
-    shape = np.exp(grown - grown[-1])
-    flat = room.width * room.depth
-    sides = around * step * (shape[1:] + shape[:-1]).sum() / 2
-    weighted = (sides + flat * (shape[0] + shape[-1])) / (around * room.height + 2 * flat)
-    return shape * (mean / weighted)
-
-
 def plume_flow(room: Room, sources: Sources, convected: Floats, constants: Constants) -> Floats:
-    """Return the mass flow of all plumes at LAYERS + 1 heights, kg/s, still flow included."""
+    """Return the mass flow of all plumes at the core's heights, kg/s, still flow included.
+
+    Per column of about 0.2 m: C·Q^⅓·z^(5/3) of the heat given off below, z from the middle of
+    that heat and a start, up to where the plume fills its column.
+    """
+    y = room.heights[:, None]
+    foot = sources.y - constants.source_drop
+    below = np.clip((y - foot) / (sources.top - foot), 0.0, 1.0) * (convected / W_PER_KW)
+    middle = (foot + np.minimum(y, sources.top)) / 2
     columns = max(1, round(room.width / COLUMN))
-    width = room.width / columns
+    at = np.clip((sources.x / room.width * columns).astype(np.intp), 0, columns - 1)
+    belongs = (at[:, None] == np.arange(columns)).astype(np.float64)
+    heat = below @ belongs
+    centre = np.where(heat > 0, (below * middle) @ belongs / np.maximum(heat, 1e-12), y)
+    risen = np.minimum(y - centre + constants.plume_start, constants.plume_most)
+    flow = (np.cbrt(heat) * np.cbrt(risen) ** 5).sum(axis=1)
+    return np.asarray(constants.plume_flow * flow + constants.still_flow * room.width)
+
+
+def core_shape(room: Room, flow: Floats) -> Floats:
+    """Return exp(∫ U·perimeter/(M·cp) dy), 1 at the roof. Checked: HEAT-30."""
+    rate = room.upright / (HEAT_CAPACITY * flow)
     step = room.height / LAYERS
-    at = np.clip((sources.x / width).astype(np.intp), 0, columns - 1)
-    layer = np.clip((sources.top / step).astype(np.intp), 0, LAYERS - 1)
-    heat = np.zeros((LAYERS + 1, columns))
-    np.add.at(heat, (layer + 1, at), convected / W_PER_KW)
-    root = np.cumsum(heat, axis=0) ** (1 / 3) * constants.plume_flow + 1e-12
-    wide = min(width, room.depth) / 2 / ENTRAINS
-    start = constants.start_height * width
-    flow = np.zeros((LAYERS + 1, columns))
-    for i in range(1, LAYERS + 1):
-        height = (flow[i - 1] / root[i]) ** 0.6
-        height = np.where(flow[i - 1] > 0, height, start)
-        risen = np.where(height < wide, height + step, height)
-        flow[i] = np.where(
-            heat[: i + 1].any(axis=0), np.maximum(flow[i - 1], root[i] * risen ** (5 / 3)), 0.0
-        )
-    return np.asarray(flow.sum(axis=1) + constants.still_flow)
+    grown = np.concatenate(([0.0], np.cumsum((rate[1:] + rate[:-1]) / 2 * step)))
+    return np.asarray(np.exp(grown - grown[-1]))
 
 
-def wake_matrix(
-    sources: Sources, bars: Bars, x: Floats, y: Floats, room: Room, constants: Constants
+def wall_loss(room: Room, rise: Floats) -> Watt:
+    """Return what walls, floor and roof give off for rises at the core's heights."""
+    step = room.height / LAYERS
+    sides = room.upright * step * float((rise[1:] + rise[:-1]).sum()) / 2
+    return sides + room.floor * float(rise[0]) + room.roof * float(rise[-1])
+
+
+def core_rise(
+    room: Room, sources: Sources, convected: Floats, *, loss: Watt, constants: Constants
 ) -> Floats:
-    """Return what each point gets from 1 kW of each device, to the power 3/2: (points, devices).
+    """Return the core's rise at its heights from floor to roof.
 
+    M·cp·dT/dy = U·perimeter·T, M the flow of all plumes; scaled so that walls, floor and roof
+    would give off ``loss``, then by a fitted factor: the air beside the walls is cooler than the
+    core, the more so the lower the heat is given off. ``floor_share``: what mixing leaves of the
+    roof's rise at the floor.
+    """
+    shape = core_shape(room, plume_flow(room, sources, convected, constants))
+    shape = shape + constants.floor_share
+    total = float(convected.sum())
+    middle = (sources.y + sources.height / 2) / room.height
+    high = float((convected * middle).sum()) / total if total > 0 else 0.5
+    factor = constants.core_share + constants.core_lean * (0.5 - high)
+    return np.asarray(shape * (factor * loss / wall_loss(room, shape)))
+
+
+def wake_origin(sources: Sources, constants: Constants) -> Floats:
+    """Return how far below its source a wake begins."""
+    root = np.sqrt(sources.width * sources.depth)
+    return constants.wake_origin * root + constants.wake_origin_least
+
+
+def wake_start(sources: Sources, constants: Constants) -> Floats:
+    """Return the height at which a device's wake counts as given off."""
+    return sources.y + constants.source_height * sources.height
+
+
+def wake_heights(sources: Sources, bars: Bars, y: Floats, constants: Constants) -> Floats:
+    """Return what 1 kW of each device leaves in the middle of its wake, K: (heights, devices).
+
+    C·z^(−5/3), set in over 20 mm, times the pass of each duct between.
+    """
+    rise = y[:, None] - wake_start(sources, constants)[None, :]
+    high = np.maximum(rise, 0.0) + wake_origin(sources, constants)
+    strength = constants.wake_strength / (high * np.cbrt(high * high))
+    strength *= np.clip(rise / RAMP + 0.5, 0.0, 1.0)
+    if bars.left.size:
+        strength *= constants.duct_pass ** ducts_met(sources, bars, y)
+    return np.asarray(strength)
+
+
+def wakes_left(
+    strength: Floats, convected: Floats, climbed: Floats, constants: Constants
+) -> Floats:
+    """Return each wake's excess over the core, to the power 3/2: (heights, devices).
+
+    A wake that climbs into warmer air loses a share of what that air is warmer, down to none.
     Wakes merge as (Σ e^(3/2))^(2/3): exact where two plumes coincide. Checked: HEAT-29.
     """
-    rise = y[:, None] - sources.top[None, :]
-    over = np.maximum(rise, 0.0)
-    half = constants.wake_foot_width * sources.width + EDGE
-    half = half[None, :] + constants.wake_spread * over
-    off = (x[:, None] - sources.x[None, :]) / half
-    origin = ORIGIN * np.sqrt(sources.width * sources.depth)
-    high = over + origin[None, :]
-    reach = constants.wake_strength**1.5 / (high * high * np.sqrt(high))
-    sets_in = np.clip(rise / RAMP, 0.0, 1.0)
-    field = reach * np.exp(-1.5 * off * off) * sets_in
-    if bars.left.size:
-        field = field * _thinned(sources, bars, x, y, constants)
-    return np.asarray(field)
+    excess = strength * np.cbrt(convected / W_PER_KW) ** 2
+    left = np.maximum(0.0, excess - constants.wake_drag * np.maximum(0.0, climbed))
+    return np.asarray(left * np.sqrt(left))
 
 
-def _thinned(sources: Sources, bars: Bars, x: Floats, y: Floats, constants: Constants) -> Floats:
-    """Return what is left of each wake (to the power 3/2) beyond the ducts between."""
-    under = (sources.x[None, :] > bars.left[:, None]) & (sources.x[None, :] < bars.right[:, None])
-    under &= sources.top[None, :] <= bars.bottom[:, None]
-    past = (y[:, None] >= bars.top[None, :]).astype(np.float64)
-    met = past @ under.astype(np.float64)
-    return np.asarray(constants.duct_pass ** (1.5 * met))
+def ducts_met(sources: Sources, bars: Bars, y: Floats) -> Floats:
+    """Return how many ducts lie over each device and below each height: (heights, devices)."""
+    under = (sources.x > bars.left[:, None]) & (sources.x < bars.right[:, None])
+    under &= sources.top <= bars.bottom[:, None] + 1e-6
+    past = (y[:, None] >= bars.top - 1e-6).astype(np.float64)
+    return np.asarray(past @ under.astype(np.float64))
 
 
-def merged(matrix: Floats, convected: Floats) -> Floats:
-    """Return the rise of the wakes over the core at each point."""
-    return np.asarray((matrix @ (convected / W_PER_KW)) ** (2 / 3))
+def wake_halves(sources: Sources, y: Floats, constants: Constants) -> Floats:
+    """Return half widths of the wakes at heights: (heights, devices)."""
+    rise = np.maximum(y[:, None] - wake_start(sources, constants)[None, :], 0.0)
+    foot = constants.wake_foot_width * sources.width + constants.wake_edge
+    return np.asarray(foot + constants.wake_spread * rise)
 
 
-def inlet_matrix(sources: Sources, bars: Bars, room: Room, constants: Constants) -> Floats:
-    """Return the matrices of the points where devices take their air: (samples, n, n)."""
-    return np.stack([
-        wake_matrix(sources, bars, sources.x + share * sources.width, sources.y, room, constants)
-        for share in SAMPLES
-    ])  # fmt: skip
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Inlets:
+    """What the wakes at the inlets depend on beside heat: worked out once for a layout."""
+
+    strength: Floats  # (inlets, devices)
+    reach: Floats
+
+
+def inlets_of(sources: Sources, bars: Bars, constants: Constants) -> Inlets:
+    """Return the geometry of the wakes at every device's foot."""
+    return Inlets(
+        strength=wake_heights(sources, bars, sources.y, constants),
+        reach=np.sqrt(1.5) / wake_halves(sources, sources.y, constants),
+    )
 
 
 def inlet_rise(
-    core: Floats, room: Room, sources: Sources, matrix: Floats, convected: Floats
-) -> Floats:
-    """Return the rise of the air each device takes at its foot; its own wake is not in it."""
-    heights = np.linspace(0.0, room.height, LAYERS + 1)
-    base = np.interp(sources.y, heights, core)
-    wakes = ((matrix @ (convected / W_PER_KW)) ** (2 / 3)).mean(axis=0)
+    core: Floats, room: Room, sources: Sources, inlets: Inlets, convected: Floats,
+    constants: Constants,
+) -> Floats:  # fmt: skip
+    """Return the rise of the air each device takes at its foot, a mean over its width."""
+    base = np.interp(sources.y, room.heights, core)
+    climbed = base[:, None] - core_at_start(core, room, sources, constants)[None, :]
+    left = wakes_left(inlets.strength, convected, climbed, constants)
+    wakes = inlet_wakes(left, inlets.reach, sources.x, sources.width, np.array(SAMPLES))
     return np.asarray(base + wakes)
+
+
+def core_at_start(core: Floats, room: Room, sources: Sources, constants: Constants) -> Floats:
+    """Return the core's rise where each wake begins."""
+    return np.interp(wake_start(sources, constants), room.heights, core)

@@ -22,7 +22,7 @@ def losses_of(job: Job, routes: Routes) -> Losses:
     A device whose heat is not stated counts as none and is named; door devices count too.
     """
     devices, unknown = [], []
-    for tag, device in job.devices.items():
+    for tag, device in sorted(job.devices.items()):
         part = job.part_of(tag)
         note = ""
         if part.heat is None:
@@ -32,7 +32,9 @@ def losses_of(job: Job, routes: Routes) -> Losses:
             note = "typical value, not this part's data sheet"
         watts = (part.heat or 0.0) * device.load
         devices.append(DeviceLoss(tag=tag, watts=watts, load=device.load, note=note))
-    known = [wire for wire in job.wires if wire.current is not None]
+    known = sorted(
+        (wire for wire in job.wires if wire.current is not None), key=lambda wire: wire.number
+    )
     return Losses(
         devices=tuple(devices),
         wires=sum(_wire_heat(wire, routes) for wire in known),

@@ -10,14 +10,17 @@ import numpy as np
 from platewright.foundation.units import MM_PER_M, DegC
 from platewright.heat.air import Floats
 from platewright.heat.conditions import Conditions, conditions_of
-from platewright.heat.facings import Scene, facings_of, free_sides, others_of
-from platewright.heat.fields import front_field, hottest_across, side_field
+from platewright.heat.facings import Nearest, Scene, facings_of, nearest, others_of
+from platewright.heat.fields import Scenery, front_field, hottest_across, side_field
 from platewright.heat.level import level_of
 from platewright.heat.local_air import (
+    LAYERS,
     Constants,
+    Room,
     core_rise,
-    inlet_matrix,
     inlet_rise,
+    inlets_of,
+    wall_loss,
 )
 from platewright.heat.losses import losses_of
 from platewright.heat.plate import Sheet, plate_temperature
@@ -31,12 +34,24 @@ from platewright.tables.surface_finishes import finish
 ROUNDS: Final = 2  # between air, housings and plate
 FIRST_SHARE: Final = 0.5  # of the loss that goes to the air, to begin with
 OPEN_AT: Final = 10.0  # mm beside it at which a side gives off heat freely
-PLATE_CELL: Final = 15.0  # mm
-PLATE_MOST: Final = 80  # cells along a side
+LEAST_RISE: Final = 0.01  # K
+LEAST_LOSS: Final = 1e-3  # W/(m·K)
+PLATE_CELL: Final = 20.0  # mm
+PLATE_MOST: Final = 64  # cells along a side
 PLATE_CONDUCTIVITY: Final = 50.0  # W/(m·K), steel, where the plate's material is not in the table
 
 
+_LAST: Final[list[tuple[Panel, PanelHeat]]] = []  # the panel looked at last: rules and sheets ask
+
+
 def heat_of(panel: Panel) -> PanelHeat:
+    """Return how warm everything gets, worked out once for a panel."""
+    if not _LAST or _LAST[0][0] is not panel:
+        _LAST[:] = [(panel, worked_out(panel))]
+    return _LAST[0][1]
+
+
+def worked_out(panel: Panel) -> PanelHeat:
     """Return how warm everything gets. A device without a place has no air of its own."""
     conditions = conditions_of(panel.job)
     losses = losses_of(panel.job, panel.routes)
@@ -49,17 +64,17 @@ def heat_of(panel: Panel) -> PanelHeat:
         devices=_devices(panel, level, here, inside),
         facings=facings_of(
             Scene(
-                standing=here, ducts=dict(panel.layout.ducts), air=inside.air,
+                standing=here, ducts=dict(sorted(panel.layout.ducts.items())), air=inside.air,
                 surfaces=inside.surfaces, pressure=conditions.pressure,
                 duct_limit=conditions.duct_limit,
                 duct_limit_is_stated=conditions.duct_limit_is_stated,
             ),
-            inside.free,
+            inside.near,
         ),
         front=inside.front,
         side=inside.side,
         plate=inside.plate,
-        assumed=(*conditions.assumed, *_assumed(panel, losses, here)),
+        assumed=(*conditions.assumed, *_assumed(losses, here)),
         cautions=(*conditions.cautions, *CAUTIONS),
     )  # fmt: skip
 
@@ -77,58 +92,61 @@ class Inside:
 
     air: Floats  # °C at each foot
     surfaces: Surfaces
-    free: Floats
+    near: Nearest
     front: Field
     side: Field
     plate: Field
 
 
+def room_of(panel: Panel, level: Level) -> Room:
+    """Return the air space, with what each wall gives off per kelvin in the level's balance."""
+    enclosure = panel.job.settings.enclosure
+    width, height = enclosure.width / MM_PER_M, enclosure.height / MM_PER_M
+    rise = max(LEAST_RISE, level.rise)
+    each = {wall.name: max(0.0, wall.heat) / rise for wall in level.walls}
+    upright = sum(each[name] for name in ("front", "back", "left", "right")) / height
+    return Room(
+        width=width, height=height, depth=enclosure.door_inside / MM_PER_M,
+        upright=max(LEAST_LOSS, upright), floor=each["floor"], roof=each["top"],
+    )  # fmt: skip
+
+
 def _inside(panel: Panel, conditions: Conditions, level: Level, here: Standing) -> Inside:
-    constants = Constants.from_table()
-    free = free_sides(here.edges, others_of(here, dict(panel.layout.ducts)))
-    matrix = inlet_matrix(here.sources, here.bars, here.room, constants)
-    sheet, cells = _sheet(panel), _plate_cells(panel)
-    open_area = sum(wall.area for wall in level.walls if wall.is_open)
-    rise = level.inside.value - level.outside
-    through = sum(wall.heat for wall in level.walls)
-    conductance = max(0.1, through / (open_area * rise)) if rise > 0 else 1.0
+    constants, room = Constants.from_table(), room_of(panel, level)
+    near = nearest(here.edges, others_of(here, dict(sorted(panel.layout.ducts.items()))))
+    inlets = inlets_of(here.sources, here.bars, constants)
+    bodies, sheet = _bodies(here, near), _sheet(panel)
+    loss = wall_loss(room, np.full(LAYERS + 1, max(0.0, level.rise)))
     convected = FIRST_SHARE * here.loss
     under = np.full(len(here.tags), level.inside.value)
-    plate = np.zeros(cells)
+    walls = under.copy()
     for _ in range(ROUNDS):
-        core = core_rise(
-            here.room, here.sources, convected, mean=rise, conductance=conductance,
-            constants=constants,
-        )  # fmt: skip
-        air = level.outside + inlet_rise(core, here.room, here.sources, matrix, convected)
+        core = core_rise(room, here.sources, convected, loss=loss, constants=constants)
+        rise = inlet_rise(core, room, here.sources, inlets, convected, constants)
+        air = level.outside + rise
         state = surfaces(
-            _bodies(here, free),
-            Round(
-                air=air, walls=np.full_like(air, level.inside.value), plate=under,
-                pressure=conditions.pressure,
-            ),
-        )  # fmt: skip
+            bodies, Round(air=air, walls=walls, plate=under, pressure=conditions.pressure)
+        )
         convected = np.maximum(0.0, state.convected)
-        plate = _plate(panel, here, (sheet, cells), level.outside + core, state.foot)
+        plate = _plate(panel, here, sheet, level.outside + core, state.foot)
         under = _under(panel, here, plate)
-    place = {"outside": level.outside, "shift": here.shift, "constants": constants}
-    front = front_field(here.room, here.sources, here.bars, core, convected, **place)
-    side = side_field(
-        here.room, here.sources, here.bars, core, convected,
-        at=hottest_across(front, here.shift), **place,
+    scenery = Scenery(
+        room=room, sources=here.sources, bars=here.bars, core=core, convected=convected,
+        outside=level.outside, shift=here.shift, constants=constants,
     )  # fmt: skip
+    front = front_field(scenery)
     area = panel.job.settings.plate.box
     return Inside(
-        air=air, surfaces=state, free=free, front=front, side=side,
+        air=air, surfaces=state, near=near, front=front,
+        side=side_field(scenery, hottest_across(front, here.shift)),
         plate=Field(area=area, values=plate.astype(np.float32)),
     )  # fmt: skip
 
 
-def _bodies(here: Standing, free: Floats) -> Bodies:
+def _bodies(here: Standing, near: Nearest) -> Bodies:
     """Return the housings; a side that something stands against is shut."""
     n = len(here.tags)
-    nearest = free[:2].min(axis=2, initial=np.inf) if n else np.zeros((2, 0))
-    opened = np.clip(nearest / OPEN_AT, 0.0, 1.0)
+    opened = np.clip(near.distance[:2] / OPEN_AT, 0.0, 1.0)
     s = here.sources
     return Bodies(
         width=s.width, height=s.height, depth=s.depth, loss=here.loss,
@@ -140,7 +158,11 @@ def _bodies(here: Standing, free: Floats) -> Bodies:
 
 def _sheet(panel: Panel) -> Sheet:
     plate = panel.job.settings.plate
-    row = finish(plate.material) or finish(f"bare {plate.material}") or finish(f"{plate.material} steel")
+    row = (
+        finish(plate.material)
+        or finish(f"bare {plate.material}")
+        or finish(f"{plate.material} steel")
+    )
     conductivity = row.conductivity if row else PLATE_CONDUCTIVITY
     return Sheet.of(plate.width, plate.height, plate.thickness, conductivity)
 
@@ -165,11 +187,9 @@ def _spans(edges: Floats, cells: tuple[int, int], size: tuple[float, float]) -> 
     return np.stack((bottom, top, left, right), axis=1).astype(np.intp)
 
 
-def _plate(
-    panel: Panel, here: Standing, grid: tuple[Sheet, tuple[int, int]], core: Floats, foot: Floats
-) -> Floats:
+def _plate(panel: Panel, here: Standing, sheet: Sheet, core: Floats, foot: Floats) -> Floats:
     """Return the plate's temperature: feet of the devices, core air on both faces."""
-    sheet, (rows, columns) = grid
+    rows, columns = _plate_cells(panel)
     heat = np.zeros((rows, columns))
     area = sheet.width / columns * sheet.height / rows
     size = panel.job.settings.plate.width, panel.job.settings.plate.height
@@ -178,7 +198,8 @@ def _plate(
         bottom, top, left, right = spans[i]
         heat[bottom:top, left:right] += foot[i] / ((top - bottom) * (right - left) * area)
     y = (np.arange(rows) + 0.5) * sheet.height / rows + here.shift[1] / MM_PER_M
-    air = np.interp(y, np.linspace(0.0, here.room.height, core.size), core)
+    height = panel.job.settings.enclosure.height / MM_PER_M
+    air = np.interp(y, np.linspace(0.0, height, core.size), core)
     return plate_temperature(sheet, np.repeat(air[:, None], columns, axis=1), heat)
 
 
@@ -193,27 +214,25 @@ def _under(panel: Panel, here: Standing, plate: Floats) -> Floats:
     return np.asarray(total / ((t - b) * (r - left)))
 
 
-def _devices(
-    panel: Panel, level: Level, here: Standing, inside: Inside
-) -> dict[str, DeviceHeat]:
+def _devices(panel: Panel, level: Level, here: Standing, inside: Inside) -> dict[str, DeviceHeat]:
     share, least, own = taken("air band"), taken("air band least"), taken("surface band")
+    air, hot = inside.air, inside.surfaces.temperature
+    spread = np.maximum(least, share * (air - level.outside))
+    wide = spread + own * np.maximum(0.0, hot - air)
+    columns = (air, spread, hot, wide, here.loss, inside.surfaces.foot)
     found = {}
-    for i, tag in enumerate(here.tags):
-        part, load = here.parts[i], panel.job.devices[tag].load
-        air, hot = float(inside.air[i]), float(inside.surfaces.temperature[i])
-        band = max(least, share * (air - level.outside))
-        limit, note = air_limit(part.heat_limit, part.derating, load)
+    for tag, part, box, *values in zip(
+        here.tags, here.parts, here.boxes, *(column.tolist() for column in columns), strict=True
+    ):
+        limit, note = air_limit(part.heat_limit, part.derating, panel.job.devices[tag].load)
         found[tag] = DeviceHeat(
-            tag=tag, box=here.boxes[i], loss=float(here.loss[i]), air=Banded(air, band),
-            surface=Banded(hot, band + own * max(0.0, hot - air)),
-            foot=float(inside.surfaces.foot[i]), limit=limit, limit_note=note,
+            tag=tag, box=box, loss=values[4], air=Banded(values[0], values[1]),
+            surface=Banded(values[2], values[3]), foot=values[5], limit=limit, limit_note=note,
         )  # fmt: skip
     return found
 
 
-def air_limit(
-    full: DegC | None, derating: float | None, load: float
-) -> tuple[DegC | None, str]:
+def air_limit(full: DegC | None, derating: float | None, load: float) -> tuple[DegC | None, str]:
     """Return the warmest air at a load: the limit at full load, more where less is carried."""
     if full is None:
         return None, "not stated"
@@ -222,7 +241,7 @@ def air_limit(
     return full + (1 - load) / derating, f"at {load:.0%} of full load, {derating:.2%} per kelvin"
 
 
-def _assumed(panel: Panel, losses: Losses, here: Standing) -> tuple[str, ...]:
+def _assumed(losses: Losses, here: Standing) -> tuple[str, ...]:
     said = []
     typical = [one.tag for one in losses.devices if one.note.startswith("typical")]
     if typical:
@@ -246,5 +265,3 @@ def _assumed(panel: Panel, losses: Losses, here: Standing) -> tuple[str, ...]:
 def _listed(tags: list[str] | tuple[str, ...], most: int = 12) -> str:
     more = f" and {len(tags) - most} more" if len(tags) > most else ""
     return ", ".join(tags[:most]) + more
-
-

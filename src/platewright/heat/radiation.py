@@ -35,7 +35,8 @@ def facing_point(width: F, height: F, distance: F) -> F:
     """
     x, y = width / (2 * distance), height / (2 * distance)
     a, b = np.sqrt(1 + x * x), np.sqrt(1 + y * y)
-    return 2 / math.pi * (x / a * np.arctan(y / a) + y / b * np.arctan(x / b))
+    share: F = 2 / math.pi * (x / a * np.arctan(y / a) + y / b * np.arctan(x / b))
+    return share
 
 
 def facing_plate(width: F, height: F, distance: F) -> F:
@@ -52,4 +53,5 @@ def facing_plate(width: F, height: F, distance: F) -> F:
         - x * np.arctan(x)
         - y * np.arctan(y)
     )
-    return 2 / (math.pi * x * y) * (0.5 * np.log(a * b / (a + b - 1)) + angles)
+    share: F = 2 / (math.pi * x * y) * (0.5 * np.log(a * b / (a + b - 1)) + angles)
+    return share

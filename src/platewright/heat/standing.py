@@ -9,7 +9,7 @@ import numpy as np
 
 from platewright.foundation.units import MM_PER_M, Mm
 from platewright.heat.air import Floats
-from platewright.heat.local_air import Bars, Room, Sources
+from platewright.heat.local_air import Bars, Sources
 from platewright.model.geometry import Box
 from platewright.model.job import JobSettings
 from platewright.model.layout import Duct, Run
@@ -29,7 +29,6 @@ class Standing:
     sources: Sources
     loss: Floats  # W
     plate_conduction: Floats  # W/K
-    room: Room
     bars: Bars
     shift: tuple[Mm, Mm]  # plate's corner in the enclosure
 
@@ -37,7 +36,7 @@ class Standing:
 def standing(panel: Panel, watts: dict[str, float]) -> Standing:
     """Return the devices that have a place on the plate."""
     job, settings = panel.job, panel.job.settings
-    tags = tuple(d.tag for d in job.on_plate if d.tag in panel.layout.devices)
+    tags = tuple(sorted(d.tag for d in job.on_plate if d.tag in panel.layout.devices))
     parts = tuple(job.part_of(tag) for tag in tags)
     boxes = tuple(
         body_box(part, panel.layout.devices[tag]) for tag, part in zip(tags, parts, strict=True)
@@ -59,12 +58,7 @@ def standing(panel: Panel, watts: dict[str, float]) -> Standing:
         ),
         loss=np.array([watts.get(tag, 0.0) for tag in tags]),
         plate_conduction=np.array([conduction_of(part) for part in parts]),
-        room=Room(
-            width=settings.enclosure.width / MM_PER_M,
-            height=settings.enclosure.height / MM_PER_M,
-            depth=settings.enclosure.door_inside / MM_PER_M,
-        ),
-        bars=_bars(panel.layout.ducts.values(), shift, settings.enclosure.door_inside),
+        bars=_bars([duct for _, duct in sorted(panel.layout.ducts.items())], shift),
         shift=shift,
     )
 
@@ -83,17 +77,14 @@ def conduction_of(part: Part) -> float:
     return taken(name)
 
 
-def _bars(ducts: Iterable[Duct], shift: tuple[Mm, Mm], depth: Mm) -> Bars:
+def _bars(ducts: Iterable[Duct], shift: tuple[Mm, Mm]) -> Bars:
     rows = [
-        (d.box.left, d.box.right, d.box.bottom, d.box.top, d.height)
-        for d in ducts
-        if d.run is Run.ACROSS
+        (d.box.left, d.box.right, d.box.bottom, d.box.top) for d in ducts if d.run is Run.ACROSS
     ]
-    table = np.array(rows, dtype=np.float64).reshape(-1, 5)
+    table = np.array(rows, dtype=np.float64).reshape(-1, 4)
     return Bars(
         left=(table[:, 0] + shift[0]) / MM_PER_M,
         right=(table[:, 1] + shift[0]) / MM_PER_M,
         bottom=(table[:, 2] + shift[1]) / MM_PER_M,
         top=(table[:, 3] + shift[1]) / MM_PER_M,
-        share=np.minimum(1.0, table[:, 4] / depth),
     )

@@ -13,6 +13,7 @@ from typing import Final
 from platewright.foundation.sources import Source, Standing
 from platewright.model.finding import Reading, Verdict
 from platewright.model.geometry import Box
+from platewright.model.heat import Banded
 
 TOLERANCE: Final = 1e-6  # relative above 1, absolute below: far finer than any shop can measure
 MOST_DIGITS: Final = 7  # after the point; two numbers further apart than TOLERANCE differ there
@@ -73,6 +74,71 @@ def at_least(
     _finite(what, measured, limit.value)
     passes = measured >= limit.value - _slack(limit.value)
     return _reading(subject, _Compared(what, measured, limit, "at least", passes), cure, place)
+
+
+def at_most_banded(
+    subject: str,
+    *,
+    what: str,
+    measured: Banded,
+    limit: Limit,
+    cure: str,
+    place: Box | None = None,
+) -> Reading:
+    """Judge that an estimate does not exceed the limit; undecided where its band straddles it."""
+    _finite(what, measured.value, measured.band, limit.value)
+    slack = _slack(limit.value)
+    passes = measured.high <= limit.value + slack
+    misses = measured.low > limit.value + slack
+    return _estimated(subject, (what, "at most", measured, limit), (passes, misses), cure, place)
+
+
+def at_least_banded(
+    subject: str,
+    *,
+    what: str,
+    measured: float,
+    limit: Limit,
+    band: float,
+    cure: str,
+    place: Box | None = None,
+) -> Reading:
+    """Judge that a measure does not fall short of an estimated limit with a band."""
+    _finite(what, measured, band, limit.value)
+    slack = _slack(limit.value)
+    passes = measured >= limit.value + band - slack
+    misses = measured < limit.value - band - slack
+    seen = (what, "at least", Banded(measured, band), limit)
+    return _estimated(subject, seen, (passes, misses), cure, place)
+
+
+def _estimated(
+    subject: str,
+    seen: tuple[str, str, Banded, Limit],
+    outcome: tuple[bool, bool],
+    cure: str,
+    place: Box | None,
+) -> Reading:
+    what, word, measured, limit = seen
+    passes, misses = outcome
+    verdict = Verdict.PASS if passes else limit.miss if misses else Verdict.UNDECIDED
+    spread, unit = f" ± {_number(measured.band, 1)}", limit.unit
+    before, behind = (spread, "") if word == "at most" else ("", spread)
+    value, bound = _number(measured.value, 1), _number(limit.value, 1)
+    said = f"{what} {value}{before} {unit}, {word} {bound}{behind} {unit}"
+    if verdict is Verdict.UNDECIDED:
+        said += "; the estimate is not sharp enough to decide"
+    return Reading(
+        subject=subject,
+        verdict=verdict,
+        message=said,
+        cure="" if passes else cure,
+        measured=measured.value,
+        limit=limit.value,
+        unit=limit.unit,
+        place=place,
+        source=limit.source,
+    )
 
 
 def between(

@@ -1,0 +1,1 @@
+"""Checks of warmth: air, housings, ducts, gaps."""
