@@ -2,14 +2,19 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from pathlib import Path
 
 import pytest
 
+from platewright.app.plan import Budget, plan
 from platewright.app.size import Outcome, door_span, in_order, job_in, size_folder, volume
 from platewright.foundation.errors import InputErrors
 from platewright.jobfile.enclosures import read_enclosures
 from platewright.jobfile.folder import read_job
+from platewright.model.finding import Verdict
+from platewright.model.layout import Layout
+from platewright.rules.registry import run_rules
 
 from .small_jobs import write_job, write_list
 
@@ -122,3 +127,21 @@ def test_order_is_by_volume_then_price(folder: Path) -> None:
 def test_without_a_list_it_is_asked_for(tmp_path: Path) -> None:
     with pytest.raises(InputErrors, match="shop_enclosures"):
         _size(write_job(tmp_path / "pump"))
+
+
+def test_the_plan_keeps_the_spare_room_of_a_group(tmp_path: Path) -> None:
+    """Two rows would do; the group's later devices ask for more, and the check agrees."""
+    folder = write_job(
+        tmp_path / "pump", plate=(440, 1000), tail='[[groups]]\nname = "M"\nspare_share = 0.4\n'
+    )
+    job = read_job(folder)
+    grouped = {tag: replace(device, group=("M",)) for tag, device in job.devices.items()}
+    planned = plan(
+        replace(job, devices=grouped), Layout(), seed=1, budget=Budget(moves=2000),
+        progress=lambda _s, _t: True,
+    )  # fmt: skip
+    (finding,) = run_rules(planned.panel, only=["space.spare"])
+    assert (finding.subject, finding.verdict) == ("M", Verdict.PASS)
+    assert finding.measured is not None
+    assert finding.measured >= 40.0
+    assert planned.rows > 2
