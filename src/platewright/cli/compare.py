@@ -37,7 +37,9 @@ def compare(args: Namespace) -> int:
         print(line)
     for one in found.alternatives:
         remarks = "; ".join(remarks_of(one))
-        print(f"{one.name}: {one.title}{'. ' + remarks[0].upper() + remarks[1:] if remarks else ''}")
+        print(
+            f"{one.name}: {one.title}{'. ' + remarks[0].upper() + remarks[1:] if remarks else ''}"
+        )
     for name, why in found.failed.items():
         print(f"{name}: no plate. {why}")
     moves = found.alternatives[0].planned.moves
