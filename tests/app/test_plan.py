@@ -153,3 +153,19 @@ def test_ducts_grow_until_their_fill_is_within_the_plan() -> None:
     assert planned.panel.routes.highest_fill <= limit + 1e-9
     assert len({d.height for d in planned.panel.layout.ducts.values()}) == 1
     assert any(d.run is Run.UPRIGHT for d in planned.panel.layout.ducts.values())
+
+
+def test_polish_goes_on_from_the_layout_and_never_makes_it_worse() -> None:
+    job = generated_job(25, seed=5)
+    first = _planned(job, moves=3_000).panel
+    again = plan(
+        job, first.layout, seed=2, budget=Budget(moves=30_000, polish=True),
+        progress=lambda _s, _t: True,
+    ).panel  # fmt: skip
+    assert _fails(again) == []
+    assert again.routes.total_cut <= first.routes.total_cut * 1.02  # height and rails count too
+    same = plan(
+        job, first.layout, seed=2, budget=Budget(moves=0, polish=True),
+        progress=lambda _s, _t: True,
+    ).panel  # fmt: skip
+    assert same.layout.devices == first.layout.devices

@@ -13,9 +13,10 @@ from typing import Final
 from platewright.app.cannot_fit import explain
 from platewright.app.duct_sizes import fitting_sizes, grown, of_one_height, overfull
 from platewright.app.gather import clear_spaces, outer_diameters, panel_of, wiring_spaces
-from platewright.app.standing import options
+from platewright.app.stays import options
 from platewright.arrange.arranger import (
     Arrangement,
+    from_layout,
     improve,
     in_list_order,
     probe,
@@ -48,6 +49,7 @@ class Budget:
 
     moves: int | None = None
     seconds: float | None = None
+    polish: bool = False  # go on from the layout that is there
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -169,7 +171,9 @@ def plan(job: Job, layout: Layout, *, seed: int, budget: Budget, progress: Progr
     moves = tried = 0
     for standing in options(job, layout):
         task = task_for(job, clear=clear_spaces(job), wiring=wiring_spaces(job), standing=standing)
-        final, moves, spent = _arranged(task, seed=seed, budget=budget, watch=watch)
+        start = from_layout(task, layout) if budget.polish else None
+        search = _arranged if start is None else _polished
+        final, moves, spent = search(task, start, seed=seed, budget=budget, watch=watch)
         tried += spent
         if final.is_legal:
             break
@@ -190,8 +194,23 @@ def plan(job: Job, layout: Layout, *, seed: int, budget: Budget, progress: Progr
     )
 
 
+def _polished(
+    _task: Task, start: Arrangement | None, *, seed: int, budget: Budget, watch: _Watch
+) -> tuple[Arrangement, int, int]:
+    """Search on from an arrangement; the same three results as ``_arranged``."""
+    if start is None:
+        raise AssertionError
+    moves = _moves_for(budget, start)
+    watch.enter("polishing", 0.0, 0.8)
+    hot = WARM if start.is_legal else HOT
+    main = improve(start, moves=int(moves * 0.8), hot=hot, seed=seed, report=watch.report)
+    watch.enter("sizing ducts", 0.8, 0.2)
+    final, spent = _settle(main, moves=int(moves * 0.2), seed=seed + 211, watch=watch)
+    return _shrunk(final), moves, main.found.moves + spent
+
+
 def _arranged(
-    task: Task, *, seed: int, budget: Budget, watch: _Watch
+    task: Task, _start: Arrangement | None, *, seed: int, budget: Budget, watch: _Watch
 ) -> tuple[Arrangement, int, int]:
     """Return the best arrangement found, the budget in moves, and the moves tried."""
     watch.enter("trying row counts", 0.0, 0.0)

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 from pathlib import Path
 from typing import Final
@@ -11,12 +11,14 @@ from platewright.app.check import JobAsRead, read_folder
 from platewright.app.gather import panel_of
 from platewright.app.plan import Budget, Planned, Progress, plan
 from platewright.app.size import DEFAULT_MOVES, shop_list, size
+from platewright.app.stays import is_drilled
 from platewright.app.worth import Worth, worth_of
 from platewright.foundation.errors import CannotPlan
 from platewright.jobfile.enclosures import read_enclosures
 from platewright.jobfile.layout_file import write_layout
 from platewright.model.finding import Finding
 from platewright.model.job import Job
+from platewright.model.layout import HoleState, Layout
 from platewright.model.panel import Panel
 from platewright.rules.registry import run_rules
 
@@ -34,6 +36,7 @@ class PlannedFolder:
     findings: tuple[Finding, ...]
     baseline_findings: tuple[Finding, ...]
     notes: tuple[str, ...]
+    changes: tuple[str, ...]  # what the bench must do anew, once holes are drilled
     worths: Mapping[str, Worth]  # list order, as it was (where all devices stood), now
 
 
@@ -59,8 +62,30 @@ def plan_folder(
         findings=baseline_findings if baseline else findings,
         baseline_findings=baseline_findings,
         notes=read.notes,
+        changes=tuple(bench_changes(read.layout, panel.layout)),
         worths=worths_of(read, planned, panel),
     )  # fmt: skip
+
+
+def bench_changes(before: Layout, after: Layout) -> Iterator[str]:
+    """Yield what a plan asks of a plate that is drilled already; nothing for a bare plate."""
+    if not is_drilled(before):
+        return
+    fresh = [t for t in after.holes if t not in before.holes]
+    left_over = [t for t, h in after.holes.items() if h.state is HoleState.DRILLED and not h.holds]
+    moved = [
+        tag
+        for tag, at in after.devices.items()
+        if tag in before.devices and (at.x, at.y) != (before.devices[tag].x, before.devices[tag].y)
+    ]
+    for words, tags in (
+        ("new holes to drill", fresh),
+        ("drilled holes left over, holding nothing", left_over),
+        ("devices moved", moved),
+    ):
+        yield f"{words}: {', '.join(tags) if tags else 'none'}"
+    if fresh:
+        yield "before drilling, take every device off the plate: chips get into them"
 
 
 def _with_next_size(cannot: CannotPlan, folder: Path, job: Job, seed: int) -> CannotPlan:

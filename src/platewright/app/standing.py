@@ -1,97 +1,89 @@
-"""What a new plan must leave where it is, and what it had better leave.
-
-Locked things and what drilled holes hold must stay. Once holes are drilled, everything else that
-stands had better stay too: a moved device is work, a new hole is more. So the options are tried
-from the one that moves least.
-"""
+"""Things that stand on the plate, whatever they are: where, how large, moved elsewhere."""
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
-from itertools import combinations
+from collections.abc import Mapping
+from dataclasses import replace
+from typing import TypeAlias
 
-from platewright.arrange.task import Standing
 from platewright.foundation.units import Mm
+from platewright.jobfile.layout_file import DECIMALS
+from platewright.model.geometry import Box
 from platewright.model.job import Job
-from platewright.model.layout import Hole, HoleState, Layout, Placement
-from platewright.model.panel import envelope_box, hole_offsets
+from platewright.model.layout import Duct, Layout, Placement, Rail
+from platewright.model.panel import body_box, envelope_box
+from platewright.rules.placed import rail_box
 
-_MATCH: Mm = 0.5  # a drilled hole this near to where the part wants one serves it
-
-
-def is_drilled(layout: Layout) -> bool:
-    """Tell whether any hole of the layout is drilled."""
-    return any(hole.state is HoleState.DRILLED for hole in layout.holes.values())
+Thing: TypeAlias = Placement | Duct | Rail
 
 
-def _drilled_for(layout: Layout) -> Mapping[str, list[Hole]]:
-    """Return the drilled holes by what they hold."""
-    found: dict[str, list[Hole]] = {}
-    for hole in layout.holes.values():
-        if hole.state is HoleState.DRILLED and hole.holds:
-            found.setdefault(hole.holds, []).append(hole)
-    return found
+def thing_of(layout: Layout, tag: str) -> Thing | None:
+    """Return what carries a tag; ``None``: nothing on the plate does."""
+    return layout.devices.get(tag) or layout.ducts.get(tag) or layout.rails.get(tag)
 
 
-def _fits_its_holes(job: Job, tag: str, at: Placement, holes: list[Hole]) -> bool:
-    """Tell whether a device's drilled holes are where its part, as listed now, wants them."""
-    part = job.part_of(tag)
-    wanted = [(at.x + p.x, at.y + p.y) for p in hole_offsets(part)]
-    reach = _MATCH + (part.slot_length or 0.0) / 2
-    return bool(wanted) and all(
-        any(abs(h.x - x) <= reach and abs(h.y - y) <= reach for x, y in wanted) for h in holes
+def with_things(layout: Layout, things: Mapping[str, Thing]) -> Layout:
+    """Return the layout with these things put in or changed; the order of the others stays."""
+    devices, ducts, rails = dict(layout.devices), dict(layout.ducts), dict(layout.rails)
+    for tag, thing in things.items():
+        match thing:
+            case Placement():
+                devices[tag] = thing
+            case Duct():
+                ducts[tag] = thing
+            case Rail():
+                rails[tag] = thing
+    return replace(layout, devices=devices, ducts=ducts, rails=rails)
+
+
+def without(layout: Layout, tags: frozenset[str]) -> Layout:
+    """Return the layout without these devices, ducts and rails."""
+    return replace(
+        layout,
+        devices={tag: thing for tag, thing in layout.devices.items() if tag not in tags},
+        ducts={tag: thing for tag, thing in layout.ducts.items() if tag not in tags},
+        rails={tag: thing for tag, thing in layout.rails.items() if tag not in tags},
     )
 
 
-def must_stand(job: Job, layout: Layout) -> Standing:
-    """Return what has to stay: locked things, and what drilled holes hold.
-
-    A device whose part was changed so that its drilled holes no longer fit is free. Once a duct
-    or a rail stays, all ducts stay: together they make the rows.
-    """
-    drilled = _drilled_for(layout)
-    plate = {d.tag for d in job.on_plate}
-    devices = {
-        tag: at
-        for tag, at in layout.devices.items()
-        if tag in plate
-        and (at.locked or (tag in drilled and _fits_its_holes(job, tag, at, drilled[tag])))
-    }
-    rails = {t: r for t, r in layout.rails.items() if r.locked or t in drilled}
-    held = rails or any(d.locked or t in drilled for t, d in layout.ducts.items())
-    return Standing(devices=devices, ducts=layout.ducts if held else {}, rails=rails)
+def body_of(job: Job, tag: str, thing: Thing) -> Box:
+    """Return the footprint of a thing, covers off."""
+    match thing:
+        case Placement():
+            return body_box(job.part_of(tag), thing)
+        case Duct():
+            return thing.box
+        case Rail():
+            return rail_box(thing)
 
 
-def _clashing(job: Job, devices: Mapping[str, Placement]) -> set[str]:
-    """Return devices whose envelopes overlap: their parts or neighbours have changed."""
-    boxes = {tag: envelope_box(job.part_of(tag), at) for tag, at in devices.items()}
-    linked = {
-        frozenset((d.tag, other))
-        for d in job.on_plate
-        for other in (d.plugs_into, d.hangs_under)
-        if other
-    }
-    return {
-        tag
-        for a, b in combinations(sorted(boxes), 2)
-        if boxes[a].overlaps(boxes[b]) and frozenset((a, b)) not in linked
-        for tag in (a, b)
-    }
+def envelope_of(job: Job, tag: str, thing: Thing) -> Box:
+    """Return the footprint of a thing, covers on."""
+    if isinstance(thing, Placement):
+        return envelope_box(job.part_of(tag), thing)
+    return body_of(job, tag, thing)
 
 
-def options(job: Job, layout: Layout) -> Iterator[Standing]:
-    """Yield what may be left standing, the option that moves least first."""
-    must = must_stand(job, layout)
-    if is_drilled(layout):
-        plate = {d.tag for d in job.on_plate}
-        drilled = _drilled_for(layout)
-        placed = {
-            tag: at
-            for tag, at in layout.devices.items()
-            if tag in plate and (tag in must.devices or tag not in drilled)
-        }
-        free = _clashing(job, placed) - set(must.devices)
-        kept = {tag: at for tag, at in placed.items() if tag not in free}
-        if must.ducts and kept != must.devices:
-            yield Standing(devices=kept, ducts=must.ducts, rails=must.rails)
-    yield must
+def axis_of(job: Job, tag: str, thing: Thing) -> Mm | None:
+    """Return the height of the rail centre a device wants; ``None``: it wants none."""
+    if not isinstance(thing, Placement):
+        return None
+    centre = job.part_of(tag).rail_center
+    return None if centre is None else thing.y + centre
+
+
+def moved(thing: Thing, dx: Mm, dy: Mm) -> Thing:
+    """Return the thing shifted, to what the file keeps of a millimetre."""
+    x, y = kept(thing.x + dx), kept(thing.y + dy)
+    match thing:
+        case Placement():
+            return replace(thing, x=x, y=y)
+        case Duct():
+            return replace(thing, x=x, y=y)
+        case Rail():
+            return replace(thing, x=x, y=y)
+
+
+def kept(length: Mm) -> Mm:
+    """Return a length as the layout file keeps it."""
+    return round(length, DECIMALS) + 0.0

@@ -10,6 +10,7 @@ from typing import Final
 
 from platewright.arrange.arrays import Blocks, Frame, Placed, Start, Wiring
 from platewright.arrange.build import layout_from
+from platewright.arrange.from_layout import sequence_in, sizes_in
 from platewright.arrange.solvers.search import (
     HOT,
     WARM,
@@ -144,6 +145,14 @@ def with_middle_if_it_pays(
         for a in (arrangement, with_duct)
     )
     return middle if _better(middle, plain) else plain
+
+
+def from_layout(task: Task, layout: Layout) -> Arrangement | None:
+    """Return a layout in rows as an arrangement to search on from; ``None`` if it has no rows."""
+    sizes = sizes_in(layout, task.job.settings.stock)
+    if sizes is None:
+        return None
+    return _arrangement(task, sizes, sequence_in(task, layout, sizes.rows), 0)
 
 
 def resized(arrangement: Arrangement, sizes: DuctSizes) -> Arrangement:

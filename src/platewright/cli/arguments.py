@@ -65,6 +65,7 @@ def _add_plan(commands: argparse._SubParsersAction[argparse.ArgumentParser]) -> 
     plan.add_argument(
         "--baseline", action="store_true", help="write the plain list-order plate instead"
     )
+    plan.add_argument("--polish", action="store_true", help="go on from the layout that is there")
     plan.add_argument(
         "--compare", action="store_true", help="draw plates by several presets side by side"
     )

@@ -55,7 +55,7 @@ def plan(args: Namespace) -> int:
     from platewright.app.worth import worth_record
     from platewright.cli.progress import progress_line
 
-    budget = Budget(moves=args.iterations, seconds=args.seconds)
+    budget = Budget(moves=args.iterations, seconds=args.seconds, polish=args.polish)
     with progress_line(quiet=args.json) as progress:
         done = plan_folder(
             args.job, seed=args.seed, budget=budget, baseline=args.baseline, progress=progress
@@ -73,6 +73,7 @@ def plan(args: Namespace) -> int:
         "tried": planned.tried,
         "stopped": planned.stopped,
         "is_baseline": args.baseline,
+        "changes": done.changes,
         "worth": {k.replace(" ", "_"): worth_record(w) for k, w in done.worths.items()},
     }
     if args.json:
@@ -89,6 +90,8 @@ def plan(args: Namespace) -> int:
         )
         return int(any_failed(done.findings))
     for line in said(done.findings, everything=False):
+        print(line)
+    for line in done.changes:
         print(line)
     _compare(told, totals(planned.panel)["wire_m"])
     unit = done.panel.job.settings.units
