@@ -6,10 +6,13 @@ import random
 from dataclasses import replace
 from pathlib import Path
 
+import numpy as np
 import pytest
-from generated_jobs import generated_job
 
+from generated_jobs import generated_job
+from platewright.app.gather import clear_spaces, wiring_spaces
 from platewright.app.plan import Budget, Planned, plan
+from platewright.arrange.arrays import Start
 from platewright.foundation.errors import CannotPlan
 from platewright.jobfile.folder import read_job
 from platewright.jobfile.layout_file import layout_text
@@ -169,3 +172,27 @@ def test_polish_goes_on_from_the_layout_and_never_makes_it_worse() -> None:
         progress=lambda _s, _t: True,
     ).panel  # fmt: skip
     assert same.layout.devices == first.layout.devices
+
+
+@pytest.mark.parametrize("seed", range(4))
+def test_no_row_is_left_empty(seed: int) -> None:
+    from platewright.arrange.arranger import probe, resized, without_empty_rows
+    from platewright.arrange.task import Standing, task_for, uniform_sizes
+
+    job = generated_job(8, seed=seed, height=3000.0)
+    task = task_for(job, clear=clear_spaces(job), wiring=wiring_spaces(job), standing=Standing())
+    stock = job.settings.stock.ducts[0]
+    found = probe(task, stock, moves=400, seed=seed, report=lambda _d, _w: True)
+    blocks = [int(t) for t in found.found.start.tokens if t < task.arrays.free]
+    n = task.arrays.free
+    # rows 1 and 3 of five hold nothing
+    half = len(blocks) // 2
+    tokens = [*blocks[:half], n, n + 1, *blocks[half:], n + 2, n + 3]
+    start = Start(np.array(tokens, dtype=np.int64), np.zeros(5))
+    wide = resized(
+        replace(found, found=replace(found.found, start=start)), uniform_sizes(task, 5, stock)
+    )
+    closed = without_empty_rows(wide)
+    assert closed.sizes.rows == 2
+    assert [int(t) for t in closed.found.start.tokens if t < n] == blocks
+    assert set(closed.placed.row.tolist()) == {0, 1}

@@ -22,6 +22,7 @@ from platewright.arrange.arranger import (
     probe,
     resized,
     with_middle_if_it_pays,
+    without_empty_rows,
 )
 from platewright.arrange.solvers.search import HOT, WARM
 from platewright.arrange.task import Task, task_for
@@ -235,11 +236,12 @@ def _arranged(
     watch.enter("shortening wires", _PROBE + 0.05, _MAIN)
     main = improve(settled, moves=int(moves * _MAIN), hot=HOT, seed=seed + 101, report=watch.report)
     tried += main.found.moves
+    main = without_empty_rows(main)
     watch.enter("sizing ducts", _PROBE + 0.05 + _MAIN, 0.2)
     final, spent = _settle(
         main, moves=int(moves * (1 - _PROBE - 0.1 - _MIDDLE - _MAIN)), seed=seed + 211, watch=watch
     )
-    return _shrunk(final), moves, tried + spent
+    return _shrunk(without_empty_rows(final)), moves, tried + spent
 
 
 def _built(job: Job, before: Layout, arrangement: Arrangement) -> Panel:

@@ -8,6 +8,8 @@ from __future__ import annotations
 from dataclasses import dataclass, replace
 from typing import Final
 
+import numpy as np
+
 from platewright.arrange.arrays import Blocks, Frame, Placed, Start, Wiring
 from platewright.arrange.build import layout_from
 from platewright.arrange.from_layout import sequence_in, sizes_in
@@ -153,6 +155,30 @@ def from_layout(task: Task, layout: Layout) -> Arrangement | None:
     if sizes is None:
         return None
     return _arrangement(task, sizes, sequence_in(task, layout, sizes.rows), 0)
+
+
+def without_empty_rows(arrangement: Arrangement) -> Arrangement:
+    """Return the arrangement with the rows taken out that hold nothing."""
+    task = arrangement.task
+    while arrangement.sizes.rows > 1 and not task.standing.has_rows:
+        held = set(arrangement.placed.row.tolist())
+        empty = [r for r in range(arrangement.sizes.rows) if r not in held]
+        if not empty:
+            break
+        gone = empty[0]
+        free = task.arrays.free
+        old = arrangement.found.start
+        ends = [k for k, token in enumerate(old.tokens) if token >= free]
+        at = ends[min(gone, len(ends) - 1)]
+        kept = [*old.tokens[:at], *old.tokens[at + 1 :]]
+        names = iter(range(free, free + len(ends)))
+        tokens = np.array([next(names) if t >= free else t for t in kept], dtype=np.int64)
+        across = arrangement.sizes.across
+        wide = max(across[gone], across[gone + 1], key=lambda d: d.width)
+        sizes = replace(arrangement.sizes, across=(*across[:gone], wide, *across[gone + 2 :]))
+        extra = np.delete(old.extra, gone)
+        arrangement = _arrangement(task, sizes, Start(tokens, extra), arrangement.found.moves)
+    return arrangement
 
 
 def resized(arrangement: Arrangement, sizes: DuctSizes) -> Arrangement:
