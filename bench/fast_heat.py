@@ -24,6 +24,7 @@ from platewright.heat.local_air import (
 DATA = Path(__file__).parent / "data"
 HELD = "deep_layouts.json"  # fitting layouts and those held out
 MORE = "deep_fitting.json"  # further fitting layouts
+CELL = "20"  # mm: the cells all layouts were solved on
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -49,7 +50,7 @@ class Case:
 
 
 def cases(folder: Path = DATA) -> list[Case]:
-    """Return every stored layout, the finest cells of each."""
+    """Return every stored layout."""
     found = []
     for name in (HELD, MORE):
         file = folder / name
@@ -61,8 +62,7 @@ def cases(folder: Path = DATA) -> list[Case]:
 
 def _case(name: str, layout: dict[str, Any]) -> Case:
     box, walls = layout["cabinet"], layout["cabinet"]["walls"]
-    finest = min(layout["deep"], key=float)
-    inlet = layout["deep"][finest]["inlet"]
+    inlet = layout["deep"][CELL]["inlet"]
     devices = [b for b in box["blocks"] if b["tag"] in inlet]
     ducts = [
         b

@@ -34,7 +34,7 @@ from platewright.tables.placements import Exposure
 from platewright.tables.surface_finishes import Finish
 
 LIT: Final = frozenset({"front", "top"})  # walls that the sun meets
-CLOSED_TO: Final = 1e-9  # relative change of the inside rise at which the iteration ends
+CLOSED_TO: Final = 1e-8  # relative change of the inside rise at which the iteration ends
 MOST_ROUNDS: Final = 200
 
 Flow = Callable[[float], float]  # rise in K -> W/K carried out by air, beside the walls
@@ -140,7 +140,7 @@ def balance(
             conductance += wall.area * through
             gain += wall.area * sun * series / (series + h_out)
         new = outside + gain / conductance
-        step, inside = abs(new - inside), 0.3 * inside + 0.7 * new
+        step, inside = abs(new - inside), 0.2 * inside + 0.8 * new
         if step < CLOSED_TO * max(1.0, abs(new - outside)):
             break
     states = tuple(

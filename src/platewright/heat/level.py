@@ -57,13 +57,11 @@ def _by_walls(conditions: Conditions, loss: Watt) -> tuple[Balance, Watt]:
     """Return the balance, and what a cooling unit takes: no more than holds what is wanted."""
     c = conditions
     cooling = c.air.cooling
-    state = balance(c.walls, c.skin, c.around, loss - cooling, c.flow)
-    if cooling and state.inside < c.wanted:
+    if cooling:
         rise = c.wanted - c.outside
         held = heat_through(c.walls, c.skin, c.around, c.wanted) + carried(c, rise) * rise
         cooling = min(cooling, max(0.0, loss - held))
-        state = balance(c.walls, c.skin, c.around, loss - cooling, c.flow)
-    return state, cooling
+    return balance(c.walls, c.skin, c.around, loss - cooling, c.flow), cooling
 
 
 def _by_power_law(conditions: Conditions, loss: Watt) -> tuple[PowerLaw | None, str]:
