@@ -1,99 +1,101 @@
-"""Cutting lists as panels have them: bars, share proven optimal, time.
+"""Cutting lists of every kind up to 300 pieces: share proven optimal, bars, time.
 
-Baseline: best fit, longest first, alone, on the same lists in the same run.
+Baseline: best fit, longest first, alone, on the same lists in the same run. A list that was not
+proven is told with its bars and its bound.
 """
 
 from __future__ import annotations
 
-import random
 import time
 from pathlib import Path
+from typing import NamedTuple
 
-from platewright.fabricate.solvers.cut_stock import cut_stock, pack
+from cutting_lists import CLASSES, CuttingList, odd_triplets
+
+from platewright.fabricate.solvers.fewest_bars import fewest_bars
 from platewright.fabricate.solvers.packing import (
+    Packed,
     best_fit,
     bound_by_big_pieces,
     bound_by_length,
     packing_of,
 )
-from platewright.model.job import Stock
-from platewright.model.pieces import Piece
 
-SIZES = (20, 60, 150, 300)
-LISTS = 40
-TRIPLETS = (10, 20, 40)
-RAIL = "rail TH35-7.5"
-STOCK = Stock(ducts=(), kerf=3.0)
-ROOM = 20_030  # tenths: a bar of 2000 mm and one kerf of 3 mm
+LISTS = 12  # of each class and size
 
 
-def panel_list(pieces: int, seed: int) -> list[Piece]:
-    """Return 3 to n/5 distinct lengths of 150 to 1700 mm, on a raster of 5 or 0.5 mm."""
-    chance = random.Random(seed * 1000 + pieces)
-    distinct = chance.randint(3, max(3, pieces // 5))
-    raster = chance.choice((50, 5))
-    lengths = [chance.randrange(1500, 17_001, raster) / 10 for _ in range(distinct)]
-    return [Piece(tag=f"R{n}", stock=RAIL, length=chance.choice(lengths)) for n in range(pieces)]
+class Measured(NamedTuple):
+    """One list and what came of it."""
 
-
-def triplets(bars: int, seed: int) -> list[int]:
-    """Return bars cut in three without rest: the optimum is the bars drawn."""
-    chance, sizes = random.Random(seed), []
-    for _ in range(bars):
-        first = chance.randint(ROOM // 4, ROOM // 2)
-        second = chance.randint(ROOM // 4, ROOM * 4 // 5 - first)
-        sizes += [first, second, ROOM - first - second]
-    return sizes
+    cut: CuttingList
+    packed: Packed
+    seconds: float
+    plain_bars: int
+    plain_is_proven: bool
+    plain_seconds: float
 
 
 def rows(data: Path | None = None) -> list[dict[str, str | float]]:  # noqa: ARG001  (one form for all)
-    """Return the measured rows."""
-    cut_stock(panel_list(SIZES[0], 0), STOCK)  # load the solver before the clock runs
-    return [row for pieces in SIZES for row in panel_rows(pieces)] + [
-        row for bars in TRIPLETS for row in triplet_rows(bars)
+    """Return the measured rows, the totals first."""
+    measure(odd_triplets(30, 0))  # compile and load the solvers before the clock runs
+    by_class: dict[str, list[Measured]] = {}
+    for make, amounts in CLASSES:
+        for amount in amounts:
+            for seed in range(LISTS):
+                one = measure(make(amount, seed))
+                by_class.setdefault(one.cut.kind, []).append(one)
+    every = [one for measured in by_class.values() for one in measured]
+    total = [
+        row("proven_optimal_share", *shares(every)),
+        row("worst_s", max(one.seconds for one in every), "s", worst_plain(every)),
     ]
+    for kind, measured in by_class.items():
+        total += class_rows(kind, measured)
+    return total + [unproven_row(one) for one in every if not one.packed.is_proven]
 
 
-def panel_rows(pieces: int) -> list[dict[str, str | float]]:
-    """Return bars, proven share and worst time of lists of so many pieces."""
-    bars = proven = plain_bars = plain_proven = 0
-    worst = plain_worst = 0.0
-    for seed in range(LISTS):
-        cut = panel_list(pieces, seed)
-        start = time.perf_counter()
-        plan = cut_stock(cut, STOCK)
-        worst = max(worst, time.perf_counter() - start)
-        bars += len(plan.bars)
-        proven += plan.is_proven
-        start = time.perf_counter()
-        problem = packing_of([round(piece.length * 10) + 30 for piece in cut], ROOM)
-        plain = len(best_fit(problem, problem.demand))
-        plain_worst = max(plain_worst, time.perf_counter() - start)
-        plain_bars += plain
-        plain_proven += plain == max(bound_by_length(problem), bound_by_big_pieces(problem))
-    name = f"cut {pieces} pieces"
-    return [
-        row(f"{name}: bars of {LISTS} lists", bars, "bars", plain_bars),
-        row(f"{name}: lists proven", proven / LISTS, "share", plain_proven / LISTS),
-        row(f"{name}: worst time", worst, "s", plain_worst),
-    ]
-
-
-def triplet_rows(bars: int) -> list[dict[str, str | float]]:
-    """Return bars above the planted optimum, and the time."""
-    problem = packing_of(triplets(bars, bars), ROOM)
+def measure(cut: CuttingList) -> Measured:
+    """Return the bars of one list and the time they took; no planted optimum may be missed."""
+    problem = packing_of(cut.sizes, cut.room)
+    start = time.perf_counter()
+    packed = fewest_bars(problem)
+    seconds = time.perf_counter() - start
     start = time.perf_counter()
     plain = len(best_fit(problem, problem.demand))
-    plain_time = time.perf_counter() - start
-    start = time.perf_counter()
-    packed = pack(problem)
-    spent = time.perf_counter() - start
-    name = f"cut {bars} planted bars"
+    bound = max(bound_by_length(problem), bound_by_big_pieces(problem))
+    plain_seconds = time.perf_counter() - start
+    if cut.planted is not None and not packed.bound <= cut.planted <= len(packed.bars):
+        raise AssertionError(f"{cut.kind}: {packed} against {cut.planted} planted bars")
+    return Measured(cut, packed, seconds, plain, plain == bound, plain_seconds)
+
+
+def shares(measured: list[Measured]) -> tuple[float, str, float]:
+    """Return the share of lists proven, its unit, and that of best fit alone."""
+    proven = sum(one.packed.is_proven for one in measured)
+    plain = sum(one.plain_is_proven for one in measured)
+    return proven / len(measured), "share", plain / len(measured)
+
+
+def worst_plain(measured: list[Measured]) -> float:
+    """Return the longest time that best fit took."""
+    return max(one.plain_seconds for one in measured)
+
+
+def class_rows(kind: str, measured: list[Measured]) -> list[dict[str, str | float]]:
+    """Return bars, proven share and worst time of one class."""
+    bars = sum(len(one.packed.bars) for one in measured)
+    plain = sum(one.plain_bars for one in measured)
     return [
-        row(f"{name}: bars", len(packed.bars), "bars", plain),
-        row(f"{name}: bound", packed.bound, "bars", bars),
-        row(f"{name}: time", spent, "s", plain_time),
+        row(f"{kind}: bars of {len(measured)} lists", bars, "bars", plain),
+        row(f"{kind}: lists proven", *shares(measured)),
+        row(f"{kind}: worst time", max(m.seconds for m in measured), "s", worst_plain(measured)),
     ]
+
+
+def unproven_row(one: Measured) -> dict[str, str | float]:
+    """Return bars beside their bound where these do not agree."""
+    name = f"{one.cut.kind}, {len(one.cut.sizes)} pieces: bars, not proven"
+    return row(name, len(one.packed.bars), "bars", one.packed.bound)
 
 
 def row(name: str, value: float, unit: str, baseline: float) -> dict[str, str | float]:

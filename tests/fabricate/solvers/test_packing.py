@@ -81,10 +81,11 @@ def test_fullest_bar_against_every_content(kinds: list[tuple[int, int, int]], ro
     values, sizes, limits = (
         np.array(column, dtype=np.int64) for column in zip(*kinds, strict=True)
     )
-    worth, pieces = fullest_bar(values, sizes=sizes, limits=limits, capacity=room)
+    worth, pieces, is_most = fullest_bar(values, sizes=sizes, limits=limits, capacity=room)
     ranges = [range(int(limit) + 1) for limit in limits]
     contents = np.stack(np.meshgrid(*ranges, indexing="ij"), axis=-1).reshape(-1, len(kinds))
     fitting = contents[contents @ sizes <= room]
+    assert is_most
     assert worth == int((fitting @ values).max())
     assert worth == int(pieces @ values)
     assert int(pieces @ sizes) <= room

@@ -9,7 +9,14 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from platewright.fabricate.solvers.packing import Packed, Packing, best_fit, packing_of
-from platewright.fabricate.solvers.patterns import every_content, improve, whole_contents
+from platewright.fabricate.solvers.patterns import (
+    dives,
+    every_content,
+    master_of,
+    raise_bound,
+    search_contents,
+    whole_contents,
+)
 
 
 def planted_triplets(bars: int, seed: int, capacity: int) -> list[int]:
@@ -26,7 +33,10 @@ def from_scratch(problem: Packing, seed: int = 1) -> Packed:
     """Improve the worst start: each piece in its own bar, bound 1."""
     alone = np.eye(len(problem.sizes), dtype=np.int64)
     bars = [alone[kind] for kind, need in enumerate(problem.demand) for _ in range(need)]
-    return improve(problem, Packed(bars=tuple(bars), bound=1), seed=seed)
+    master = master_of(problem, bars)
+    start = Packed(bars=tuple(bars), bound=1)
+    raised = Packed(bars=start.bars, bound=raise_bound(master, start))
+    return search_contents(master, dives(master, raised, seed=seed))
 
 
 @pytest.mark.parametrize(("bars", "seed"), [(5, 1), (10, 2), (15, 3)])

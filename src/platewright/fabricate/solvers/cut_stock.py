@@ -14,23 +14,14 @@ from typing import Final
 
 import numpy as np
 
-from platewright.fabricate.solvers.packing import (
-    Counts,
-    Packed,
-    Packing,
-    best_fit,
-    bound_by_big_pieces,
-    bound_by_length,
-    packing_of,
-)
-from platewright.fabricate.solvers.patterns import improve
+from platewright.fabricate.solvers.fewest_bars import fewest_bars
+from platewright.fabricate.solvers.packing import Counts, packing_of
 from platewright.fabricate.stock_names import bar_lengths
 from platewright.foundation.tag_order import tag_order
 from platewright.foundation.units import TENTHS_PER_MM, Mm
 from platewright.model.job import Stock
 from platewright.model.pieces import Bar, CutPlan, Piece
 
-SEED: Final = 1
 HAIR: Final = 1e-6  # tenths of a millimetre: what binary fractions add to a length
 
 
@@ -57,14 +48,6 @@ def cut_stock(pieces: Iterable[Piece], stock: Stock) -> CutPlan:
     return CutPlan(bars=tuple(bars), bounds=tuple(bounds), too_long=tuple(too_long))
 
 
-def pack(problem: Packing, *, seed: int = SEED) -> Packed:
-    """Return the fewest bars found and the bound that judges them."""
-    bars = best_fit(problem, problem.demand)
-    bound = max(bound_by_length(problem), bound_by_big_pieces(problem))
-    packed = Packed(bars=tuple(bars), bound=bound)
-    return packed if packed.is_proven else improve(problem, packed, seed=seed)
-
-
 def _tenths_up(length: Mm) -> int:
     return ceil(length * TENTHS_PER_MM - HAIR)
 
@@ -78,7 +61,7 @@ def _cut_one(pieces: list[Piece], length: Mm, stock: Stock) -> tuple[list[Bar], 
     kerf = _tenths_up(stock.kerf)
     room = floor((length - stock.end_trim) * TENTHS_PER_MM + HAIR)
     sizes = [_tenths_up(piece.length) + kerf for piece in pieces]
-    packed = pack(packing_of(sizes, room + kerf))
+    packed = fewest_bars(packing_of(sizes, room + kerf))
     waiting: dict[int, list[Piece]] = defaultdict(list)
     for size, piece in zip(sizes, pieces, strict=True):
         waiting[size].append(piece)

@@ -8,9 +8,14 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 from math import gcd
+from typing import Final
 
 import numpy as np
 import numpy.typing as npt
+
+from platewright.fabricate.kernels.knapsack import best_content, best_content_surely
+
+QUICK_STEPS: Final = 20_000  # of the quick search for a content, before the sure one
 
 Counts = npt.NDArray[np.int64]  # shape (n_sizes,): how many pieces of each size
 
@@ -93,32 +98,17 @@ def bound_by_big_pieces(problem: Packing) -> int:
 
 
 def fullest_bar(
-    values: Counts, *, sizes: Counts, limits: Counts, capacity: int
-) -> tuple[int, Counts]:
-    """Return the most valuable content of one bar: its value and the pieces of each size.
+    values: Counts, *, sizes: Counts, limits: Counts, capacity: int, enough: int | None = None
+) -> tuple[int, Counts, bool]:
+    """Return the most valuable content of one bar: its value, its pieces, whether it is the most.
 
-    Bounded knapsack by dynamic programming over the room, in whole numbers, hence exact. A
-    limit above 1 is split into 1, 2, 4 ... pieces taken or left together.
+    In whole numbers, hence exact. Once a content worth more than ``enough`` is found and the
+    quick search does not end by itself, that content will do.
     """
-    parts: list[tuple[int, int]] = []
-    for kind in np.flatnonzero((values > 0) & (limits > 0)).tolist():
-        rest, lot = min(int(limits[kind]), capacity // int(sizes[kind])), 1
-        while rest > 0:
-            parts.append((kind, min(lot, rest)))
-            rest -= lot
-            lot *= 2
-    worth = np.zeros(capacity + 1, dtype=np.int64)
-    taken = np.zeros((len(parts), capacity + 1), dtype=np.bool_)
-    for row, (kind, lot) in enumerate(parts):
-        size = int(sizes[kind]) * lot
-        with_it = worth[: capacity + 1 - size] + int(values[kind]) * lot
-        taken[row, size:] = with_it > worth[size:]
-        np.maximum(worth[size:], with_it, out=worth[size:])
     pieces = np.zeros(len(sizes), dtype=np.int64)
-    room = capacity
-    for row in range(len(parts) - 1, -1, -1):
-        if taken[row, room]:
-            kind, lot = parts[row]
-            pieces[kind] += lot
-            room -= int(sizes[kind]) * lot
-    return int(worth[capacity]), pieces
+    useful = np.flatnonzero((values > 0) & (limits > 0) & (sizes <= capacity))
+    order = useful[np.argsort(-(values[useful] / sizes[useful]), kind="stable")]
+    value, is_most = best_content(values, sizes, limits, order, capacity, QUICK_STEPS, pieces)
+    if not is_most and (enough is None or value <= enough):
+        value, is_most = best_content_surely(values, sizes, limits, capacity, pieces), True
+    return int(value), pieces, is_most

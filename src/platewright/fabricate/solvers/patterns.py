@@ -8,6 +8,7 @@ from the prices alone, rounded to whole numbers (A. A. Farley, Operations Resear
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass, field
 from typing import Final
 
@@ -25,7 +26,8 @@ QUIET: Final = (
 )
 PRICE_GRAIN: Final = 1 << 30  # prices are counted in whole parts of this
 WHOLE: Final = 1e-6  # a share nearer than this to a whole number is that number
-CONTENTS_A_ROUND: Final = 3  # contents added at once, each of other pieces
+WORTH_IT: Final = PRICE_GRAIN + (PRICE_GRAIN >> 20)  # a content worth more than a bar helps
+CONTENTS_A_ROUND: Final = 12  # contents added at once, each of other pieces
 ROUNDS: Final = 600  # contents asked for at most, for the bound
 ROUNDS_IN_DIVE: Final = 12  # and at each step of a dive
 DIVES: Final = 24
@@ -110,12 +112,12 @@ def relax(
             return None, bound
         shares, prices = solved
         whole = np.floor(np.maximum(prices, 0.0) * PRICE_GRAIN).astype(np.int64)
-        left = demand.copy()
+        left, found = demand.copy(), 0
         for turn in range(CONTENTS_A_ROUND):
-            worth, content = fullest_bar(
-                whole, sizes=problem.sizes, limits=left, capacity=problem.capacity
+            worth, content, is_most = fullest_bar(
+                whole, sizes=problem.sizes, limits=left, capacity=problem.capacity, enough=WORTH_IT
             )
-            if turn == 0:
+            if turn == 0 and is_most:
                 if worth == 0:
                     return shares, bound
                 # Python's whole numbers: the sum may pass 63 bits
@@ -124,11 +126,12 @@ def relax(
                 bound = max(bound, -(-total // worth))
                 if bound >= float(shares.sum()) - WHOLE:
                     return shares, bound
-            if worth <= PRICE_GRAIN * (1 + WHOLE):
+            if worth <= WORTH_IT:
                 break
             master.add(content)
+            found += 1
             left = left - content
-        if turn == 0 or master.is_spent:
+        if found == 0 or master.is_spent:
             break
     return shares, bound
 
@@ -224,27 +227,46 @@ def whole_contents(problem: Packing, contents: list[Counts], goal: int) -> Searc
     return Search(None if demand.any() or len(bars) > goal else bars)
 
 
-def improve(problem: Packing, packed: Packed, *, seed: int) -> Packed:
-    """Return fewer bars or a higher bound where that is found; never worse than it was."""
-    master = Master(problem)
-    for content in np.unique(np.array(packed.bars), axis=0)[::-1]:
-        master.add(content)
-    _, bound = relax(master, problem.demand, rounds=ROUNDS, known=packed.bound)
-    bars, bound = list(packed.bars), max(packed.bound, bound)
+def raise_bound(master: Master, packed: Packed) -> int:
+    """Return a lower bound on bars that is no lower than the one known."""
+    _, bound = relax(master, master.problem.demand, rounds=ROUNDS, known=packed.bound)
+    return max(packed.bound, bound)
+
+
+def dives(master: Master, packed: Packed, *, seed: int) -> Packed:
+    """Return fewer bars where dives find them."""
     chance = np.random.default_rng(seed)
     master.allowed = master.work + WORK
     for attempt in range(DIVES):
-        if len(bars) == bound or master.is_spent:
+        if packed.is_proven or master.is_spent:
             break
-        tried = dive(master, chance if attempt else None, bound)
-        bars = tried if len(tried) < len(bars) else bars
-    every = every_content(problem, ALL_CONTENTS) if len(bars) > bound else None
+        tried = dive(master, chance if attempt else None, packed.bound)
+        if len(tried) < len(packed.bars):
+            packed = Packed(bars=tuple(tried), bound=packed.bound)
+    return packed
+
+
+def search_contents(master: Master, packed: Packed) -> Packed:
+    """Return fewer bars or a higher bound, by an integer search over contents.
+
+    Over all of them where they are few: then what is not found is proven not to be.
+    """
+    bars, bound = list(packed.bars), packed.bound
+    every = every_content(master.problem, ALL_CONTENTS)
     contents = every or master.contents
     while len(bars) > bound and (every or len(contents) <= MOST_CONTENTS):
-        search = whole_contents(problem, contents, len(bars) - 1)
+        search = whole_contents(master.problem, contents, len(bars) - 1)
         if search.bars is None:
             # only where no content is missing does "impossible" tell of the bars themselves
             bound = len(bars) if search.impossible and every is not None else bound
             break
         bars = search.bars
     return Packed(bars=tuple(bars), bound=bound)
+
+
+def master_of(problem: Packing, bars: Sequence[Counts]) -> Master:
+    """Return the linear program that knows the contents of these bars."""
+    master = Master(problem)
+    for content in np.unique(np.array(bars), axis=0)[::-1]:
+        master.add(content)
+    return master
