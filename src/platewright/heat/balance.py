@@ -121,35 +121,53 @@ def balance(
 ) -> Balance:
     """Return the steady state for a loss. Checked: HEAT-39, HEAT-40, HEAT2-18 … HEAT2-22."""
     outside = kelvin(around.outside)
-    open_walls = [wall for wall in walls if wall.exposure is Exposure.FREE or skin.covered > 0]
-    sunlight = {
-        wall.name: skin.sun_share * around.sun if wall.name in LIT else 0.0 for wall in open_walls
-    }
-    area = sum(wall.area for wall in open_walls)
+    alike = _alike(walls, skin, around)
+    area = sum(areas for _, areas, _ in alike.values())
     inside = outside + loss / (4.0 * area + 1e-9)
-    outer = {wall.name: (inside + outside) / 2 for wall in open_walls}
+    outer = dict.fromkeys(alike, (inside + outside) / 2)
     carried = 0.0
     for _ in range(MOST_ROUNDS):
         gain, conductance = loss, flow(inside - outside)
         carried = conductance
-        for wall in open_walls:
-            series, h_out = _films(wall, skin, around, (inside, outer[wall.name], outside))
-            through = series * h_out / (series + h_out)
-            sun = sunlight[wall.name]
-            outer[wall.name] = (series * inside + h_out * outside + sun) / (series + h_out)
-            conductance += wall.area * through
-            gain += wall.area * sun * series / (series + h_out)
+        for kind, (wall, areas, sun) in alike.items():
+            series, h_out = _films(wall, skin, around, (inside, outer[kind], outside))
+            both = series + h_out
+            outer[kind] = (series * inside + h_out * outside + sun) / both
+            conductance += areas * series * h_out / both
+            gain += areas * sun * series / both
         new = outside + gain / conductance
         step, inside = abs(new - inside), 0.2 * inside + 0.8 * new
         if step < CLOSED_TO * max(1.0, abs(new - outside)):
             break
     states = tuple(
-        _state(wall, skin, around, (inside, outer.get(wall.name, inside))) for wall in walls
+        _state(wall, skin, around, (inside, outer.get(_kind(wall, around), inside)))
+        for wall in walls
     )
     return Balance(
         inside=inside - kelvin(0.0), rise=inside - outside, loss=loss, walls=states,
         carried=carried * (inside - outside),
     )  # fmt: skip
+
+
+Kind = tuple[float, Facing, Exposure, bool]
+
+
+def _kind(wall: Wall, around: Surroundings) -> Kind:
+    """Return what decides a wall's films: walls of one kind settle alike."""
+    return wall.length, wall.facing, wall.exposure, around.sun > 0 and wall.name in LIT
+
+
+def _alike(
+    walls: tuple[Wall, ...], skin: Skin, around: Surroundings
+) -> dict[Kind, tuple[Wall, M2, WattPerM2]]:
+    """Return a wall of each kind that gives off heat, the area of its kind, and its sun."""
+    found: dict[Kind, tuple[Wall, M2, WattPerM2]] = {}
+    for wall in walls:
+        if wall.exposure is Exposure.FREE or skin.covered > 0:
+            kind = _kind(wall, around)
+            _, area, _ = found.get(kind, (wall, 0.0, 0.0))
+            found[kind] = (wall, area + wall.area, skin.sun_share * around.sun * kind[3])
+    return found
 
 
 def heat_through(walls: tuple[Wall, ...], skin: Skin, around: Surroundings, inside: DegC) -> Watt:

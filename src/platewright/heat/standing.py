@@ -57,7 +57,7 @@ def standing(panel: Panel, watts: dict[str, float]) -> Standing:
             depth=np.array([part.depth for part in parts]) / MM_PER_M,
         ),
         loss=np.array([watts.get(tag, 0.0) for tag in tags]),
-        plate_conduction=np.array([conduction_of(part) for part in parts]),
+        plate_conduction=np.array(_per_part(parts)),
         bars=_bars([duct for _, duct in sorted(panel.layout.ducts.items())], shift),
         shift=shift,
     )
@@ -75,6 +75,13 @@ def conduction_of(part: Part) -> float:
         return part.plate_conduction
     name = "plate conduction screws" if part.mount is Mount.SCREWS else "plate conduction rail"
     return taken(name)
+
+
+def _per_part(parts: tuple[Part, ...]) -> list[float]:
+    """Return the conduction of each part, worked out once a type."""
+    known = {id(part): part for part in parts}
+    values = {key: conduction_of(part) for key, part in known.items()}
+    return [values[id(part)] for part in parts]
 
 
 def _bars(ducts: Iterable[Duct], shift: tuple[Mm, Mm]) -> Bars:
