@@ -93,10 +93,11 @@ class _Maker:
     devices: list[Device] = field(default_factory=list)
     wires: list[Wire] = field(default_factory=list)
     used: set[tuple[str, str]] = field(default_factory=set)
+    unit: int = 0  # what belongs together: a starter, a relay group …
 
     def device(self, part: str, group: str) -> str:
         tag = f"-{part[0].upper()}{len(self.devices) + 1}"
-        self.devices.append(Device(tag=tag, part=part, group=(group,)))
+        self.devices.append(Device(tag=tag, part=part, group=(group,), circuit=f"{self.unit:03d}"))
         return tag
 
     def part(self, tag: str) -> Part:
@@ -134,6 +135,7 @@ def generated_job(
     feed = "-S1"
     while len(make.devices) < devices:
         pick = rng.random()
+        make.unit += 1
         if pick < 0.45:
             breaker = make.device(rng.choice(("breaker-45", "breaker-54")), "M")
             contactor = make.device("contactor-45", "M")

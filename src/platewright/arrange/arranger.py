@@ -5,6 +5,7 @@ What the rest of the program calls. The search itself is in ``solvers``.
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from typing import Final
 
@@ -197,8 +198,13 @@ def improve(
 
 def in_list_order(task: Task, sizes: DuctSizes) -> Arrangement:
     """Return the baseline: devices in list order, filled row by row, rows as many as it takes."""
+    return in_order(task, sizes, [d.tag for d in task.job.on_plate])
+
+
+def in_order(task: Task, sizes: DuctSizes, tags: Sequence[str]) -> Arrangement:
+    """Return the plate of devices in a given order, filled row by row, rows as many as it takes."""
     rows = sizes.rows
-    place = {d.tag: k for k, d in enumerate(task.job.on_plate)}
+    place = {tag: k for k, tag in enumerate(tags)}
     order = sorted(range(task.arrays.free), key=lambda b: place[task.blocks[b].head])
     best: Arrangement | None = None
     for count in range(rows, rows + 1 if task.standing.has_rows else 2 * rows + 4):
