@@ -3,7 +3,6 @@
 import pytest
 
 from platewright.foundation.sources import Standing
-from platewright.model.wire import SizeSystem, WireSize
 from platewright.tables.fasteners import box_of, grip, screw_lengths
 from platewright.tables.feeds import feed_per_turn, tapping_speed
 from platewright.tables.tools import drill_length, tool, tool_row
@@ -32,13 +31,12 @@ def test_clamping_screws_as_iec_60947_1_has_them() -> None:
 
 def test_torque_by_wire_as_ul_486a_has_it() -> None:
     """NEC Annex I: 14 AWG 20 and 35 lb-in, 6 AWG 35 and 45 (0.113 N·m each)."""
-    small = wire_torque(WireSize("14", SizeSystem.AWG))
-    large = wire_torque(WireSize("6", SizeSystem.AWG))
+    small = wire_torque("14")
+    large = wire_torque("6")
     assert small is not None and large is not None  # noqa: PT018
     assert (small.narrow_slot, small.wide_slot) == pytest.approx((20 * 0.113, 35 * 0.113), abs=0.01)
     assert large.wide_slot == pytest.approx(45 * 0.113, abs=0.01)
-    assert wire_torque(WireSize("2.5", SizeSystem.MM2)) is None
-    assert wire_torque(WireSize("4/0", SizeSystem.AWG)) is None
+    assert wire_torque("4/0") is None
 
 
 def test_fixing_screws_by_what_they_hold() -> None:

@@ -48,6 +48,15 @@ class Side(StrEnum):
     RIGHT = "right"
 
 
+class TemplatePaper(StrEnum):
+    """Paper that the drill template is printed on."""
+
+    A4 = "A4"
+    A3 = "A3"
+    LETTER = "Letter"
+    TABLOID = "Tabloid"
+
+
 class DuctPattern(StrEnum):
     """Where upright ducts stand."""
 
@@ -212,6 +221,19 @@ class Stock:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class Bench:
+    """How the plate is worked on."""
+
+    paper: Annotated[
+        TemplatePaper | None,
+        "Paper of the drill template: A4, A3, Letter or Tabloid; blank: Tabloid or A3 by practice",
+    ] = None
+    reach: Annotated[
+        Mm | None, Gt(0), "How far one works from the plate's edge; blank: 600 assumed"
+    ] = None
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class Limits:
     """Limits this job sets itself; blank: the rule's own limit and source stand."""
 
@@ -282,6 +304,7 @@ class JobSettings:
     ] = ""
     stock: Annotated[Stock, "Rails and ducts in the rack"]
     limits: Annotated[Limits, "Limits of this job"] = field(default_factory=Limits)
+    bench: Annotated[Bench, "How the plate is worked on"] = field(default_factory=Bench)
     preset: Annotated[str, "Named weights of the aims; keys of aims stand above it"] = ""
     aims: Annotated[Aims, "Weights of the plan's aims"] = field(default_factory=Aims)
     columns: Annotated[ColumnMap, "Headings met by import"] = field(default_factory=ColumnMap)

@@ -6,7 +6,6 @@ from dataclasses import dataclass
 
 from platewright.foundation.sources import Standing
 from platewright.foundation.units import Nm
-from platewright.model.wire import SizeSystem, WireSize
 from platewright.tables.reader import read_table
 from platewright.tables.threads import thread
 
@@ -60,9 +59,7 @@ def clamp_torques() -> tuple[ClampTorque, ...]:
     return read_table("clamp_torques", ClampTorque)
 
 
-def wire_torque(size: WireSize) -> WireTorque | None:
-    """Return the torque by wire size; ``None``: the table has no such size."""
-    if size.system is not SizeSystem.AWG:
-        return None
+def wire_torque(awg: str) -> WireTorque | None:
+    """Return the torque for a wire of this AWG size; ``None``: the table has no such size."""
     rows = read_table("wire_torques", WireTorque)
-    return next((row for row in rows if size.number in row.sizes.split()), None)
+    return next((row for row in rows if awg in row.sizes.split()), None)

@@ -1,0 +1,167 @@
+"""Room for chuck, drill and screwdriver round a hole, against what stands on the plate then.
+
+All lengths of tools are shop practice (``tools.csv``). A drill's point comes out at the back of the
+plate, so its chuck is at its lowest when the hole is through; what stands beside must fit under
+the chuck or stay clear of it.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from dataclasses import dataclass
+
+from platewright.foundation.units import Mm
+from platewright.model.geometry import Box, Point
+from platewright.model.job import Job
+from platewright.model.layout import Duct, Layout, Rail, Run
+from platewright.model.panel import envelope_box
+from platewright.tables.ducts import duct_practice
+from platewright.tables.rails import rail_profile
+from platewright.tables.tools import drill_length, tool
+
+USUAL_RAIL: tuple[Mm, Mm] = (35.0, 7.5)  # width and height where the profile is not known
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Standing:
+    """Something on the plate: the boxes that stand up from it, and how high above its face."""
+
+    tag: str
+    boxes: tuple[Box, ...]
+    height: Mm
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class InTheWay:
+    """What a tool would meet, and how: ``words`` go on behind the hole's tag."""
+
+    tag: str
+    words: str
+
+
+def standing_device(job: Job, layout: Layout, tag: str) -> Standing:
+    """Return a device as it stands, covers and plugs on."""
+    part = job.part_of(tag)
+    height = part.depth + (part.cover_front or 0.0)
+    return Standing(tag=tag, boxes=(envelope_box(part, layout.devices[tag]),), height=height)
+
+
+def standing_rail(tag: str, rail: Rail) -> Standing:
+    """Return a rail: as wide and high as its profile."""
+    profile = rail_profile(rail.profile)
+    width, height = (profile.width, profile.height) if profile else USUAL_RAIL
+    half = width / 2
+    if rail.run is Run.ACROSS:
+        box = Box(rail.x, rail.y - half, rail.x + rail.length, rail.y + half)
+    else:
+        box = Box(rail.x - half, rail.y, rail.x + half, rail.y + rail.length)
+    return Standing(tag=tag, boxes=(box,), height=height)
+
+
+def standing_duct(tag: str, duct: Duct) -> Standing:
+    """Return a duct without its cover: two walls; what lies between them is open."""
+    wall, box = duct_practice().side_wall, duct.box
+    if duct.run is Run.ACROSS:
+        walls = (
+            Box(box.left, box.bottom, box.right, box.bottom + wall),
+            Box(box.left, box.top - wall, box.right, box.top),
+        )
+    else:
+        walls = (
+            Box(box.left, box.bottom, box.left + wall, box.top),
+            Box(box.right - wall, box.bottom, box.right, box.top),
+        )
+    return Standing(tag=tag, boxes=walls, height=duct.height)
+
+
+def standing(job: Job, layout: Layout, tag: str) -> Standing:
+    """Return a device, rail or duct as it stands on the plate."""
+    if tag in layout.devices:
+        return standing_device(job, layout, tag)
+    if tag in layout.rails:
+        return standing_rail(tag, layout.rails[tag])
+    return standing_duct(tag, layout.ducts[tag])
+
+
+def footprint(layout: Layout, job: Job, tag: str) -> Box:
+    """Return what a thing covers of the plate, a duct's floor included."""
+    if tag in layout.ducts:
+        return layout.ducts[tag].box
+    return standing(job, layout, tag).boxes[0]
+
+
+def meets_drill(
+    centre: Point, *, drill: Mm, thickness: Mm, standing: Iterable[Standing]
+) -> tuple[InTheWay, ...]:
+    """Return what drill, chuck or drill body would touch while the hole is drilled through."""
+    free = drill_length(drill) - tool("grip")  # from the chuck's jaws to the point
+    face = free - thickness - tool("through")  # of the chuck above the plate, hole through
+    back = face + tool("chuck length")
+    air = tool("air")
+    sizes = (
+        (drill / 2 + air, 0.0, "the drill"),
+        (tool("chuck diameter") / 2 + air, face, f"the chuck, {face:.0f} mm above the plate,"),
+        (
+            tool("drill body radius") + air,
+            back,
+            f"the drill's body, {back:.0f} mm above the plate,",
+        ),
+    )
+    return _met(centre, sizes, standing)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Driver:
+    """A screwdriver, or bit with extension: thickness and length of its blade."""
+
+    blade: Mm
+    length: Mm
+
+
+def drivers() -> tuple[Driver, ...]:
+    """Return the usual screwdrivers in the order of liking: short before long, thick before slim."""
+    return tuple(
+        Driver(blade=tool(thick), length=tool(long))
+        for thick in ("blade diameter", "slim blade")
+        for long in ("usual blade", "long blade", "longest blade")
+    )
+
+
+def meets_driver(
+    centre: Point, *, driver: Driver, standing: Iterable[Standing]
+) -> tuple[InTheWay, ...]:
+    """Return what a screwdriver would touch at a screw."""
+    air = tool("blade air")
+    sizes = (
+        (driver.blade / 2 + air, 0.0, "the screwdriver's blade"),
+        (tool("handle diameter") / 2 + air, driver.length, "the screwdriver's handle"),
+    )
+    return _met(centre, sizes, standing)
+
+
+def driver_for(centre: Point, standing: Iterable[Standing]) -> Driver | None:
+    """Return the handiest screwdriver that reaches a screw; ``None``: not one of them does."""
+    things = tuple(standing)
+    for driver in drivers():
+        if not meets_driver(centre, driver=driver, standing=things):
+            return driver
+    return None
+
+
+def _met(
+    centre: Point, sizes: Iterable[tuple[Mm, Mm, str]], standing: Iterable[Standing]
+) -> tuple[InTheWay, ...]:
+    """Return what comes too near: for each size its radius, its height, its name."""
+    found = []
+    rings = tuple(sizes)
+    for thing in standing:
+        away = min(box.distance_to(centre) for box in thing.boxes)
+        for radius, above, name in rings:
+            if away < radius and thing.height > above:
+                words = (
+                    f"{name} would touch {thing.tag}, {thing.height:.0f} mm high and "
+                    f"{away:.0f} mm away ({radius:.0f} needed)"
+                )
+                found.append(InTheWay(tag=thing.tag, words=words))
+                break
+    return tuple(found)

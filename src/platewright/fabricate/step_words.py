@@ -1,0 +1,188 @@
+"""What the steps of the build say: plain words for the bench, cautions where work can hurt."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from typing import Final
+
+from platewright.fabricate.build_tasks import HUNG, Bench
+from platewright.fabricate.torques import tightening
+from platewright.foundation.units import MM2_PER_M2, NM_PER_LB_IN, Kg, Nm
+from platewright.model.layout import HoleKind
+from platewright.model.part import HoleForm
+from platewright.model.steps import Pass, Work
+from platewright.tables.plate_masses import plate_mass
+from platewright.tables.tools import tool
+
+EYES: Final = "Eye protection on. Gloves off and sleeves tied at the spindle."
+EDGES: Final = "Sheet edges and fresh cuts are sharp: gloves on for carrying, not at the spindle."
+CLAMP: Final = "Clamp the plate to the bench; never hold it by hand while drilling."
+CHIPS: Final = "Take chips off with vacuum, brush and magnet, never with compressed air."
+DEAD: Final = "Wire with the panel dead: no supply connected, stored charge let off."
+
+
+def plate_kg(bench: Bench) -> Kg | None:
+    """Return the mass of the bare plate; ``None``: the material is not in the table."""
+    plate = bench.job.settings.plate
+    square = plate_mass(plate.material)
+    if square is None:
+        return None
+    return square * plate.thickness * plate.width * plate.height / MM2_PER_M2
+
+
+def lifting(bench: Bench) -> str:
+    """Return the caution for lifting the plate."""
+    mass = plate_kg(bench)
+    if mass is None:
+        return "Weigh the plate before lifting it: its material's mass is not known here."
+    words = f"The bare plate weighs about {mass:.0f} kg"
+    many = mass > tool("two persons from")
+    return words + (": two persons or a hoist lift it." if many else ".")
+
+
+def torque_text(torque: Nm) -> str:
+    """Return a torque in both units of the trade."""
+    return f"{torque:.3g} N·m ({torque / NM_PER_LB_IN:.0f} lb·in)"
+
+
+def check_words(bench: Bench) -> Iterator[str]:
+    """Yield what is checked before anything is cut."""
+    plate = bench.job.settings.plate
+    yield (
+        f"Measure the plate: {plate.width:g} × {plate.height:g} mm, {plate.thickness:g} mm "
+        f"{plate.material}; both diagonals equal; flat; its own holes where drawn."
+    )
+    yield "Mark the datum corner (lower left) and the front; leave the film on until drilled."
+    yield "Measure width, height and depth of the devices as they came, covers and plugs on."
+    yield (
+        "Lay everything out dry once: devices on loose rails, covers on, and compare with the "
+        "drawing. Then take all of it off."
+    )
+
+
+def pass_title(one: Pass) -> str:
+    """Return what one tool does, in a few words."""
+    count = f"{len(one.holes)} hole{'' if len(one.holes) == 1 else 's'}"
+    if one.work is Work.MARK:
+        return f"Mark and centre-punch {count}"
+    if one.work is Work.TAP:
+        return f"Tap {one.size}: {count}"
+    if one.pilot:
+        return f"Pilot drill ⌀{one.diameter:g} mm: {count}"
+    return f"Drill ⌀{one.diameter:g} mm: {count}"
+
+
+def pass_words(one: Pass) -> Iterator[str]:
+    """Yield how one tool is led over the plate."""
+    if one.work is Work.MARK:
+        yield "From the drill template, or measured from the two datum edges, never hole to hole."
+        yield "Then measure two holes far apart from the datum as a check."
+    elif one.work is Work.TAP:
+        yield "Through, square to the plate, with cutting oil; try the first thread with a screw."
+    else:
+        yield "Try the drill on scrap of the same sheet. Drill through, easing off at the end."
+    if one.work is not Work.MARK:
+        for stand in one.stands:
+            words = f"From the {stand.edge.value} edge: {len(stand.holes)}"
+            if stand.beyond:
+                words += (
+                    f". Beyond arm's reach from every edge: {', '.join(stand.beyond)}: set the "
+                    "plate upright or work from a board across it; do not lean on the plate"
+                )
+            yield words
+    yield f"In this order: {', '.join(one.holes)}"
+    yield f"{one.way / 1000:.1f} m from hole to hole. Count: {len(one.holes)} done."
+
+
+def pass_cautions(bench: Bench, one: Pass) -> tuple[str, ...]:
+    """Return what can hurt while one tool is used."""
+    if one.work is Work.MARK:
+        return (lifting(bench), EDGES)
+    return (EYES, CLAMP) if one.work is Work.DRILL else (EYES, "Tap ends are sharp and break.")
+
+
+def take_off_words(bench: Bench) -> Iterator[str]:
+    """Yield what comes off, and why."""
+    devices = [tag for tag in bench.removed if tag in bench.layout.devices]
+    if devices:
+        yield (
+            f"Every device that stands on the plate already ({len(devices)} may): nothing is "
+            "drilled with a device on, chips get into it."
+        )
+    for tag, why in bench.removed.items():
+        if tag not in bench.layout.devices:
+            more = f" (and {len(why) - 1} more)" if len(why) > 1 else ""
+            yield f"{tag}, if it is on already: {why[0]}{more}"
+    yield "What stays on is covered while drilling, and vacuumed after it."
+
+
+def fit_words(bench: Bench, tags: Sequence[str]) -> Iterator[str]:
+    """Yield how things are put in place."""
+    layout, job = bench.layout, bench.job
+    rails = sorted({bench.rail_of.get(tag, "") for tag in tags} - {""})
+    if tags[0] in layout.rails:
+        yield "Lightly screwed at first; the first slot as the cut list says; square to the datum."
+        yield "Paint off and a toothed washer where a rail is bonded to the plate."
+    elif tags[0] in layout.ducts:
+        yield "Bases only, covers aside. Washers under the heads: plastic creeps."
+        high = max(layout.ducts[tag].height for tag in tags)
+        if high >= tool("deep duct"):
+            yield f"Walls {high:g} mm high: lead the screws down on a magnetic bit."
+    elif rails:
+        order = ", ".join(tags)
+        yield f"Snap on from left to right: {order}. End stops at both ends."
+    else:
+        yield "The heaviest first."
+        hung = [tag for tag in tags if job.part_of(tag).hole_form in HUNG]
+        if hung:
+            yield f"Hang on the screws that were started: {', '.join(hung)}"
+
+
+def fit_cautions(bench: Bench, tags: Sequence[str]) -> Iterator[str]:
+    """Yield what can hurt while things are put in place."""
+    for tag in tags:
+        if tag in bench.layout.devices:
+            mass = bench.job.part_of(tag).mass
+            if mass is not None and mass >= tool("two persons from") / 2:
+                who = (
+                    "two persons" if mass >= tool("two persons from") else "both hands, plate flat"
+                )
+                yield f"{tag} weighs {mass:g} kg: {who}."
+
+
+def start_words(bench: Bench, tags: Sequence[str]) -> Iterator[str]:
+    """Yield which screws are turned in before a device is hung on them."""
+    for tag in tags:
+        form = bench.job.part_of(tag).hole_form
+        hole = "keyholes" if form is HoleForm.KEYHOLE else "slots"
+        yield f"{tag} has {hole}: turn {', '.join(bench.screws[tag])} in by 2 to 3 turns"
+
+
+def tighten_words(bench: Bench, tags: Sequence[str]) -> Iterator[str]:
+    """Yield the torques, one line for all screws that are tightened alike."""
+    alike: dict[str, list[str]] = {}
+    for tag in tags:
+        for screw in bench.screws[tag]:
+            hole = bench.layout.holes[screw]
+            found = tightening(bench.job, bench.layout, hole)
+            if hole.kind is HoleKind.RIVET:
+                words = f"rivet {hole.size}: set it, and see that it sits tight"
+            elif found.torque is None:
+                words = f"{hole.size}: torque not stated, an open item: ask the device's maker"
+            else:
+                words = f"{hole.size}: {torque_text(found.torque)}"
+                if hole.kind is HoleKind.CLEARANCE:
+                    words += ", nut held behind the plate"
+            alike.setdefault(words, []).append(screw)
+    for words, screws in alike.items():
+        yield f"{words}: {', '.join(screws)}"
+    yield "Draw a line of paint over each screw and what it holds; sign the torque sheet."
+
+
+def wire_words(bench: Bench) -> Iterator[str]:
+    """Yield how the panel is wired."""
+    count = len(bench.job.wires)
+    yield f"{count} wires by the wire list: markers on both ends before they are connected."
+    yield "Protective conductors first, then the thickest, then control, signals last."
+    yield "Each terminal tightened once, at once, and marked: torques on the torque sheet."
+    yield "Pull at every wire."
