@@ -8,7 +8,6 @@ import time
 from pathlib import Path
 
 from generated_jobs import generated_job
-
 from platewright.app.gather import panel_of
 from platewright.app.plan import Budget, plan
 from platewright.model.finding import Verdict

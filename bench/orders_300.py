@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from generated_jobs import generated_job
-
 from platewright.app.gather import clear_spaces, outer_diameters, panel_of, wiring_spaces
 from platewright.app.plan import Budget, plan
 from platewright.arrange.arranger import Arrangement, in_list_order, in_order

@@ -6,8 +6,8 @@ from itertools import permutations
 
 import numpy as np
 import pytest
-from generated_jobs import generated_job
 
+from generated_jobs import generated_job
 from platewright.app.gather import clear_spaces, wiring_spaces
 from platewright.arrange.arrays import Start
 from platewright.arrange.solvers.search import first_fit, priced, search

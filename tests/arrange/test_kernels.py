@@ -4,8 +4,8 @@ from __future__ import annotations
 
 import numpy as np
 import pytest
-from generated_jobs import generated_job
 
+from generated_jobs import generated_job
 from platewright.app.gather import clear_spaces, wiring_spaces
 from platewright.arrange.arrays import Blocks, Frame, Start, Wiring, room_for, sums_for
 from platewright.arrange.kernels import evaluate as kernel
@@ -85,7 +85,7 @@ def test_stopping_after_any_chunk_keeps_a_plate_no_worse_than_the_start() -> Non
 def test_a_walk_of_partial_prices_ends_at_the_full_price(seed: int) -> None:
     """The walk prices only the rows a move touches; from scratch the plate must cost the same."""
     data = _data(25 if seed % 2 else 60, seed)
-    blocks, wiring, frame = data
+    blocks, _wiring, frame = data
     start = first_fit(list(range(blocks.free)), blocks, frame)
     room = (*(room_for(blocks, frame) for _ in range(2)), *(sums_for(*data) for _ in range(2)))
     tokens, extra = start.tokens.copy(), start.extra.copy()

@@ -6,7 +6,6 @@ import math
 from dataclasses import replace
 
 from generated_jobs import generated_job
-
 from platewright.arrange.room import room_on
 from platewright.model.device import Device, Place
 from platewright.model.job import FixingHole, Job, KeepOut, Plate

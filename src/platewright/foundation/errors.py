@@ -41,7 +41,7 @@ class InputError:
         return f"{where}: {self.problem}. {self.cure}"
 
 
-class InputErrors(PlatewrightError):
+class InputErrors(PlatewrightError):  # noqa: N818  (the plural says it)
     """Every fault of the input at once."""
 
     def __init__(self, faults: Iterable[InputError]) -> None:
@@ -49,7 +49,7 @@ class InputErrors(PlatewrightError):
         super().__init__("\n".join(str(fault) for fault in self.faults))
 
 
-class CannotPlan(PlatewrightError):
+class CannotPlan(PlatewrightError):  # noqa: N818  (an outcome, told as one)
     """No plate was found: which things do not fit, and the smallest change that would cure it."""
 
     def __init__(self, problem: str, cures: Iterable[str]) -> None:

@@ -157,13 +157,13 @@ def _plain(value: object) -> object:
 
 def _without_strangers(layout: Layout, job: Job) -> LayoutReading:
     """Return the layout without what the job, or the rest of the layout, no longer knows."""
-    notes: list[str] = []
     on_plate = {d.tag for d in job.on_plate}
     devices = {tag: at for tag, at in layout.devices.items() if tag in on_plate}
-    for tag in layout.devices:
-        if tag not in on_plate:
-            notes.append(f"{FILE}: {tag} is not on the plate by devices.csv; left out. "
-                         f"{nearest(tag, on_plate)}")  # fmt: skip
+    notes = [
+        f"{FILE}: {tag} is not on the plate by devices.csv; left out. {nearest(tag, on_plate)}"
+        for tag in layout.devices
+        if tag not in on_plate
+    ]
     known = {*devices, *layout.ducts, *layout.rails}
     holes: dict[str, Hole] = {}
     for tag, hole in layout.holes.items():

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from itertools import pairwise
 from typing import Final
 
 from platewright.foundation.units import Mm
@@ -88,5 +89,5 @@ def path_length(path: Path) -> Mm:
     """Return the length of a path of straight pieces."""
     return sum(
         float(((a.x - b.x) ** 2 + (a.y - b.y) ** 2) ** 0.5)
-        for a, b in zip(path, path[1:], strict=False)
+        for a, b in pairwise(path)
     )

@@ -6,10 +6,10 @@ from itertools import pairwise
 
 import networkx as nx
 import pytest
-from generated_jobs import generated_job
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
+from generated_jobs import generated_job
 from platewright.app.gather import clear_spaces, outer_diameters, wiring_spaces
 from platewright.app.plan import Budget, plan
 from platewright.arrange.arranger import probe
