@@ -60,7 +60,7 @@ def browser() -> Iterator[Any]:
 @contextmanager
 def served(folder: Path) -> Iterator[str]:
     """Serve a folder; yield the page's address with the key."""
-    with socket.socket() as listener:
+    with socket.socket(proto=socket.IPPROTO_TCP) as listener:
         listener.bind(("127.0.0.1", 0))
         port = listener.getsockname()[1]
         app = create_app(folder, port=port, key=KEY)

@@ -142,7 +142,7 @@ def test_a_plan_is_compared_taken_and_undone(bench: Bench) -> None:
     page.get_by_role("button", name="Plan anew").click()
     page.locator(".compare").wait_for(timeout=60_000)
     page.locator(".ghost-device").first.wait_for(state="attached")
-    stop = page.get_by_role("button", name="Stop")
+    stop = page.get_by_role("button", name="Stop", exact=True)
     if stop.is_visible():
         stop.click()
     page.get_by_text(re.compile("Ended")).wait_for(timeout=30_000)

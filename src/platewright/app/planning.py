@@ -8,10 +8,12 @@ from __future__ import annotations
 
 import threading
 from collections.abc import Callable, Iterator, Mapping
+from contextlib import nullcontext
 from dataclasses import dataclass, replace
 from enum import StrEnum
 from typing import Any, Final, TypeVar
 
+from platewright.app.cannot_fit import without_cures
 from platewright.app.plan import Budget, plan
 from platewright.app.report import counts, totals
 from platewright.app.session import Snapshot
@@ -28,7 +30,7 @@ class How(StrEnum):
     """What a plan may move."""
 
     REST = "rest"  # what stands stays; what waits in the tray finds a place
-    POLISH = "polish"  # ducts and rails stay, devices may move; taken only if better
+    POLISH = "polish"  # goes on from what stands; kept only if better
     ANEW = "anew"  # everything but what is locked or drilled
 
 
@@ -63,13 +65,13 @@ class Progress:
 
 def held_for(how: How, layout: Layout) -> Layout:
     """Return the layout as the search must see it: what stays is locked."""
-    if how is How.ANEW:
+    if how is not How.REST:
         return layout
-    devices = layout.devices
-    if how is How.REST:
-        devices = {tag: replace(at, locked=True) for tag, at in devices.items()}
     return replace(
-        layout, devices=devices, ducts=_locked(layout.ducts), rails=_locked(layout.rails)
+        layout,
+        devices=_locked(layout.devices),
+        ducts=_locked(layout.ducts),
+        rails=_locked(layout.rails),
     )
 
 
@@ -147,7 +149,10 @@ class Planning:
         except Exception as fault:  # noqa: BLE001  (the page must hear of it, whatever it is)
             self._said(1.0, "", ended=True, problem=f"the plan ended by a fault of ours: {fault!r}")
             return
-        self._said(1.0, "stopped" if self._stop.is_set() else "done", ended=True)
+        if self.best is None and not self._stop.is_set():
+            self._said(1.0, "", ended=True, problem="no better plate was found")
+        else:
+            self._said(1.0, "stopped" if self._stop.is_set() else "done", ended=True)
 
     def _round(self, number: int, moves: int) -> None:
         total = sum(ROUNDS)
@@ -158,17 +163,22 @@ class Planning:
             return not self._stop.is_set()
 
         job, layout = self.now.job, self.now.layout
-        held = held_for(self.how, layout)
-        found = plan(
-            job, held, seed=self.seed + number, budget=Budget(moves=moves), progress=report
-        )
+        polish = self.how is How.POLISH
+        begin = self.best.layout if polish and self.best else layout
+        budget = Budget(moves=moves, polish=polish)
+        with without_cures() if number else nullcontext():
+            found = plan(
+                job, held_for(self.how, begin), seed=self.seed + number, budget=budget,
+                progress=report,
+            )  # fmt: skip
         self._keep(with_own_locks(found.panel.layout, layout), found.panel)
 
     def _keep(self, layout: Layout, panel: Panel) -> None:
         panel = replace(panel, layout=layout)
         findings = run_rules(panel)
         made = Candidate(layout=layout, counts=counts(findings), totals=totals(panel))
-        if self.best is None or made.rank < self.best.rank:
+        known = self.best or (self.before if self.how is How.POLISH else None)
+        if known is None or made.rank < known.rank:
             self.best = made
 
 

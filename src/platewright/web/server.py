@@ -4,23 +4,17 @@ from __future__ import annotations
 
 from collections.abc import AsyncIterator
 from contextlib import asynccontextmanager
-from importlib import resources
 from pathlib import Path
-from typing import Final
 
-from fastapi import FastAPI, Request, WebSocket
-from fastapi.responses import FileResponse, Response
-from fastapi.staticfiles import StaticFiles
-from starlette.types import ASGIApp
+from fastapi import FastAPI, WebSocket
+from starlette.types import ASGIApp, Receive, Scope, Send
 
 from platewright.web import routes, routes_lists, routes_photo, routes_sheets
 from platewright.web.channel import run_channel
 from platewright.web.desk import Desk
 from platewright.web.errors import add_handlers
 from platewright.web.guard import Guard
-
-STATIC: Final = Path(__file__).resolve().parent / "static"
-FONTS: Final = {"regular": "SourceSansPro-Regular", "semibold": "SourceSansPro-Semibold"}
+from platewright.web.static_files import PageFiles
 
 
 def create_app(folder: Path, *, port: int, key: str) -> ASGIApp:
@@ -43,18 +37,12 @@ def create_app(folder: Path, *, port: int, key: str) -> ASGIApp:
     async def live(socket: WebSocket) -> None:
         await run_channel(socket, desk, key)
 
-    @app.get("/font/{name}.otf")
-    async def font(request: Request, name: str) -> Response:  # noqa: ARG001
-        return _font(name)
+    files = PageFiles()
 
-    app.mount("/", StaticFiles(directory=STATIC, html=True))
-    return Guard(app, port=port, key=key)
+    async def files_first(scope: Scope, receive: Receive, send: Send) -> None:
+        if scope["type"] == "http" and files.has(scope["path"]):
+            await files(scope, receive, send)
+        else:
+            await app(scope, receive, send)
 
-
-def _font(name: str) -> Response:
-    """Return one of the drawings' fonts."""
-    stem = FONTS.get(name)
-    if stem is None:
-        return Response(status_code=404)
-    found = resources.files("font_source_sans_pro") / "files" / f"{stem}.otf"
-    return FileResponse(str(found), media_type="font/otf")
+    return Guard(files_first, port=port, key=key)

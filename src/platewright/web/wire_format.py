@@ -134,6 +134,7 @@ def checked_record(done: Checked) -> Json:
     return {
         "revision": done.revision,
         "findings": findings_record(done.findings, panel.layout, TOLD),
+        "rules": {f.rule.id: [f.rule.title, f.rule.why] for f in done.findings},
         "counts": counts(done.findings),
         "totals": totals(panel),
         "fill": {tag: load.fill for tag, load in panel.routes.loads.items()},
@@ -145,15 +146,13 @@ def checked_record(done: Checked) -> Json:
 def findings_record(
     findings: Iterable[Finding], layout: Layout, verdicts: tuple[Verdict, ...]
 ) -> list[Json]:
-    """Return findings, each with what its rule is and, where its cure is a move, that move."""
+    """Return findings by number; where its cure is a move, with that move."""
     found = []
     for number, finding in enumerate(f for f in findings if f.verdict in verdicts):
         move = move_of(finding, layout)
         found.append({
             "number": number + 1,
             **finding_record(finding),
-            "title": finding.rule.title,
-            "why": finding.rule.why,
             "move": None if move is None else {"tags": move.tags, "dx": move.dx, "dy": move.dy},
         })  # fmt: skip
     return found

@@ -2,9 +2,9 @@
 /** What a hand can do, by mouse, touch or key: every edit goes to the server, which saves it at once. */
 
 /** @import { Store } from "./store.js" */
-/** @import { Shift, Plan } from "./types.js" */
+/** @import { Shift, Plan, Checked } from "./types.js" */
 import { client, get, getFile, post, Refused } from "./api.js";
-import { told } from "./store.js";
+import { told, withWords } from "./store.js";
 import { placeOf } from "./state/things.js";
 
 /** @typedef {ReturnType<typeof makeActions>} Actions */
@@ -117,7 +117,7 @@ export function hear(store, message, note) {
       return store.set({ job: message.job, ...told(state, message.state) });
     case "checked":
       if (state.dragging) return void waiting.push(message);
-      return store.set({ checked: message.checked, finding: sameFinding(store, message.checked) });
+      return hearChecks(store, withWords(message.checked));
     case "live":
       return state.dragging && message.live ? store.set({ live: message.live }) : undefined;
     case "plan":
@@ -129,13 +129,18 @@ export function hear(store, message, note) {
   }
 }
 
+/** @param {Store} store @param {Checked | null} checked */
+function hearChecks(store, checked) {
+  if (checked) store.set({ checked, finding: sameFinding(store, checked) });
+}
+
 /** @param {Store} store @param {Plan | null} plan */
 function hearPlan(store, plan) {
   if (!plan) return store.set({ plan: null, ghost: null });
   return store.set({ plan, ghost: plan.layout ?? (plan.best ? store.state.ghost : null) });
 }
 
-/** A finding stays chosen when it is still there. @param {Store} store @param {import("./types.js").Checked} checked */
+/** A finding stays chosen when it is still there. @param {Store} store @param {Checked} checked */
 function sameFinding({ state }, checked) {
   const old = state.checked?.findings.find((f) => f.number === state.finding);
   if (!old) return null;

@@ -6,7 +6,7 @@ import { hear, makeActions, mountLateNews } from "./actions.js";
 import { byId, el } from "./dom.js";
 import { mountKeys } from "./keys.js";
 import { openLive } from "./live.js";
-import { firstState, makeStore, told } from "./store.js";
+import { firstState, makeStore, told, withWords } from "./store.js";
 import { mountBlock } from "./view/block.js";
 import { mountColumn } from "./view/column.js";
 import { mountHead } from "./view/head.js";
@@ -21,6 +21,8 @@ import { mountTicket } from "./view/ticket.js";
 import { mountTools } from "./view/tools.js";
 import { mountTray } from "./view/tray.js";
 
+const asked = get("job"); // asked first: the views are put together while it comes
+asked.catch(() => {}); // told below
 const store = makeStore(firstState());
 const actions = makeActions(store, note);
 mountNotes(store, actions);
@@ -50,8 +52,8 @@ begin();
 
 async function begin() {
   try {
-    const all = await get("job");
-    store.set({ job: all.job, ...told(store.state, all.state), checked: all.checked, plan: all.plan, ghost: all.plan?.layout ?? null });
+    const all = await asked;
+    store.set({ job: all.job, ...told(store.state, all.state), checked: withWords(all.checked), plan: all.plan, ghost: all.plan?.layout ?? null });
   } catch (error) {
     if (!(error instanceof Refused)) throw error;
     byId("sheet").replaceChildren(el("p", { class: "sorry" }, error.message,
@@ -60,13 +62,14 @@ async function begin() {
   }
   store.tellAll(); // every part draws itself once from the state as it is
   plate.fit();
+  requestAnimationFrame(() => requestAnimationFrame(() => performance.mark("plate-drawn")));
   const live = openLive(key, (message) => {
     if (message.by !== client || message.type !== "state") hear(store, message, note);
   }, async (connected) => {
     store.set({ connected });
     if (!connected) return;
     const all = await get("job"); // what happened while the line was down
-    store.set({ job: all.job, ...told(store.state, all.state), checked: all.checked ?? store.state.checked });
+    store.set({ job: all.job, ...told(store.state, all.state), checked: withWords(all.checked) ?? store.state.checked });
   });
   mountPointer(store, actions, live, plate);
   mountTray(store, actions, live, plate);

@@ -1,7 +1,7 @@
 // @ts-check
 /** The page's state: one object, replaced as a whole; whoever asked is told what changed. */
 
-/** @import { State, ServerState } from "./types.js" */
+/** @import { State, ServerState, Checked } from "./types.js" */
 
 /** @returns {State} */
 export function firstState() {
@@ -65,4 +65,15 @@ export function told(state, server) {
     layout,
     chosen: chosen.length === state.chosen.length ? state.chosen : chosen,
   };
+}
+
+/**
+ * What the checks say, each finding with its rule's words (these come once a rule).
+ * @param {Checked & { rules?: Record<string, [string, string]> } | null} checked @returns {Checked | null}
+ */
+export function withWords(checked) {
+  if (!checked) return null;
+  const rules = checked.rules ?? {};
+  const findings = checked.findings.map((f) => ({ ...f, title: rules[f.rule]?.[0] ?? f.rule, why: rules[f.rule]?.[1] ?? "" }));
+  return { ...checked, findings };
 }

@@ -15,6 +15,8 @@ export const MEANING = {
   FAIL: "breaks a limit", CAUTION: "short of good practice", UNDECIDED: "a datum is missing", PASS: "within its limit",
 };
 
+const MOST = 200; // alike findings listed
+
 /** @param {Store} store @param {Actions} actions @param {HTMLElement} host */
 export function mountFindings(store, actions, host) {
   const counts = el("p", { class: "counts" });
@@ -39,9 +41,13 @@ export function mountFindings(store, actions, host) {
     const items = grouped(checked.findings).map((group) => {
       if (group.items.length === 1) return el("li", {}, line(group.items[0], finding));
       const holds = group.items.some((f) => f.number === finding) || open.has(group.key);
-      return el("li", {}, el("details", { class: `alike ${group.verdict}`, "data-key": group.key, open: holds },
-        el("summary", {}, el("span", { class: `number ${group.verdict}` }, `${group.items.length}×`), ` ${group.title}`),
-        el("ol", {}, ...group.items.slice(0, 200).map((f) => el("li", {}, line(f, finding))))));
+      const inside = el("ol", {});
+      const fill = () => {
+        if (!inside.childElementCount) inside.append(...group.items.slice(0, MOST).map((f) => el("li", {}, line(f, store.state.finding))));
+      };
+      if (holds) fill();
+      return el("li", {}, el("details", { class: `alike ${group.verdict}`, "data-key": group.key, open: holds, ontoggle: fill },
+        el("summary", {}, el("span", { class: `number ${group.verdict}` }, `${group.items.length}×`), ` ${group.title}`), inside));
     });
     list.replaceChildren(...items);
     if (!items.length) list.append(el("li", { class: "none" }, "Nothing to find fault with."));

@@ -46,7 +46,7 @@ export function mountHoles(store, actions, host) {
     list.replaceChildren(...[...tools].sort().map(([tool, holes]) => el("section", {}, el("h3", {}, `${tool}: ${holes.length}`),
       el("ul", { class: "holes" }, ...holes.map(([tag, hole]) => el("li", {}, el("button", {
         class: `hole-line ${hole.state}`, "data-turn": tag, onclick: () => turn(tag),
-        "aria-label": `${tag}, ${hole.state}; now ${NEXT[hole.state]}`,
+        title: `Tap: ${NEXT[hole.state]}`,
       }, el("b", {}, tag), el("span", {}, `${shown(hole.x, job.unit)}, ${shown(hole.y, job.unit)}`),
       el("span", { class: "dim" }, hole.holds || "left over"), el("span", { class: "state" }, hole.state))))))));
     if (focus) /** @type {HTMLElement | null} */ (list.querySelector(`[data-turn="${CSS.escape(focus)}"]`))?.focus();

@@ -29,7 +29,7 @@ export function mountList(store, actions, host) {
   const back = el("button", { onclick: () => show(name) }, "Take back");
   const add = el("button", { onclick: addRow }, "Add a row");
   const state = el("p", { class: "dim", role: "status" });
-  const faults = el("ul", { class: "faults", role: "alert" });
+  const faults = el("ul", { class: "faults", "aria-live": "assertive" });
   const table = el("table", { class: "list" });
   const frame = el("div", { class: "list-frame", tabindex: 0, role: "region", "aria-label": "List" }, table);
   host.append(el("h2", {}, "What’s in it"), el("p", { class: "row" }, tabs, save, back, add, state), faults, frame);

@@ -9,7 +9,7 @@ import { percent } from "../state/lengths.js";
 
 const WAYS = [
   ["rest", "Plan the rest", "What stands, stays. Devices in the tray find a place."],
-  ["polish", "Polish", "Ducts and rails stay; devices may move."],
+  ["polish", "Polish", "Goes on from what stands, and offers only a better plate."],
   ["anew", "Plan anew", "All may move but what is locked or drilled."],
 ];
 

@@ -52,6 +52,7 @@ export function mountSheets(store, actions, host) {
     }
     /** @type {string[]} */
     const pages = await get(`sheets/${id}/pages`);
+    if (id !== now) return; // another one was chosen meanwhile
     for (const old of view.querySelectorAll("img")) URL.revokeObjectURL(old.src);
     const title = names.querySelector(`[data-sheet="${id}"]`)?.textContent ?? id;
     view.replaceChildren(...pages.map((text, i) => el("img", {
