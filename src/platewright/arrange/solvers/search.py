@@ -6,6 +6,7 @@ Two runs go at once, on two cores; the better one wins, ties go to the earlier s
 
 from __future__ import annotations
 
+import math
 from collections.abc import Callable
 from concurrent.futures import ThreadPoolExecutor
 from dataclasses import dataclass
@@ -20,7 +21,9 @@ from platewright.arrange.kernels.evaluate import evaluate_plainly
 HOT: Final = 1500.0  # mm of wire: the first temperature of a long run
 COLD: Final = 4.0
 WARM: Final = 150.0  # where a run that improves a found plate begins
-_CHUNKS: Final = 40  # a run reports and can be stopped between chunks
+_CHUNKS: Final = 40  # a run reports and can be stopped between chunks, at least so many
+_CHUNK: Final = 5e6  # blocks times moves in one chunk at most: well below 0.2 s
+_SEEDS: Final = 1_000_003  # between two runs' chunk seeds
 _RUNS: Final = 2  # independent runs, one a core
 
 Report = Callable[[float, float], bool]  # (share done, best wire so far in mm) -> go on?
@@ -86,15 +89,16 @@ def _run(
     tokens, extra = start.tokens.copy(), start.extra.copy()
     best = (start.tokens.copy(), start.extra.copy())
     hot, cold = heat
-    ratio = (cold / hot) ** (1.0 / _CHUNKS)
+    chunks = max(_CHUNKS, math.ceil(moves * len(blocks.width) / _CHUNK))
+    ratio = (cold / hot) ** (1.0 / chunks)
     done = 0
-    for chunk in range(_CHUNKS):
-        step = moves * (chunk + 1) // _CHUNKS - done
-        walk = (step, hot * ratio**chunk, hot * ratio ** (chunk + 1), seed * _CHUNKS + chunk)
+    for chunk in range(chunks):
+        step = moves * (chunk + 1) // chunks - done
+        walk = (step, hot * ratio**chunk, hot * ratio ** (chunk + 1), seed * _SEEDS + chunk)
         anneal(tokens, extra, blocks, wiring, frame, room, walk, best)
         done += step
         found, _ = priced(Start(*best), blocks, wiring, frame)
-        if not report((chunk + 1) / _CHUNKS, found.wire):
+        if not report((chunk + 1) / chunks, found.wire):
             break
     found, _ = priced(Start(best[0].copy(), best[1].copy()), blocks, wiring, frame)
     return Found(found.start, found.violation, found.cost, found.wire, done)
