@@ -85,3 +85,47 @@ def test_no_holes_is_said(bare_panel, findings):
     pages = sheets()["holes"].draw(bare_panel, findings)
     words = [p.text for page in pages for p in page.primitives if isinstance(p, Text)]
     assert any(word.startswith("No layout yet") for word in words)
+
+
+def test_programs_make_exactly_the_holes_of_the_schedule(panel, files):
+    """Read back line by line: place and depth of each hole that is still to be made."""
+    import re
+
+    todo = {t: h for t, h in panel.layout.holes.items() if h.state != "drilled"}
+    thickness = panel.job.settings.plate.thickness
+    found = {}
+    for name, cycle in (("mark", "G81"), ("drill", "G81"), ("tap", "G84")):
+        text = files[f"{name}.ngc"].decode("ascii")
+        found[name] = {
+            tag: tuple(map(float, numbers))
+            for *numbers, tag in re.findall(
+                rf"G98 {cycle} X(\S+) Y(\S+) Z(\S+) R\S+ F\S+ \((\S+)\)", text
+            )
+        }
+        assert len(re.findall(cycle, text)) == len(found[name])
+    assert set(found["mark"]) == set(found["drill"]) == set(todo)
+    assert set(found["tap"]) == {t for t, h in todo.items() if h.kind == "tapped"}
+    for tag, hole in todo.items():
+        x, y, z = found["drill"][tag]
+        assert (x, y) == pytest.approx((hole.x, hole.y), abs=5e-4)
+        assert -z == pytest.approx(thickness + 0.3 * hole.drill + 1, abs=5e-4)
+        if hole.kind == "tapped":
+            assert -found["tap"][tag][2] > thickness
+
+
+def test_holes_stand_in_the_order_of_the_drill_program(panel, findings, files):
+    import re
+
+    listed = [row[0] for row in hole_table(panel, findings).rows if row[7] != "drilled"]
+    program = re.findall(r"G81 .*\((\S+)\)", files["drill.ngc"].decode())
+    by_drill = {}
+    for tag in program:
+        by_drill.setdefault(panel.layout.holes[tag].drill, []).append(tag)
+    for drill, tags in by_drill.items():
+        kinds = {}
+        for tag in listed:
+            hole = panel.layout.holes[tag]
+            if hole.drill == drill:
+                kinds.setdefault((hole.kind, hole.size), []).append(tag)
+        for same in kinds.values():
+            assert same == [tag for tag in tags if tag in same]

@@ -8,6 +8,7 @@ from typing import Final
 from platewright.drawing.picture import Picture
 from platewright.drawing.table import file_heads, file_rows
 from platewright.model.panel import Panel
+from platewright.sheets.bench_programs import programs
 from platewright.sheets.layout import plate_at_scale
 from platewright.sheets.registry import Findings, listings, sheets
 
@@ -15,7 +16,7 @@ NO_DATE: Final = date(2000, 1, 1)  # stands in file properties where the job sta
 
 
 def documents(panel: Panel, findings: Findings) -> dict[str, bytes]:
-    """Return file names and contents: PDF and SVG of each sheet, CSV and XLSX of each list, DXF.
+    """Return file names and contents: sheets as PDF and SVG, lists as CSV and XLSX, DXF, programs.
 
     ``package.pdf`` holds all sheets. The same panel and findings give the same bytes.
     """
@@ -23,6 +24,7 @@ def documents(panel: Panel, findings: Findings) -> dict[str, bytes]:
         **_printed(panel, findings),
         **_lists(panel, findings),
         "layout.dxf": _dxf(panel),
+        **programs(panel),
     }
 
 

@@ -10,9 +10,11 @@ from platewright.drawing.lettering import wrap
 from platewright.drawing.picture import Primitive, Text, placed
 from platewright.drawing.table import Column, Quantity, Table
 from platewright.drawing.table_print import PrintRow, PrintTable, flow, print_table
+from platewright.fabricate.solvers.bench_work import passes_of
 from platewright.foundation.units import Mm
 from platewright.model.geometry import Box, Point
 from platewright.model.panel import Panel
+from platewright.model.steps import Work
 from platewright.sheets.arrangement import GAP, arrange_page, on_pages, table_frames
 from platewright.sheets.hole_map import hole_map, legend, tool_words, tools
 from platewright.sheets.layout import NO_LAYOUT
@@ -23,17 +25,18 @@ LETTERING: Final[Mm] = 2.5
 SMALL: Final[Mm] = 1.8
 TABLE_WIDTH: Final[Mm] = 86.0
 SAFETY: Final = (
-    "Try the first hole of each tool on scrap of the same sheet. Clamp the plate, drill with "
+    "Each tool's holes in the order of the list: round the plate, a short way. Try the first hole of each tool on scrap of the same sheet. Clamp the plate, drill with "
     "nothing mounted on it, wear eye protection, de-burr both faces."
 )
 
 
 @listing(id="holes", title="Holes")
 def hole_table(panel: Panel, findings: Findings) -> Table:  # noqa: ARG001  (one shape for all)
-    """Return every hole once, tool by tool."""
+    """Return every hole once, tool by tool, in the order in which it is drilled."""
     rows = []
+    place = _places(panel)
     for tags in tools(panel).values():
-        for tag in tags:
+        for tag in sorted(tags, key=lambda tag: place.get(tag, len(place))):
             hole = panel.layout.holes[tag]
             rows.append(
                 (
@@ -61,6 +64,16 @@ def hole_table(panel: Panel, findings: Findings) -> Table:  # noqa: ARG001  (one
         ),
         rows=tuple(rows),
     )
+
+
+def _places(panel: Panel) -> dict[str, int]:
+    """Return the place of each hole on the way of its drill; drilled ones have none."""
+    found: dict[str, int] = {}
+    for one in passes_of(panel.job, panel.layout):
+        if one.work is Work.DRILL and not one.pilot:
+            for tag in one.holes:
+                found[tag] = len(found)
+    return found
 
 
 @sheet(id="holes", title="Hole schedule", place=40)
