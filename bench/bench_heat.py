@@ -15,7 +15,6 @@ from pathlib import Path
 
 from fast_heat import agreement, cases, errors_of
 from generated_jobs import generated_job
-
 from platewright.heat import facings, fields, local_air, surface
 from platewright.heat.local_air import Constants
 from platewright.heat.panel_heat import worked_out

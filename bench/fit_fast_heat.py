@@ -71,7 +71,7 @@ def fit(chosen: list[Case], first: Constants, *, unsafe: float, starts: int = ST
         )
         if best is None or found.cost < best.cost:
             best = found
-    assert best is not None  # noqa: S101
+    assert best is not None
     return constants(best.x)
 
 

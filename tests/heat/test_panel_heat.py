@@ -1,6 +1,7 @@
 """Laws of the whole: no number here is a measurement."""
 
 import dataclasses
+from itertools import pairwise
 
 import numpy as np
 import pytest
@@ -90,7 +91,7 @@ def test_moving_out_of_a_wake_never_heats():
         worked_out(panel_of(parts, {"-A": (300, 200), "-B": (x, 500)})).devices["-B"].air.value
         for x in range(336, 700, 20)
     ]
-    assert all(a >= b - 1e-6 for a, b in zip(airs, airs[1:], strict=False))
+    assert all(a >= b - 1e-6 for a, b in pairwise(airs))
 
 
 def test_dragging_makes_no_steps():
@@ -101,7 +102,7 @@ def test_dragging_makes_no_steps():
         return here.devices["-B"].air.value
 
     airs = [air(y) for y in range(400, 520, 2)]
-    assert max(abs(a - b) for a, b in zip(airs, airs[1:], strict=False)) < 2.0
+    assert max(abs(a - b) for a, b in pairwise(airs)) < 2.0
 
 
 def test_more_fan_is_never_warmer():

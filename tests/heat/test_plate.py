@@ -1,5 +1,7 @@
 """Conduction in the plate against exact solutions."""
 
+from itertools import pairwise
+
 import numpy as np
 import pytest
 from scipy.special import i1, k0
@@ -53,5 +55,5 @@ def error_of(cells):
 
 def test_finer_cells_converge_at_second_order():
     errors = [error_of(cells) for cells in (30, 60, 120, 240)]
-    orders = [np.log2(a / b) for a, b in zip(errors, errors[1:], strict=False)]
+    orders = [np.log2(a / b) for a, b in pairwise(errors)]
     assert all(1.8 <= order <= 2.5 for order in orders), orders

@@ -12,11 +12,13 @@ from platewright.sheets.registry import listing, listings, sheet, sheets
 
 
 def test_sheets_come_in_the_order_of_the_bench():
-    assert list(sheets()) == ["layout", "elevation", "cuts", "holes", "wires", "findings"]
+    assert list(sheets()) == ["layout", "elevation", "cuts", "holes", "wires", "heat", "findings"]
 
 
 def test_every_list_is_found():
-    assert list(listings()) == ["cuts", "devices", "findings", "holes", "wire-totals", "wires"]
+    assert list(listings()) == [
+        "cuts", "devices", "findings", "heat", "holes", "wire-totals", "wires",
+    ]  # fmt: skip
 
 
 def test_two_of_one_name_are_refused():

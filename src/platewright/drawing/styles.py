@@ -50,6 +50,10 @@ STYLES: Final[dict[str, LayerStyle]] = {
     # side view
     "WALL": LayerStyle(pen=0.7),
     "DOOR": LayerStyle(pen=0.5, fill=0.85),
+    # temperature: darker is warmer, one lightness a band, so that print and every eye can tell
+    **{f"HEAT-{band}": LayerStyle(pen=0.0, fill=0.97 - 0.065 * band) for band in range(9)},
+    "HEAT-BODY": LayerStyle(pen=0.25),
+    "HEAT-DUCT": LayerStyle(pen=0.18, dash=SHORT),
     # paper
     "FRAME": LayerStyle(pen=0.7),
     "BORDER": LayerStyle(pen=0.35),

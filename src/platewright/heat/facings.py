@@ -120,7 +120,8 @@ def facings_of(scene: Scene, near: Nearest) -> tuple[Facing, ...]:
     needed = np.where(
         (hot[pairs.device] <= limits) | (~is_duct & (needed <= steps[0])), 0.0, needed
     )
-    told = is_duct | (needed != 0) | (here > limits - CLOSE)
+    warmer = is_duct | (hot[pairs.device] > np.nan_to_num(alone))  # only the cooler one is heated
+    told = warmer & (is_duct | (needed != 0) | (here > limits - CLOSE))
     chosen = Pairs(
         device=pairs.device[told], side=pairs.side[told], other=pairs.other[told],
         distance=pairs.distance[told],

@@ -11,7 +11,7 @@ from platewright.heat.flows import flow_for
 from platewright.heat.walls import Box3, walls_of
 from platewright.tables.placements import PlacementRow
 
-LARGEST: Final = 4.0  # times width and height: beyond it no enclosure is offered
+LARGEST: Final = 2.5  # times width and height: beyond it no enclosure is offered
 STEP: Final[Mm] = 50.0  # enclosures come in steps of this
 
 
@@ -57,7 +57,7 @@ def larger_enclosure(
 ) -> tuple[Mm, Mm, Mm] | None:  # fmt: skip
     """Return width, height and depth of the smallest like enclosure whose walls carry the loss.
 
-    Width and height grow alike, in steps; the depth stays. ``None``: none up to four times.
+    Width and height grow alike, in steps; the depth stays. ``None``: none up to 2.5 times.
     """
     step = STEP / MM_PER_M
     steps = 0
