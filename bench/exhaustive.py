@@ -51,6 +51,7 @@ class Small(NamedTuple):
     usable: float
     w_wire: float
     w_height: float
+    w_duct: float
     w_rail: float
 
 
@@ -124,8 +125,9 @@ def read_small(job: Job, rows: int, stock: DuctStock) -> Small:
         top=float(high_y), bottom=float(low_y), duct=stock.width,
         uprights=np.array([low_x + stock.width / 2, high_x - stock.width / 2]),
         side_gap=settings.limits.side_gap, group_gap=settings.limits.group_gap,
-        usable=1.0 - settings.limits.spare, w_wire=settings.aims.wire,
-        w_height=settings.aims.height, w_rail=settings.aims.rail_piece * MM,
+        usable=1.0 - settings.row_spare, w_wire=settings.aims.wire,
+        w_height=settings.aims.height,
+        w_duct=settings.aims.duct, w_rail=settings.aims.rail_piece * MM,
     )  # fmt: skip
 
 
@@ -213,7 +215,9 @@ def across(xa, xb, same, s):
 @numba.njit(cache=True)
 def standing_cost(row_of, line, duct_y, s):
     """Return all of the cost that the order in the rows does not change."""
-    cost = s.w_height * (s.top - duct_y[s.rows])
+    high = s.top - duct_y[s.rows]
+    ducts = (s.rows + 1) * (s.right - s.left) + len(s.uprights) * high
+    cost = s.w_height * high + s.w_duct * ducts
     for i in range(len(s.width)):
         cost += s.pull[i] * line[i]
     for w in range(len(s.wire)):
