@@ -54,7 +54,9 @@ def test_plumes_carry_more_the_higher_they_rise():
 
 def test_two_wakes_in_one_place_are_one_of_both():
     # HEAT-29: 50 W and 50 W make 100 W, in a core that is warm alike everywhere
-    two = sources((0.4, 0.1, 0.1, 0.1, 0.09), (0.4, 0.1, 0.1, 0.1, 0.09), (0.4, 0.7, 0.1, 0.1, 0.09))
+    two = sources(
+        (0.4, 0.1, 0.1, 0.1, 0.09), (0.4, 0.1, 0.1, 0.1, 0.09), (0.4, 0.7, 0.1, 0.1, 0.09)
+    )
     one = sources((0.4, 0.1, 0.1, 0.1, 0.09), (0.4, 0.7, 0.1, 0.1, 0.09))
     flat = np.full(LAYERS + 1, 7.0)
 
@@ -68,14 +70,20 @@ def test_two_wakes_in_one_place_are_one_of_both():
 def test_own_wake_is_not_in_the_air_a_device_takes():
     here = sources((0.4, 0.1, 0.1, 0.2, 0.09))
     flat = np.full(LAYERS + 1, 7.0)
-    found = inlet_rise(flat, ROOM, here, inlets_of(here, NONE, CONSTANTS), np.array([90.0]), CONSTANTS)
+    found = inlet_rise(
+        flat, ROOM, here, inlets_of(here, NONE, CONSTANTS), np.array([90.0]), CONSTANTS
+    )
     assert found[0] == pytest.approx(7.0, abs=1e-9)
 
 
 def test_inlets_are_their_plain_twin():
     chance = np.random.default_rng(3)
     left, reach = chance.uniform(0, 9, (20, 20)), chance.uniform(2, 30, (20, 20))
-    x, width, samples = chance.uniform(0, 1, 20), chance.uniform(0.01, 0.2, 20), np.array([-0.3, 0.3])
+    x, width, samples = (
+        chance.uniform(0, 1, 20),
+        chance.uniform(0.01, 0.2, 20),
+        np.array([-0.3, 0.3]),
+    )
     places = x[:, None] + samples * width[:, None]
     bells = np.exp(-(((places[:, :, None] - x) * reach[:, None, :]) ** 2))
     plain = ((bells * left[:, None, :]).sum(axis=2) ** (2 / 3)).mean(axis=1)

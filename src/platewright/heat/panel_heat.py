@@ -7,7 +7,7 @@ from typing import Final
 
 import numpy as np
 
-from platewright.foundation.units import MM_PER_M, DegC
+from platewright.foundation.units import MM_PER_M, DegC, Watt
 from platewright.heat.air import Floats
 from platewright.heat.conditions import Conditions, conditions_of
 from platewright.heat.facings import Nearest, Scene, facings_of, nearest, others_of
@@ -88,7 +88,11 @@ CAUTIONS: Final = (
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Inside:
-    """Air, housings and plate, settled with each other."""
+    """Air, housings and plate, settled with each other.
+
+    What is radiated to the walls (and what wires and door devices give off) warms the inside
+    evenly; what goes to the air by convection makes it warmer upwards.
+    """
 
     air: Floats  # °C at each foot
     surfaces: Surfaces
@@ -111,17 +115,25 @@ def room_of(panel: Panel, level: Level) -> Room:
     )  # fmt: skip
 
 
+def level_loss(level: Level) -> Watt:
+    """Return the heat the level was worked out for, that of a cooling unit included."""
+    return sum(wall.heat for wall in level.walls) + level.carried + level.cooled
+
+
 def _inside(panel: Panel, conditions: Conditions, level: Level, here: Standing) -> Inside:
     constants, room = Constants.from_table(), room_of(panel, level)
     near = nearest(here.edges, others_of(here, dict(sorted(panel.layout.ducts.items()))))
     inlets = inlets_of(here.sources, here.bars, constants)
     bodies, sheet = _bodies(here, near), _sheet(panel)
     loss = wall_loss(room, np.full(LAYERS + 1, max(0.0, level.rise)))
+    given = max(level_loss(level), float(here.loss.sum()))
     convected = FIRST_SHARE * here.loss
     under = np.full(len(here.tags), level.inside.value)
     walls = under.copy()
     for _ in range(ROUNDS):
-        core = core_rise(room, here.sources, convected, loss=loss, constants=constants)
+        share = float(convected.sum()) / given if given > 0 else 0.0
+        core = core_rise(room, here.sources, convected, loss=share * loss, constants=constants)
+        core = core + (1 - share) * level.rise
         rise = inlet_rise(core, room, here.sources, inlets, convected, constants)
         air = level.outside + rise
         state = surfaces(
