@@ -27,6 +27,7 @@ from platewright.model.routes import Routes
 DEVICES, RUNS, EDGE, DUCT, ROOM = 150, 60, 70.0, 60.0, 40.0
 KERNELS = (
     (facings, "walls_beside"),
+    (facings, "nearest_sides"),
     (fields, "summed_wakes"),
     (local_air, "inlet_wakes"),
     (surface, "settle"),

@@ -9,6 +9,7 @@ from platewright.heat.air import SEA_LEVEL
 from platewright.heat.gap import Other, Warm, above, below, beside
 from platewright.heat.gap_need import Body, gap_needed, sensitivities, shielded_gap
 from platewright.heat.kernels.channel import walls_beside
+from platewright.heat.kernels.nearest import nearest_sides
 from platewright.heat.radiation import facing_plate, facing_point
 
 GAPS = np.geomspace(8, 300, 40) / 1000
@@ -54,7 +55,7 @@ def test_the_compiled_loop_is_its_plain_twin(body):
     wall = np.array([0.9, 2.0, 3.5, SEA_LEVEL])
     found = walls_beside(table, GAPS, wall, views)
     plain = beside(body, Other(), GAPS, SEA_LEVEL)[1] + 273.15
-    np.testing.assert_allclose(found[0], plain, atol=0.1)
+    np.testing.assert_allclose(found[0], plain, atol=0.2)  # it holds Pr once a device
 
 
 BODY = Body(width=100, height=115, depth=90, loss=69, plate_conduction=0.0, emissivity=0.9)
@@ -101,3 +102,16 @@ def test_a_shield_saves_most_of_the_gap():
 def test_no_gap_where_the_housing_itself_stays_cool():
     assert gap_needed(BODY, "left", air=20.0, limit=130.0) == 0
     assert gap_needed(BODY, "left", air=59.0, limit=60.0) is None
+
+
+def test_nearest_is_its_plain_twin():
+    chance = np.random.default_rng(5)
+    low = chance.uniform(0, 500, (40, 2))
+    boxes = np.concatenate((low, low + chance.uniform(5, 60, (40, 2))), axis=1)
+    distance, found = nearest_sides(boxes, boxes, 1e-6)
+    plain, _ = nearest_sides.py_func(boxes, boxes, 1e-6)
+    np.testing.assert_array_equal(distance, plain)
+    for side, i in zip(*np.nonzero(np.isfinite(distance)), strict=True):
+        one, other = boxes[i], boxes[found[side, i]]
+        gap = (one[0] - other[2], other[0] - one[2], other[1] - one[3], one[1] - other[3])[side]
+        assert gap == distance[side, i]

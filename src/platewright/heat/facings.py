@@ -13,6 +13,7 @@ from platewright.heat.air import Floats, kelvin
 from platewright.heat.gap import Other, Warm, above, below
 from platewright.heat.gap_need import usual_wall
 from platewright.heat.kernels.channel import walls_beside
+from platewright.heat.kernels.nearest import nearest_sides
 from platewright.heat.radiation import facing_plate, facing_point
 from platewright.heat.standing import Standing
 from platewright.heat.surface import Surfaces
@@ -26,7 +27,7 @@ REACH: Final[Mm] = 300.0  # farther than this nothing is looked at
 CLOSE: Final = 10.0  # K: a side this far below the other's limit is looked at no further
 OWN: Final = 10.0  # K over its own warmth that a neighbour of unknown limit is taken to bear
 SHARE: Final = 0.8  # of a passive wall's rise that a neighbour which is warm itself takes on
-STEPS: Final = 12
+STEPS: Final = 10
 KIND: Final = np.array([0, 0, 1, 2])  # which curve serves each side
 
 
@@ -40,22 +41,7 @@ class Nearest:
 
 def nearest(edges: Floats, others: Floats) -> Nearest:
     """Return the nearest box that faces each side of each box, itself left out."""
-    n = len(edges)
-    if not n:
-        return Nearest(distance=np.zeros((4, 0)), other=np.zeros((4, 0), dtype=np.intp))
-    left, bottom, right, top = (edges[:, i, None] for i in range(4))
-    o_left, o_bottom, o_right, o_top = (others[None, :, i] for i in range(4))
-    beside = np.where(np.minimum(top, o_top) > np.maximum(bottom, o_bottom), 0.0, np.inf)
-    over = np.where(np.minimum(right, o_right) > np.maximum(left, o_left), 0.0, np.inf)
-    rows = np.arange(n)
-    distance, other = np.empty((4, n)), np.empty((4, n), dtype=np.intp)
-    for side, gap, faces in (
-        (0, left - o_right, beside), (1, o_left - right, beside),
-        (2, o_bottom - top, over), (3, bottom - o_top, over),
-    ):  # fmt: skip
-        free = np.where(gap < -TOUCH, np.inf, gap) + faces
-        other[side] = free.argmin(axis=1)
-        distance[side] = free[rows, other[side]]
+    distance, other = nearest_sides(edges, others, TOUCH)
     return Nearest(distance=distance, other=other)
 
 
