@@ -10,11 +10,15 @@ import pytest
 from PIL import Image
 from starlette.testclient import TestClient
 
+from platewright.app.checked import checked as work_out
 from platewright.app.photo import CORNERS, PICTURE
 from platewright.app.session import Session
 from platewright.jobfile.folder import read_job
 from platewright.jobfile.layout_file import read_layout
+from platewright.model.finding import Finding
+from platewright.model.panel import Panel
 from platewright.rules.registry import rule_infos
+from platewright.sheets.documents import documents
 
 from .conftest import HOST, KEY, checked, edit
 
@@ -124,7 +128,12 @@ def test_wires_heat_and_evidence(page: TestClient) -> None:
     assert {f["rule"] for f in page.get("/api/passed").json()} <= known
 
 
-def test_sheets_to_look_at_and_to_take_away(page: TestClient) -> None:
+def panel_of_folder(folder: Path) -> tuple[Panel, tuple[Finding, ...]]:
+    done = work_out(Session(folder).snapshot())
+    return done.panel, done.findings
+
+
+def test_sheets_to_look_at_and_to_take_away(page: TestClient, folder: Path) -> None:
     checked(page)
     found = page.get("/api/sheets").json()
     assert "layout" in {s["id"] for s in found["sheets"]}
@@ -135,6 +144,11 @@ def test_sheets_to_look_at_and_to_take_away(page: TestClient) -> None:
         assert answer.status_code == 200
         assert answer.content.startswith(head)
         assert "attachment" in answer.headers["content-disposition"]
+    whole = documents(*panel_of_folder(folder))
+    for name in ("holes.pdf", "wires.csv", "wires.xlsx", "layout.dxf"):
+        assert page.get(f"/api/sheets/file/{name}").content == whole[name], (
+            "alone as in the package"
+        )
 
 
 def picture(width: int = 400, height: int = 600, kind: str = "JPEG") -> bytes:

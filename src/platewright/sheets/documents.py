@@ -28,6 +28,22 @@ def documents(panel: Panel, findings: Findings) -> dict[str, bytes]:
     }
 
 
+def document(panel: Panel, findings: Findings, name: str) -> bytes | None:
+    """Return one of the ``documents`` alone; ``None``: there is none of this name."""
+    stem, _, kind = name.rpartition(".")
+    if kind == "pdf" and stem in sheets():
+        from platewright.drawing.pdf import write_pdf  # noqa: PLC0415  (slow to load)
+
+        job, sheet = panel.job.settings.job, sheets()[stem]
+        title = f"{job.title}: {sheet.title}"
+        return write_pdf(sheet.draw(panel, findings), title=title, author=job.owner)
+    if kind in ("csv", "xlsx") and stem in listings():
+        return _lists(panel, findings, only=stem)[name]
+    if name == "layout.dxf":
+        return _dxf(panel)
+    return documents(panel, findings).get(name)
+
+
 def _printed(panel: Panel, findings: Findings) -> dict[str, bytes]:
     from platewright.drawing.pdf import write_pdf  # noqa: PLC0415  (slow to load)
     from platewright.drawing.svg import write_svg  # noqa: PLC0415
@@ -46,13 +62,15 @@ def _printed(panel: Panel, findings: Findings) -> dict[str, bytes]:
     return files
 
 
-def _lists(panel: Panel, findings: Findings) -> dict[str, bytes]:
+def _lists(panel: Panel, findings: Findings, only: str = "") -> dict[str, bytes]:
     from platewright.drawing.spreadsheet import write_csv, write_xlsx  # noqa: PLC0415
 
     unit = panel.job.settings.units
     made_on = _made_on(panel.job.settings.job.date)
     files: dict[str, bytes] = {}
     for name, entry in listings().items():
+        if only and name != only:
+            continue
         table = entry.make(panel, findings)
         heads, rows = file_heads(table, unit), file_rows(table, unit)
         files[f"{name}.csv"] = write_csv(heads, rows)

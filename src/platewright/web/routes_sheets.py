@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import asyncio
-from functools import lru_cache
 from typing import Final
 
 from fastapi import APIRouter, Request, Response
@@ -11,7 +10,7 @@ from fastapi import APIRouter, Request, Response
 from platewright.app.checked import Checked
 from platewright.app.edit import EditError
 from platewright.drawing.svg import write_svg
-from platewright.sheets.documents import documents
+from platewright.sheets.documents import document
 from platewright.sheets.registry import listings, sheets
 from platewright.web.routes import desk_of
 from platewright.web.wire_format import Json
@@ -61,27 +60,13 @@ def _drawn(done: Checked, name: str) -> list[str]:
 @router.get("/file/{name}")
 async def file(request: Request, name: str) -> Response:
     """Return one file of the package, made from the state as it is checked now."""
-    made = await asyncio.to_thread(_made, _Key(_checked(request)))
-    if name not in made:
+    made = await asyncio.to_thread(_made, _checked(request), name)
+    if made is None:
         raise EditError("there is no such file", where=name, cure="Choose one of the list")
-    kind = KINDS[name.rpartition(".")[2]]
+    kind = KINDS.get(name.rpartition(".")[2], "application/octet-stream")
     told = {"content-disposition": f'attachment; filename="{name}"'}
-    return Response(made[name], media_type=kind, headers=told)
+    return Response(made, media_type=kind, headers=told)
 
 
-class _Key:
-    """A checked state as the key of a cache: by its revision and panel."""
-
-    def __init__(self, done: Checked) -> None:
-        self.done = done
-
-    def __hash__(self) -> int:
-        return hash((self.done.revision, id(self.done)))
-
-    def __eq__(self, other: object) -> bool:
-        return isinstance(other, _Key) and other.done is self.done
-
-
-@lru_cache(maxsize=2)
-def _made(key: _Key) -> dict[str, bytes]:
-    return documents(key.done.panel, key.done.findings)
+def _made(done: Checked, name: str) -> bytes | None:
+    return document(done.panel, done.findings, name)
