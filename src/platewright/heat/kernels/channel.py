@@ -38,9 +38,10 @@ def walls_beside(bodies: Floats, gaps: Floats, other: Floats, views: Floats) -> 
         side, flat = h * d, w * d
         free, length = w * h + side, flat / (2.0 * (w + d))
         hot = air + min(150.0, loss / (10.0 * (free + side + 2.0 * flat)))
-        wall, shape = air, 1.0
+        wall = air
         for k in range(m - 1, -1, -1):
             gap, point, plate = gaps[k], views[0, i, k], views[1, i, k]
+            shape = 1.0
             for _ in range(_FIRST if k == m - 1 else _NEXT):
                 mid = (hot + air) / 2.0
                 ratio = mid / 273.15
@@ -50,7 +51,7 @@ def walls_beside(bodies: Floats, gaps: Floats, other: Floats, views: Floats) -> 
                 density = pressure / (_GAS * mid)
                 pr = viscosity * _CP / conductivity
                 ra = _G * (abs(hot - air) + _LEAST) * pr * (density / viscosity) ** 2 / mid
-                if shape == 1.0:  # Pr hardly moves: once a device
+                if shape == 1.0:  # Pr hardly moves: once a gap
                     shape = (1.0 + (0.492 / pr) ** 0.5625) ** (4.0 / 9.0)
                 upright = 0.68 + 0.670 * math.sqrt(math.sqrt(ra * h**3)) / shape
                 level = (0.54 + 0.27) * math.sqrt(math.sqrt(ra * length**3))
