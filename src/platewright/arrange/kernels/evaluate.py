@@ -17,6 +17,7 @@ from platewright.foundation.compiled import compiled, inlined
 _INTERLEAVED = 150.0  # violation of one voltage group that starts again in a row
 _DUST = 1e-6  # mm: less than this is missing only by rounding
 _RAIL_WIDTH = 36.0
+_RAIL_GAP = 5.0  # from a rail's end to the duct beside it
 _SNAP = 60.0  # a row comes down this far to meet the rail of a fixed device
 _NO_UPRIGHT = 5000.0  # cost of a wire between ducts that nothing joins
 
@@ -226,23 +227,25 @@ def _clear_of_boxes(x: float, b: int, ref: float, blocks: Blocks, frame: Frame) 
 
 
 @compiled
-def _breaks_rail(
+def _rail_stop(
     start: float, end: float, axis: float, blocks: Blocks, frame: Frame, placed: Placed
-) -> bool:
-    """Tell whether something between two places of a row stands in the way of its rail."""
-    broken = False
+) -> float:
+    """Return where a rail that comes from ``start`` must stop before ``end``; ``end`` if nowhere."""
+    stop = end
+    reach = _RAIL_WIDTH / 2
     for k in range(frame.box.shape[0]):
-        in_the_way = frame.box[k, 4] < 0.0 and frame.box[k, 0] < end and frame.box[k, 2] > start
-        reach = _RAIL_WIDTH / 2
-        beside = frame.box[k, 1] < axis + reach and frame.box[k, 3] > axis - reach
-        broken = broken or (in_the_way and beside)
+        if frame.box[k, 4] >= 0.0 or frame.box[k, 2] <= start:
+            continue
+        if frame.box[k, 1] < axis + reach and frame.box[k, 3] > axis - reach:
+            stop = min(stop, frame.box[k, 0] - _RAIL_GAP)
     for f in range(blocks.free, len(blocks.width)):
-        if placed.x[f] < end and placed.x[f] + blocks.width[f] > start:
-            same = blocks.on_rail[f] == 1 and abs(placed.ref[f] - axis) < 0.25
-            near = placed.ref[f] - blocks.env_down[f] < axis + _RAIL_WIDTH / 2
-            near = near and placed.ref[f] + blocks.env_up[f] > axis - _RAIL_WIDTH / 2
-            broken = broken or (near and not same)
-    return broken
+        if placed.x[f] + blocks.width[f] <= start:
+            continue
+        same = blocks.on_rail[f] == 1 and abs(placed.ref[f] - axis) < 0.25
+        near = placed.ref[f] - blocks.env_down[f] < axis + reach
+        if near and placed.ref[f] + blocks.env_up[f] > axis - reach and not same:
+            stop = min(stop, placed.x[f])
+    return stop
 
 
 @inlined
@@ -317,9 +320,11 @@ def pack_row(
                 break
         broken = False
         if moved_to > x and not np.isnan(rail_start):
-            broken = _breaks_rail(begin, moved_to, placed.row_axis[row], blocks, frame, placed)
-            if broken:
-                stub += max(0.0, rail_start + frame.rail_min - begin)
+            stop = _rail_stop(rail_start, moved_to, placed.row_axis[row], blocks, frame, placed)
+            if stop < moved_to:
+                broken = True
+                if frame.fixed == 0 or np.isnan(frame.row_axis[row]):  # no rail is there yet
+                    stub += max(0.0, rail_start + frame.rail_min - stop)
         x = moved_to
         if has_fixed:
             zone, closed, bad = _zones_between(told, x, row, zone, closed, blocks, placed)
