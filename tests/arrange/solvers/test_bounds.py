@@ -44,15 +44,18 @@ def test_never_above_the_least_wire_of_all_plates(seed: int) -> None:
     devices = 5 + seed % 4
     rows = 2 + seed % 2
     job = generated_job(devices, seed=seed, width=440.0, height=1200.0)
-    task, sizes, _ = _case(job, rows)
+    task, sizes, data = _case(job, rows)
     wire_only = read_small(job, rows, job.settings.stock.ducts[1])._replace(
         w_height=0.0, w_duct=0.0, w_rail=0.0, pull=np.zeros(devices)
     )
     least = optimum(wire_only, math.inf)[0]
     if devices < 7:
         assert everything(wire_only)[0] == pytest.approx(least)
-    bound = lower_bound(task, sizes)
-    assert 0.4 * least < bound.value <= least  # valid, and not by being nothing
+    for heights in (True, False):
+        bound = rows_bound(data, heights=heights, nodes=2000)
+        assert bound is not None
+        assert 0.4 * least < bound <= least  # valid, and not by being nothing
+    assert lower_bound(task, sizes).value == pytest.approx(least, rel=1e-12)
 
 
 def _plates(data: Data, seed: int) -> list[tuple[float, float]]:
@@ -96,6 +99,9 @@ def test_never_above_a_random_plate_with_room_added(seed: int) -> None:
     job = generated_job(9, seed=seed, width=620.0, height=1900.0)
     _, _, data = _case(job, 3)
     bound = wire_bound(data).value
+    other = rows_bound(data, heights=True, nodes=500)
+    assert other is not None
+    assert other <= bound
     chance = np.random.default_rng(seed)
     legal = 0
     for _ in range(1500):

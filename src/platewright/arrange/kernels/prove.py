@@ -230,9 +230,9 @@ def least_of_all(
                     least = now
                     k = 0
                     for r in range(rows):
-                        for b in kept:
-                            if row_of[b] == r:
-                                best[k] = b
+                        for q in range(n):
+                            if row_of[kept[q]] == r:
+                                best[k] = kept[q]
                                 k += 1
                         if r < rows - 1:
                             best[k] = n + r
