@@ -6,8 +6,8 @@ import random
 from dataclasses import replace
 
 import pytest
-from generated_jobs import generated_job
 
+from generated_jobs import generated_job
 from platewright.app.plan import Budget, Planned, plan
 from platewright.foundation.errors import CannotPlan
 from platewright.model.device import Device
@@ -76,12 +76,18 @@ def test_a_random_change_moves_no_drilled_hole(seed: int, drilled: Layout) -> No
     assert not [f for f in run_rules(after) if f.verdict is Verdict.FAIL]
 
 
-def test_what_stands_is_left_standing_when_the_rest_fits(drilled: Layout) -> None:
-    job, new = _changed(1)
+@pytest.mark.parametrize("seed", range(4))
+def test_what_stands_is_left_standing_when_the_rest_fits(seed: int, drilled: Layout) -> None:
+    """A device goes, one of the same part comes: it finds the room that was freed."""
+    rail = [t for t in sorted(_PLATE.devices) if _PLATE.part_of(t).mount == "rail"]
+    gone = rail[seed * len(rail) // 4]
+    job = _without(_PLATE, {gone})
+    comes = replace(_PLATE.devices[gone], tag="-N1")
+    job = replace(job, devices={**job.devices, "-N1": comes})
     after = _planned(job, drilled).panel.layout
-    moved = [t for t in drilled.devices if t in after.devices and t not in new
-             and (after.devices[t].x, after.devices[t].y) != (drilled.devices[t].x, drilled.devices[t].y)]  # fmt: skip
-    assert moved == []
+    stood = {t: at for t, at in drilled.devices.items() if t != gone}
+    assert {t: after.devices[t] for t in stood} == stood
+    assert set(after.holes) == set(drilled.holes)
 
 
 def test_a_swapped_screw_mounted_part_leaves_its_holes_behind(drilled: Layout) -> None:
