@@ -30,6 +30,7 @@ def serve(folder: Path, *, port: int, browser: bool) -> int:
         except OSError:
             print(f"port {port} is taken; leave out --port to take a free one", file=sys.stderr)  # noqa: T201
             return 2
+        listener.listen()  # whoever comes before the server is up waits a moment
         port = listener.getsockname()[1]
         key = secrets.token_urlsafe(24)
         app = create_app(folder, port=port, key=key)

@@ -24,10 +24,14 @@ export function grouped(findings) {
   );
 }
 
-/** Which findings get a balloon: those with a place that fail or fall short. @param {Finding[]} findings @param {number | null} chosen */
+/** Which findings get a balloon: those with a place that fail, or fall short and are few alike. @param {Finding[]} findings @param {number | null} chosen */
 export function ballooned(findings, chosen) {
+  /** @type {Map<string, number>} */
+  const alike = new Map();
+  for (const f of findings) alike.set(f.rule + f.verdict, (alike.get(f.rule + f.verdict) ?? 0) + 1);
+  const few = (/** @type {Finding} */ f) => (alike.get(f.rule + f.verdict) ?? 0) <= ALONE;
   return findings.filter(
-    (f) => f.place && (f.verdict === "FAIL" || f.verdict === "CAUTION" || f.number === chosen),
+    (f) => f.place && (f.verdict === "FAIL" || (f.verdict === "CAUTION" && few(f)) || f.number === chosen),
   );
 }
 

@@ -55,7 +55,10 @@ export function mountPlan(store, actions) {
     table.replaceChildren(...(plan.best ? [compared(plan.before, plan.best, plan.differences)] : []),
       ...plan.cures.map((cure) => el("p", {}, el("b", {}, "Cure: "), cure)));
   }, "plan");
-  return () => show(host.hidden);
+  return () => {
+    if (!["place", "wire", "warm", "drill"].includes(store.state.stage)) store.set({ stage: "place" });
+    show(host.hidden);
+  };
 }
 
 /** @param {Candidate} before @param {Candidate} best @param {Record<string, string>} differences */

@@ -91,8 +91,9 @@ export function mountPlate(store) {
       for (const [name, shown] of Object.entries(state.layers)) {
         picture.classList.toggle(`no-${name}`, !shown);
       }
+      picture.classList.toggle("with-photo", Boolean(state.photo && state.layers.photo));
     },
-    "layers",
+    "layers", "photo",
   );
   return { picture, host, fit, things, size: () => size };
 }
