@@ -8,7 +8,10 @@ from platewright.drawing.picture import Text
 from platewright.model.geometry import Box
 from platewright.sheets.registry import sheets
 
-NAMES = ["layout", "elevation", "cuts", "holes", "wires", "findings"]
+NAMES = [
+    "layout", "elevation", "traveler", "cuts", "off-cuts", "holes", "template", "fasteners",
+    "wires", "torques", "purchase", "findings",
+]  # fmt: skip
 
 
 def lettering(page):

@@ -12,12 +12,16 @@ from platewright.sheets.registry import listing, listings, sheet, sheets
 
 
 def test_sheets_come_in_the_order_of_the_bench():
-    assert list(sheets()) == ["layout", "elevation", "cuts", "holes", "wires", "heat", "findings"]
+    assert list(sheets()) == [
+        "layout", "elevation", "purchase", "traveler", "cuts", "off-cuts", "holes", "template",
+        "fasteners", "torques", "wires", "heat", "findings",
+    ]  # fmt: skip
 
 
 def test_every_list_is_found():
     assert list(listings()) == [
-        "cuts", "devices", "findings", "heat", "holes", "wire-totals", "wires",
+        "cuts", "devices", "fasteners", "findings", "heat", "holes", "purchase", "torques",
+        "wire-totals", "wires",
     ]  # fmt: skip
 
 

@@ -65,6 +65,11 @@ STYLES: Final[dict[str, LayerStyle]] = {
     "BAR": LayerStyle(pen=0.35, fill=1.0),
     "WASTE": LayerStyle(pen=0.25, fill=0.82),
     "MISSING": LayerStyle(pen=0.18),
+    # drill template
+    "CUT-LINE": LayerStyle(pen=0.18, dash=DASHED, grey=0.35),
+    "REGISTER": LayerStyle(pen=0.25),
+    "RULER": LayerStyle(pen=0.18),
+    "BALLOON-OPEN": LayerStyle(pen=0.25),
 }
 
 

@@ -49,7 +49,7 @@ def check_words(bench: Bench) -> Iterator[str]:
     """Yield what is checked before anything is cut."""
     plate = bench.job.settings.plate
     yield (
-        f"Measure the plate: {plate.width:g} × {plate.height:g} mm, {plate.thickness:g} mm "
+        f"Measure the plate: {plate.width:g} × {plate.height:g} mm, {plate.thickness:.3g} mm "
         f"{plate.material}; both diagonals equal; flat; its own holes where drawn."
     )
     yield "Mark the datum corner (lower left) and the front; leave the film on until drilled."

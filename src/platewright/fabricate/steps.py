@@ -109,6 +109,7 @@ def _tighten(bench: Bench, tags: tuple[str, ...]) -> Step:
 def _start(bench: Bench, tags: tuple[str, ...]) -> Step:
     return Step(
         number=0, work=Work.START, title=f"Start the screws of {', '.join(tags)}",
+        starts=tuple(screw for tag in tags for screw in bench.screws[tag]),
         does=tuple(start_words(bench, tags)),
     )  # fmt: skip
 

@@ -74,6 +74,7 @@ class Step:
     takes_off: tuple[str, ...] = ()
     drills: Pass | None = None
     screws: tuple[str, ...] = ()
+    starts: tuple[str, ...] = ()  # holes whose screws are turned in a little
     does: tuple[str, ...] = ()  # what to do, line by line
     why: tuple[str, ...] = ()  # why not earlier
     cautions: tuple[str, ...] = ()

@@ -1,0 +1,131 @@
+"""The drill template: the plate's holes at true scale, tiled on the shop's paper."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from typing import Final
+
+from platewright.drawing.lettering import wrap
+from platewright.drawing.numbers import short
+from platewright.drawing.picture import Anchor, Line, Primitive, Rect, Text
+from platewright.foundation.units import Mm
+from platewright.model.geometry import Box, Point
+from platewright.model.layout import HoleState
+from platewright.model.panel import Panel
+from platewright.sheets.layout import NO_LAYOUT
+from platewright.sheets.page import Leaf, above_block, list_paper
+from platewright.sheets.registry import Findings, sheet
+from platewright.sheets.template_page import tile_page
+from platewright.sheets.tiles import Tiling, tiling
+
+LETTERING: Final[Mm] = 2.5
+MARGIN: Final[Mm] = 8.0
+SCALES: Final = (2, 4, 5, 8, 10, 15, 20, 30, 50)
+NOTHING: Final = "No hole is left to drill: no template is needed."
+NOTES: Final = (
+    (
+        "Print at 100 % (actual size), never fitted to the page. On EVERY sheet measure both "
+        "rulers, across and upright: 100 mm must be 100 mm, 4 in must be 4 in. If one is off by "
+        "more than 0.3 mm, do not use the sheet."
+    ),
+    (
+        "Cut each sheet along the dashed line on the sides that join another; lay the round "
+        "register marks of both sheets on each other; begin at the datum corner (lower left, seen "
+        "from the front) and tape outwards. Lay the plate's outline on the plate's edges."
+    ),
+    "Check two holes far apart with a tape from the datum, by the hole schedule, before punching.",
+    "Centre-punch through the crosses, take the paper off, then drill. Wear eye protection.",
+)
+
+
+@sheet(id="template", title="Drill template 1:1", place=42)
+def template_sheet(panel: Panel, findings: Findings) -> tuple[Leaf, ...]:  # noqa: ARG001
+    """Return the key plan, then each sheet that has a hole."""
+    holes = panel.layout.holes.values()
+    todo = [hole for hole in holes if hole.state is not HoleState.DRILLED]
+    if not todo:
+        words = NOTHING if holes else NO_LAYOUT
+        paper = list_paper(panel.job.settings)
+        space = above_block(paper)
+        at = Point(space.left + MARGIN, space.top - MARGIN)
+        text = Text(layer="TEXT", at=at, text=words, size=LETTERING, bold=True)
+        return (Leaf(paper=paper, scale="–", primitives=(text,)),)
+    tiles = tiling(panel.job.settings, todo)
+    return (
+        _key_plan(panel, tiles),
+        *(
+            Leaf(paper=tiles.paper, scale="1:1", primitives=tile_page(panel, tiles, tile))
+            for tile in tiles.printed
+        ),
+    )
+
+
+def _key_plan(panel: Panel, tiles: Tiling) -> Leaf:
+    paper = list_paper(panel.job.settings)
+    space = above_block(paper).grown(-MARGIN, -MARGIN, -MARGIN, -MARGIN)
+    parts: list[Primitive] = []
+    y = space.top
+    for note in (*NOTES, _counted(tiles)):
+        for line in wrap(note, space.width, LETTERING):
+            parts.append(
+                Text(layer="TEXT", at=Point(space.left, y - LETTERING / 2), text=line,
+                     size=LETTERING)
+            )  # fmt: skip
+            y -= 1.65 * LETTERING
+        y -= 0.8 * LETTERING
+    room = Box(space.left, space.bottom, space.right, y - 4)
+    whole = tiles.tiles[0].shows.union(tiles.tiles[-1].shows)
+    scale = next(
+        s for s in SCALES if whole.width / s <= room.width and whole.height / s <= room.height
+    )
+    parts += _map(panel, tiles, room, scale)
+    return Leaf(paper=paper, scale=f"1:{scale}", primitives=tuple(parts))
+
+
+def _counted(tiles: Tiling) -> str:
+    left_out = [tile for tile in tiles.tiles if not tile.number]
+    words = (
+        f"{len(tiles.printed)} sheets {tiles.paper.name}, {tiles.columns} columns by {tiles.rows} "
+        f"rows, {short(tiles.overlap, 1)} mm overlap."
+    )
+    if left_out:
+        names = ", ".join(f"{tile.column + 1}/{tile.row + 1}" for tile in left_out)
+        words += f" Left out, no hole on them (column/row): {names}. Crossed out below."
+    return words
+
+
+def _map(panel: Panel, tiles: Tiling, room: Box, scale: int) -> Iterator[Primitive]:
+    whole = tiles.tiles[0].shows.union(tiles.tiles[-1].shows)
+    shift = Point(room.centre.x - whole.centre.x / scale, room.centre.y - whole.centre.y / scale)
+
+    def there(x: Mm, y: Mm) -> Point:
+        return Point(shift.x + x / scale, shift.y + y / scale)
+
+    plate = panel.job.settings.plate
+    corner = there(plate.width, plate.height)
+    yield Rect(layer="PLATE", box=Box(shift.x, shift.y, corner.x, corner.y))
+    for hole in panel.layout.holes.values():
+        if hole.state is not HoleState.DRILLED:
+            at = there(hole.x, hole.y)
+            yield Line(layer="TAG", start=Point(at.x - 0.7, at.y), end=Point(at.x + 0.7, at.y))
+            yield Line(layer="TAG", start=Point(at.x, at.y - 0.7), end=Point(at.x, at.y + 0.7))
+    for tile in tiles.tiles:
+        low = there(tile.shows.left, tile.shows.bottom)
+        high = there(tile.shows.right, tile.shows.top)
+        for start, end in (
+            (low, Point(high.x, low.y)), (Point(high.x, low.y), high),
+            (high, Point(low.x, high.y)), (Point(low.x, high.y), low),
+        ):  # fmt: skip
+            yield Line(layer="CUT-LINE", start=start, end=end)
+        if tile.number:
+            yield Text(
+                layer="TAG", at=Point((low.x + high.x) / 2, (low.y + high.y) / 2),
+                text=str(tile.number), size=5.0, anchor=Anchor.CENTRE, bold=True,
+            )  # fmt: skip
+        else:
+            yield Line(layer="CUT-LINE", start=low, end=high)
+            yield Line(layer="CUT-LINE", start=Point(low.x, high.y), end=Point(high.x, low.y))
+    yield Text(
+        layer="TAG", at=Point(shift.x - 1.5, shift.y - 3.2), text="datum 0, 0", size=1.8,
+        anchor=Anchor.RIGHT,
+    )  # fmt: skip

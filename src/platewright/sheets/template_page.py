@@ -1,0 +1,222 @@
+"""What stands on one sheet of the drill template, at true scale."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping
+from typing import Final
+
+from platewright.drawing.clip import clipped
+from platewright.drawing.extent import extent, text_box
+from platewright.drawing.lettering import text_width
+from platewright.drawing.numbers import short
+from platewright.drawing.picture import Anchor, Circle, Line, Primitive, Text, placed
+from platewright.foundation.units import MM_PER_INCH, Mm
+from platewright.model.geometry import Box, Point
+from platewright.model.layout import Hole, HoleKind, HoleState
+from platewright.model.panel import Panel
+from platewright.sheets.plate_picture import HOLE_LAYERS
+from platewright.sheets.rail_footprint import rail_box
+from platewright.sheets.tags import natural
+from platewright.sheets.tiles import Tile, Tiling, on_paper, shows_whole
+
+LETTERING: Final[Mm] = 2.5
+CROSS: Final[Mm] = 7.0  # reach of the cross through a hole's centre
+MARK: Final[Mm] = 4.0  # reach of a register mark
+RULER_MM: Final[Mm] = 100.0
+RULER_IN: Final = 4
+MARKS_AT: Final = (0.22, 0.78)  # of the window's side
+
+
+def tile_page(panel: Panel, tiling: Tiling, tile: Tile) -> tuple[Primitive, ...]:
+    """Return window, plate, holes, register marks and rulers of one sheet."""
+    marks = tuple(_register_marks(tiling, tile))
+    plate = (
+        *_outlines(panel, tile.shows),
+        *_fixings(panel, tile.shows),
+        *_holes(panel, tile, [extent((p,)) for p in marks]),
+        *marks,
+    )
+    return (
+        *placed(plate, at=on_paper(tiling, tile)),
+        *_window(tiling.window),
+        *rulers(tiling.window),
+        *_label(tiling, tile),
+    )
+
+
+def _window(window: Box) -> Iterator[Primitive]:
+    for start, end in _sides(window):
+        yield Line(layer="CUT-LINE", start=start, end=end)
+
+
+def _sides(box: Box) -> tuple[tuple[Point, Point], ...]:
+    corners = (
+        Point(box.left, box.bottom),
+        Point(box.right, box.bottom),
+        Point(box.right, box.top),
+        Point(box.left, box.top),
+    )
+    return tuple(zip(corners, (*corners[1:], corners[0]), strict=True))
+
+
+def _outlines(panel: Panel, shows: Box) -> Iterator[Primitive]:
+    """Yield plate, ducts and rails as thin lines, cut off at the window."""
+    layout = panel.layout
+    for layer, boxes in (
+        ("GHOST", [duct.box for duct in layout.ducts.values()]),
+        ("GHOST", [rail_box(rail) for rail in layout.rails.values()]),
+        ("BORDER", [panel.job.settings.plate.box]),
+    ):
+        for box in boxes:
+            for side in _sides(box):
+                part = clipped(*side, shows)
+                if part is not None:
+                    yield Line(layer=layer, start=part[0], end=part[1])
+
+
+def _cross(centre: Point, reach: Mm, shows: Box, layer: str) -> Iterator[Primitive]:
+    for start, end in (
+        (Point(centre.x - reach, centre.y), Point(centre.x + reach, centre.y)),
+        (Point(centre.x, centre.y - reach), Point(centre.x, centre.y + reach)),
+    ):
+        part = clipped(start, end, shows)
+        if part is not None:
+            yield Line(layer=layer, start=part[0], end=part[1])
+
+
+def _fixings(panel: Panel, shows: Box) -> Iterator[Primitive]:
+    for hole in panel.job.settings.plate.fixing_holes:
+        yield from _cross(hole.centre, CROSS, shows, "FIXING")
+
+
+def _holes(panel: Panel, tile: Tile, taken: list[Box]) -> Iterator[Primitive]:
+    """Yield every hole that is wholly in the window, with its tag and tool beside it."""
+    holes = {
+        tag: panel.layout.holes[tag]
+        for tag in sorted(panel.layout.holes, key=natural)
+        if shows_whole(tile, panel.layout.holes[tag])
+    }
+    crosses = [arm for hole in holes.values() for arm in _arms(hole)]
+    for hole in holes.values():
+        drilled = hole.state is HoleState.DRILLED
+        layer = "GHOST" if drilled else HOLE_LAYERS[hole.kind]
+        yield Circle(layer=layer, centre=hole.centre, radius=hole.drill / 2)
+        if not drilled:
+            yield from _cross(hole.centre, CROSS, tile.shows, "RULER")
+    yield from _tags(holes, tile.shows, taken + crosses)
+
+
+def _arms(hole: Hole) -> tuple[Box, Box]:
+    """Return the room that the cross of a hole takes."""
+    reach, thin = CROSS, max(0.6, hole.drill / 2)
+    return (
+        Box(hole.x - reach, hole.y - thin, hole.x + reach, hole.y + thin),
+        Box(hole.x - thin, hole.y - reach, hole.x + thin, hole.y + reach),
+    )
+
+
+def _tags(holes: Mapping[str, Hole], shows: Box, taken: list[Box]) -> Iterator[Primitive]:
+    for tag, hole in holes.items():
+        words = f"{tag}  {_tool(hole)}"
+        for text in _places(words, hole):
+            box = text_box(text).grown(0.5, 0.5, 0.5, 0.5)
+            inside = (
+                box.left > shows.left and box.right < shows.right
+                and box.bottom > shows.bottom and box.top < shows.top
+            )  # fmt: skip
+            if inside and not any(box.overlaps(other) for other in taken):
+                taken.append(box)
+                yield text
+                if box.distance_to(hole.centre) > 1.2 * CROSS:
+                    near = Point(
+                        min(max(hole.x, box.left), box.right),
+                        min(max(hole.y, box.bottom), box.top),
+                    )
+                    yield Line(layer="RULER", start=hole.centre, end=near)
+                break
+
+
+def _tool(hole: Hole) -> str:
+    if hole.state is HoleState.DRILLED:
+        return "drilled"
+    drill = f"⌀{short(hole.drill, 2)}"
+    return f"{drill} {hole.size}" if hole.kind is HoleKind.TAPPED else drill
+
+
+def _places(words: str, hole: Hole) -> Iterator[Text]:
+    """Yield lettering round a hole, near places first."""
+    wide = text_width(words, LETTERING)
+    for ring in (1.0, 1.9, 2.8, 4.0, 5.5):
+        off = 2.2 * ring + hole.drill / 2
+        for dx, dy, anchor in (
+            (off, off, Anchor.LEFT), (off, -off, Anchor.LEFT),
+            (-off, off, Anchor.RIGHT), (-off, -off, Anchor.RIGHT),
+            (-wide / 2, off + 5 * ring, Anchor.LEFT), (-wide / 2, -off - 5 * ring, Anchor.LEFT),
+        ):  # fmt: skip
+            at = Point(hole.x + dx, hole.y + dy)
+            yield Text(layer="HOLE-TAG", at=at, text=words, size=LETTERING, anchor=anchor)
+
+
+def _register_marks(tiling: Tiling, tile: Tile) -> Iterator[Primitive]:
+    """Yield crosses in the overlap: at the same places of the plate on both sheets."""
+    box, half = tile.shows, tiling.overlap / 2
+    places = []
+    for on_edge, x in ((tile.column > 0, box.left + half),
+                       (tile.column < tiling.columns - 1, box.right - half)):  # fmt: skip
+        places += [Point(x, box.bottom + s * box.height) for s in MARKS_AT if on_edge]
+    for on_edge, y in ((tile.row > 0, box.bottom + half),
+                       (tile.row < tiling.rows - 1, box.top - half)):  # fmt: skip
+        places += [Point(box.left + s * box.width, y) for s in MARKS_AT if on_edge]
+    for place in places:
+        yield from _cross(place, MARK, box, "REGISTER")
+        yield Circle(layer="REGISTER", centre=place, radius=0.5 * MARK)
+
+
+def rulers(window: Box) -> Iterator[Primitive]:
+    """Yield a ruler of 100 mm and 4 in below the window, and one left of it."""
+    start = Point(window.left, window.bottom - 6.0)
+    yield from _ruler(start, across=True)
+    yield from _ruler(Point(window.left - 6.0, window.bottom), across=False)
+
+
+def _ruler(start: Point, *, across: bool) -> Iterator[Primitive]:
+    """Yield one ruler: millimetres on the window's side, inches on the other."""
+    long = RULER_IN * MM_PER_INCH
+
+    def at(along: Mm, aside: Mm) -> Point:
+        if across:
+            return Point(start.x + along, start.y + aside)
+        return Point(start.x + aside, start.y + along)
+
+    yield Line(layer="RULER", start=at(0, 0), end=at(long, 0))
+    for step in range(0, int(RULER_MM) + 1, 10):
+        reach = 3.0 if step in (0, 50, 100) else 2.0
+        yield Line(layer="RULER", start=at(step, 0), end=at(step, reach))
+    for quarter in range(4 * RULER_IN + 1):
+        reach = 3.0 if quarter in (0, 4 * RULER_IN) else 2.0 if quarter % 4 == 0 else 1.2
+        along = quarter * MM_PER_INCH / 4
+        yield Line(layer="RULER", start=at(along, 0), end=at(along, -reach))
+    turn = 0.0 if across else 90.0
+    for words, aside, along in (("100 mm", 2.8 if across else 3.4, 25.0), ("4 in", -3.0, 19.0)):
+        yield Text(
+            layer="TEXT", at=at(along, aside), text=words, size=1.8, anchor=Anchor.CENTRE,
+            rotation=turn,
+        )  # fmt: skip
+
+
+def _label(tiling: Tiling, tile: Tile) -> Iterator[Primitive]:
+    """Yield which sheet this is, right of the ruler."""
+    box, window = tile.shows, tiling.window
+    lines = (
+        f"Tile {tile.number}: column {tile.column + 1}, row {tile.row + 1}",
+        f"x {box.left:.1f} to {box.right:.1f}, y {box.bottom:.1f} to {box.top:.1f} mm",
+    )
+    left = window.left + RULER_IN * MM_PER_INCH + 5.0
+    for index, line in enumerate(lines):
+        yield Text(
+            layer="TEXT",
+            at=Point(left, window.bottom - 4.5 - 3.4 * index),
+            text=line,
+            size=2.5 if index == 0 else 1.8,
+            bold=index == 0,
+        )

@@ -1,0 +1,137 @@
+"""The traveler: the build step by step, with a picture of the plate at each stage."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+from typing import Final
+
+from platewright.drawing.lettering import wrap
+from platewright.drawing.picture import Line, Polyline, Primitive, Rect, Text, placed
+from platewright.fabricate.solvers.bench_work import bench_work
+from platewright.foundation.units import Mm
+from platewright.model.geometry import Box, Point
+from platewright.model.panel import Panel
+from platewright.model.steps import Step, Work
+from platewright.sheets.layout import NO_LAYOUT
+from platewright.sheets.page import Leaf, above_block, list_paper
+from platewright.sheets.registry import Findings, sheet
+from platewright.sheets.stage_picture import Stage, picture_size, stage_picture, stages
+
+LETTERING: Final[Mm] = 2.5
+HEADING: Final[Mm] = 3.5
+PITCH: Final = 1.6
+MARGIN: Final[Mm] = 6.0
+PICTURE: Final[Mm] = 52.0  # widest
+TALLEST: Final[Mm] = 56.0
+GAP: Final[Mm] = 5.0
+SIGN: Final = "done by _____________  date ___________"
+WITHOUT: Final = (Work.CHECK, Work.CUT, Work.LABEL, Work.INSPECT)  # nothing changes on the plate
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Block:
+    """One step as drawn, its top left corner at (0, 0)."""
+
+    primitives: tuple[Primitive, ...]
+    height: Mm
+
+
+@sheet(id="traveler", title="Traveler: the build step by step", place=25)
+def traveler_sheet(panel: Panel, findings: Findings) -> tuple[Leaf, ...]:  # noqa: ARG001
+    """Return the steps in order, as many on a page as fit."""
+    paper = list_paper(panel.job.settings)
+    space = above_block(paper).grown(-MARGIN, -MARGIN, -MARGIN, -MARGIN)
+    if not panel.layout.devices and not panel.layout.ducts:
+        text = Text(layer="TEXT", at=Point(space.left, space.top - 3), text=NO_LAYOUT,
+                    size=LETTERING, bold=True)  # fmt: skip
+        return (Leaf(paper=paper, scale="–", primitives=(text,)),)
+    order = bench_work(panel.job, panel.layout)
+    blocks = [
+        *([_circle(order.cycle, space.width)] if order.cycle else []),
+        *(
+            step_block(panel, step, stage, space.width)
+            for step, stage in zip(order.steps, stages(panel, order.steps), strict=True)
+        ),
+    ]
+    pages: list[list[Primitive]] = [[]]
+    y = space.top
+    for block in blocks:
+        if y - block.height < space.bottom and pages[-1]:
+            pages.append([])
+            y = space.top
+        pages[-1] += placed(block.primitives, at=Point(space.left, y))
+        y -= block.height + GAP
+    return tuple(Leaf(paper=paper, scale="–", primitives=tuple(page)) for page in pages)
+
+
+def step_block(panel: Panel, step: Step, stage: Stage, width: Mm) -> Block:
+    """Return one step: heading, picture, what to do, why now, cautions, room to sign."""
+    scale, box = picture_size(panel, width=PICTURE, height=TALLEST)
+    has_picture = step.work not in WITHOUT
+    left = box.width + 5 if has_picture else 0.0
+    parts: list[Primitive] = [
+        Rect(layer="SHADE", box=Box(0, -HEADING * 1.9, width, 0)),
+        Text(
+            layer="TEXT", at=Point(1.5, -HEADING * 0.95), size=HEADING, bold=True,
+            text=_short(f"{step.number}  {step.title}", width - 4),
+        ),
+    ]  # fmt: skip
+    y = -HEADING * 1.9 - 3.0
+    top = y
+    for line in _lines(step, width - left):
+        if isinstance(line, Text):
+            parts.append(
+                Text(layer=line.layer, at=Point(left + line.at.x, y - LETTERING / 2),
+                     text=line.text, size=line.size, bold=line.bold)
+            )  # fmt: skip
+            y -= LETTERING * PITCH
+        else:
+            parts += placed((line,), at=Point(left, y - LETTERING / 2))
+    bottom = y - 1.0
+    if has_picture:
+        at = Point(0, top - box.height)
+        parts += placed(stage_picture(panel, step, stage, scale=scale), at=at)
+        bottom = min(bottom, top - box.height)
+    parts.append(Line(layer="GRID", start=Point(0, bottom - 1.5), end=Point(width, bottom - 1.5)))
+    return Block(primitives=tuple(parts), height=-bottom + 1.5)
+
+
+def _lines(step: Step, width: Mm) -> Iterator[Text | Polyline]:
+    """Yield the words of a step; a caution has a triangle in front of it."""
+
+    def text(words: str, indent: Mm, *, bold: bool = False, layer: str = "TEXT") -> Text:
+        return Text(layer=layer, at=Point(indent, 0), text=words, size=LETTERING, bold=bold)
+
+    for caution in step.cautions:
+        yield Polyline(
+            layer="ARROW", closed=True, points=(Point(0, -1.1), Point(2.6, -1.1), Point(1.3, 1.2))
+        )
+        for line in wrap(caution, width - 5, LETTERING, bold=True):
+            yield text(line, 4.0, bold=True)
+    for words in step.does:
+        for number, line in enumerate(wrap(words, width - 7, LETTERING)):
+            yield text(line if number else f"– {line}", 4.0 if number == 0 else 6.0)
+    for words in step.why:
+        for line in wrap(f"Now, because {words}.", width - 5, LETTERING):
+            yield text(line, 4.0, layer="NOTE")
+    yield text(SIGN, 4.0)
+
+
+def _circle(cycle: tuple[str, ...], width: Mm) -> Block:
+    """Return what can't be put in order, ahead of everything else."""
+    words = ["Some steps can't be put in order, and are missing below. Each waits for the next:"]
+    words += [f"{line}" for line in cycle]
+    words.append("Move one of these things, or choose a part that is screwed from outside.")
+    parts: list[Primitive] = []
+    y = -LETTERING
+    for paragraph in words:
+        for line in wrap(paragraph, width, LETTERING, bold=True):
+            parts.append(Text(layer="TEXT", at=Point(0, y), text=line, size=LETTERING, bold=True))
+            y -= LETTERING * PITCH
+    return Block(primitives=tuple(parts), height=-y)
+
+
+def _short(words: str, width: Mm) -> str:
+    lines = wrap(words, width, HEADING, bold=True)
+    return lines[0] if len(lines) == 1 else lines[0] + " …"

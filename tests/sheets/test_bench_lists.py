@@ -1,0 +1,176 @@
+"""Fasteners, torques, purchases, labels, traveler: counted again from the panel itself."""
+
+import dataclasses
+from math import ceil
+
+import pytest
+
+from platewright.drawing.picture import Circle, Polyline, Rect, Text
+from platewright.fabricate.fasteners import length_words, screw_length
+from platewright.fabricate.solvers.bench_work import bench_work
+from platewright.model.layout import Hole, HoleKind, HoleState
+from platewright.model.part import Mount
+from platewright.sheets.fastener_list import fastener_table, purchase_table
+from platewright.sheets.registry import sheets
+from platewright.sheets.stage_picture import stages
+from platewright.sheets.torque_list import torque_table
+
+
+def words(pages):
+    return [p.text for page in pages for p in page.primitives if isinstance(p, Text)]
+
+
+def test_every_hole_gets_its_screw_and_every_through_hole_its_nut(panel):
+    rows = fastener_table(panel, ()).rows
+    count = {}
+    for what, *_, picked, boxes, in_box, _ in rows:
+        count[what] = count.get(what, 0) + picked
+        assert boxes == ceil(ceil(picked * 1.05) / in_box)
+    kinds = [hole.kind for hole in panel.layout.holes.values() if hole.holds]
+    rivets, nuts = kinds.count(HoleKind.RIVET), kinds.count(HoleKind.CLEARANCE)
+    assert count["screw"] == len(kinds) - rivets
+    assert count["rivet"] == rivets
+    assert count["nut"] == nuts
+    assert count["washer"] == len(kinds) - rivets + nuts
+
+
+@pytest.mark.parametrize(
+    ("kind", "size", "holds", "length"),
+    [
+        (HoleKind.TAPPED, "M5", "rail", 6.0),  # 1 + 1 + 2.5 + 0.8 = 5.3
+        (HoleKind.TAPPED, "M5", "device", 10.0),  # 4 + 1 + 2.5 + 0.8 = 8.3
+        (HoleKind.CLEARANCE, "M5", "rail", 12.0),  # 5.3 + 1 + 4 = 10.3
+        (HoleKind.TAPPED, "10-32", "duct", 6.35),  # 2 + 1 + 2.5 + 0.79 = 6.29
+        (HoleKind.TAPPED, "gas 1/2", "duct", None),
+    ],
+)
+def test_the_shortest_usual_screw_that_goes_through(kind, size, holds, length):
+    hole = Hole(x=0, y=0, kind=kind, size=size, drill=4.2, holds="x")
+    assert screw_length(hole, holds=holds, thickness=2.5) == length
+
+
+def test_lengths_are_written_as_they_are_sold():
+    assert length_words(12.0, metric=True) == "12 mm"
+    assert length_words(9.525, metric=False) == "3/8 in"
+    assert length_words(31.75, metric=False) == "1-1/4 in"
+    assert length_words(25.4, metric=False) == "1 in"
+    assert length_words(None, metric=True) == "?"
+
+
+def test_the_torque_sheet_has_every_screw_once(panel):
+    rows = [row for row in torque_table(panel, ()).rows if row[0] == "fixing"]
+    assert sum(row[3] for row in rows) == sum(bool(h.holds) for h in panel.layout.holes.values())
+    by_tag = {row[1]: row for row in rows}
+    assert by_tag["R1"][4:6] == (2.5, pytest.approx(22.1, abs=0.05))
+    assert by_tag["D1"][4] == 0  # rivets
+    assert by_tag["D2"][4] == 1.0
+
+
+def test_what_a_part_states_goes_before_practice_and_unknown_is_open(panel):
+    parts = dict(panel.job.parts)
+    parts["main switch"] = dataclasses.replace(parts["main switch"], mount_torque=3.1)
+    parts["earth bar"] = dataclasses.replace(parts["earth bar"], screw="M10")
+    holes = {
+        t: dataclasses.replace(h, size="M10") if h.holds == "-X3" else h
+        for t, h in panel.layout.holes.items()
+    }
+    job = dataclasses.replace(panel.job, parts=parts)
+    layout = dataclasses.replace(panel.layout, holes=holes)
+    changed = dataclasses.replace(panel, job=job, layout=layout)
+    rows = {row[1]: row for row in torque_table(changed, ()).rows if row[0] == "fixing"}
+    assert rows["-Q1"][4] == 3.1
+    assert rows["-X3"][4] is None
+    assert "open" in words(sheets()["torques"].draw(changed, ()))
+
+
+def test_terminals_nobody_states_are_open_with_what_standards_say(panel):
+    rows = {row[1]: row for row in torque_table(panel, ()).rows if row[0] == "terminal"}
+    ends = {end.device for wire in panel.job.wires for end in (wire.start, wire.end)}
+    assert set(rows) == ends
+    assert all(row[4] is None and "IEC 60947-1" in row[6] for row in rows.values())
+
+
+def test_bars_devices_and_wire_are_bought_whole(panel):
+    rows = purchase_table(panel, ()).rows
+    bars = {row[1].partition(",")[0]: row[3] for row in rows if row[0] == "Bars"}
+    counted = {}
+    for bar in panel.cuts.bars:
+        counted[bar.stock] = counted.get(bar.stock, 0) + 1
+    assert bars == counted
+    assert sum(row[3] for row in rows if row[0] == "Devices") == len(panel.job.devices)
+    cut = sum(r.cut for r in panel.routes.wires.values() if r.is_routed) / 1000
+    bought = sum(row[3] for row in rows if row[0] == "Wire")
+    assert cut <= bought <= cut + sum(row[0] == "Wire" for row in rows)
+
+
+def test_a_label_for_every_rest_worth_keeping(panel):
+    texts = words(sheets()["off-cuts"].draw(panel, ()))
+    kept = [bar for bar in panel.cuts.bars if bar.rest >= 200]
+    assert kept
+    assert sum("measured" in text and "____" in text for text in texts) == len(kept)
+    for bar in kept:
+        assert f"{bar.rest:g} mm" in texts
+
+
+def test_the_traveler_shows_every_step_with_the_plate_as_it_then_is(panel):
+    order = bench_work(panel.job, panel.layout)
+    pages = sheets()["traveler"].draw(panel, ())
+    texts = words(pages)
+    for step in order.steps:
+        assert any(text.startswith(f"{step.number}  ") for text in texts)
+    signed = [text for text in texts if text.startswith("done by")]
+    assert len(signed) == len(order.steps)
+    dots = sum(
+        isinstance(p, Circle) and p.layer == "DATUM" for page in pages for p in page.primitives
+    )
+    turned = sum(
+        len(step.drills.holes) if step.drills else len(step.screws) + len(step.starts)
+        for step in order.steps
+    )
+    assert dots == turned
+    new = sum(isinstance(p, Rect) and p.layer == "WASTE" for page in pages for p in page.primitives)
+    things = len(panel.layout.rails) + len(panel.layout.devices) + 2 * len(panel.layout.ducts)
+    assert new == things  # ducts once with their bases, once with their covers
+
+
+def test_stages_add_up(panel):
+    order = bench_work(panel.job, panel.layout)
+    last = stages(panel, order.steps)[-1]
+    assert last.on_plate == {*panel.layout.rails, *panel.layout.ducts, *panel.layout.devices}
+    assert last.drilled == set(panel.layout.holes)
+
+
+def test_cautions_stand_where_work_can_hurt(panel):
+    texts = " ".join(words(sheets()["traveler"].draw(panel, ())))
+    for word in ("Eye protection", "Clamp the plate", "sharp", "kg", "vacuum", "prove dead"):
+        assert word in texts or word in " ".join(
+            caution
+            for step in bench_work(panel.job, panel.layout).steps
+            for caution in step.cautions
+        )
+    triangles = [
+        p for page in sheets()["traveler"].draw(panel, ()) for p in page.primitives
+        if isinstance(p, Polyline) and p.layer == "ARROW"
+    ]  # fmt: skip
+    cautions = sum(len(step.cautions) for step in bench_work(panel.job, panel.layout).steps)
+    assert len(triangles) == cautions
+
+
+def test_a_circle_is_told_at_the_head_of_the_traveler(panel):
+    devices = dict(panel.job.devices)
+    devices["-K5"] = dataclasses.replace(devices["-K5"], plugs_into="-K6")
+    devices["-K6"] = dataclasses.replace(devices["-K6"], plugs_into="-K5")
+    crossed = dataclasses.replace(panel, job=dataclasses.replace(panel.job, devices=devices))
+    texts = " ".join(words(sheets()["traveler"].draw(crossed, ())[:1]))
+    assert "can't be put in order" in texts
+    assert "-K5 plugs into -K6" in texts
+
+
+def test_with_everything_drilled_nothing_is_asked_of_the_drill(panel):
+    holes = {
+        t: dataclasses.replace(h, state=HoleState.DRILLED) for t, h in panel.layout.holes.items()
+    }
+    layout = dataclasses.replace(panel.layout, holes=holes)
+    texts = words(sheets()["traveler"].draw(dataclasses.replace(panel, layout=layout), ()))
+    assert not any("Drill ⌀" in text for text in texts)
+    assert any(part.mount is Mount.RAIL for part in panel.job.parts.values())

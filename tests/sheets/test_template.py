@@ -1,0 +1,173 @@
+"""The drill template, measured on the printed page as a builder would measure it."""
+
+import dataclasses
+from math import hypot
+
+import numpy as np
+import pypdfium2
+import pytest
+
+from platewright.drawing.extent import extent, text_box
+from platewright.drawing.pdf import write_pdf
+from platewright.drawing.picture import Circle, Line, Text
+from platewright.model.geometry import Box, Point
+from platewright.model.job import Bench, Practice, TemplatePaper
+from platewright.model.layout import HoleState
+from platewright.sheets.drill_template import NOTHING
+from platewright.sheets.registry import sheets
+from platewright.sheets.tiles import on_paper, tiling
+
+DPI = 400
+POINTS = 72 / 25.4
+PAPERS = list(TemplatePaper)
+
+
+def with_paper(panel, paper):
+    settings = dataclasses.replace(panel.job.settings, bench=Bench(paper=paper))
+    return dataclasses.replace(panel, job=dataclasses.replace(panel.job, settings=settings))
+
+
+def todo(panel):
+    return {t: h for t, h in panel.layout.holes.items() if h.state != "drilled"}
+
+
+@pytest.fixture(scope="module", params=PAPERS, ids=str)
+def printed(request, panel):
+    """The panel, its tiles and its pages as printed on one of the papers."""
+    chosen = with_paper(panel, request.param)
+    pages = sheets()["template"].draw(chosen, ())
+    return chosen, tiling(chosen.job.settings, todo(chosen).values()), pages
+
+
+def dark_runs(row):
+    """Return the middles of the dark stretches of a row of pixels."""
+    edges = np.flatnonzero(np.diff(np.concatenate([[0], (row < 128).astype(int), [0]])))
+    return [(a + b - 1) / 2 for a, b in zip(edges[::2], edges[1::2], strict=True)]
+
+
+def seen(page, box):
+    """Return a part of a rendered page, grey, upright as printed."""
+    wide, high = page.get_size()
+    crop = (box.left * POINTS, box.bottom * POINTS, wide - box.right * POINTS,
+            high - box.top * POINTS)  # fmt: skip
+    return page.render(scale=DPI / 72, crop=crop, grayscale=True).to_numpy()
+
+
+def test_both_rulers_of_every_tile_measure_right_on_the_rendered_page(printed):
+    _, tiles, pages = printed
+    document = pypdfium2.PdfDocument(write_pdf(pages))
+    assert len(document) == len(tiles.printed) + 1
+    per_mm = DPI / 25.4
+    window = tiles.window
+    for number in range(1, len(document)):
+        page = document[number]
+        across = Box(window.left - 1, window.bottom - 9.5, window.left + 103, window.bottom - 2.5)
+        picture = seen(page, across)
+        up = seen(
+            page, Box(window.left - 9.5, window.bottom - 1, window.left - 2.5, window.bottom + 103)
+        ).T[:, ::-1]  # turned: the ruler's left end first, its millimetre side last
+        for ruler in (picture, up[::-1]):
+            line = int(ruler.shape[0] * 0.5)
+            upper = dark_runs(ruler[line - int(2.6 * per_mm)])
+            lower = dark_runs(ruler[line + int(2.6 * per_mm)])
+            ticks = [x for x in upper if x - upper[0] <= 100.5 * per_mm]
+            assert (ticks[-1] - ticks[0]) / per_mm == pytest.approx(100.0, abs=0.07)
+            assert (lower[-1] - lower[0]) / per_mm == pytest.approx(101.6, abs=0.07)
+
+
+def test_a_page_printed_too_small_is_caught_by_the_ruler(panel):
+    """The measuring itself sees 1 %: a page shrunk to fit must not pass."""
+    chosen = with_paper(panel, TemplatePaper.A4)
+    tiles = tiling(chosen.job.settings, todo(chosen).values())
+    page = pypdfium2.PdfDocument(write_pdf(sheets()["template"].draw(chosen, ())))[1]
+    per_mm = DPI / 25.4 * 0.99
+    window = tiles.window
+    box = Box(window.left - 1, window.bottom - 9.5, window.left + 103, window.bottom - 2.5)
+    upper = dark_runs(seen(page, box)[int(0.9 * DPI / 25.4)])
+    length = (max(x for x in upper if x < 101.4 * DPI / 25.4) - upper[0]) / per_mm
+    assert abs(length - 100.0) > 0.5
+
+
+def test_every_hole_is_on_a_tile_at_its_place_and_size(printed):
+    panel, tiles, pages = printed
+    found = set()
+    for tile, page in zip(tiles.printed, pages[1:], strict=True):
+        datum = on_paper(tiles, tile)
+        circles = [
+            c for c in page.primitives if isinstance(c, Circle) and c.layer.startswith("HOLE-")
+        ]
+        words = [p.text for p in page.primitives if isinstance(p, Text)]
+        assert circles
+        for circle in circles:
+            x, y = circle.centre.x - datum.x, circle.centre.y - datum.y
+            tags = [t for t, h in todo(panel).items() if hypot(h.x - x, h.y - y) < 1e-6]
+            assert len(tags) == 1
+            assert circle.radius == pytest.approx(todo(panel)[tags[0]].drill / 2)
+            assert sum(word.startswith(f"{tags[0]}  ") for word in words) == 1
+            found.add(tags[0])
+    assert found == set(todo(panel))
+
+
+def test_register_marks_of_neighbours_lie_on_each_other(printed):
+    _, tiles, pages = printed
+    marks = {}
+    for tile, page in zip(tiles.printed, pages[1:], strict=True):
+        datum = on_paper(tiles, tile)
+        marks[tile.column, tile.row] = {
+            (round(c.centre.x - datum.x, 6), round(c.centre.y - datum.y, 6))
+            for c in page.primitives
+            if isinstance(c, Circle) and c.layer == "REGISTER"
+        }
+    for (column, row), own in marks.items():
+        for other in ((column + 1, row), (column, row + 1)):
+            if other in marks:
+                assert len(own & marks[other]) == 2
+
+
+def test_tiles_without_holes_are_left_out_and_told(printed):
+    panel, tiles, pages = printed
+    assert len(pages) == len(tiles.printed) + 1
+    words = " ".join(p.text for p in pages[0].primitives if isinstance(p, Text))
+    for tile in tiles.tiles:
+        inside = [h for h in todo(panel).values()
+                  if tile.shows.left + 3 < h.x < tile.shows.right - 3
+                  and tile.shows.bottom + 3 < h.y < tile.shows.top - 3]  # fmt: skip
+        if not tile.number:
+            assert not inside
+            assert f"{tile.column + 1}/{tile.row + 1}" in words
+    whole = Box(0, 0, panel.job.settings.plate.width, panel.job.settings.plate.height)
+    covered = tiles.tiles[0].shows.union(tiles.tiles[-1].shows)
+    assert covered.contains(Point(whole.right, whole.top))
+
+
+def test_pages_keep_to_their_paper_and_lettering_is_legible(printed):
+    _, tiles, pages = printed
+    for page in pages:
+        box = extent(page.primitives)
+        assert min(box.left, box.bottom) >= 0
+        assert box.right <= page.width
+        assert box.top <= page.height
+        boxes = [text_box(p) for p in page.primitives if isinstance(p, Text)]
+        for index, one in enumerate(boxes):
+            assert not any(one.overlaps(other) for other in boxes[index + 1 :])
+    for page in pages[1:]:
+        assert (page.width, page.height) in {
+            (tiles.paper.width, tiles.paper.height), (tiles.paper.height, tiles.paper.width)
+        }  # fmt: skip
+        lines = [p for p in page.primitives if isinstance(p, Line) and p.layer == "RULER"]
+        assert lines
+
+
+def test_the_paper_follows_the_practice_where_the_job_says_nothing(panel):
+    settings = panel.job.settings
+    american = dataclasses.replace(settings, practice=Practice.NORTH_AMERICA)
+    assert tiling(settings, ()).paper.name == "A3"
+    assert tiling(american, ()).paper.name == "Tabloid"
+
+
+def test_drilled_holes_need_no_template(panel, bare_panel):
+    holes = {t: dataclasses.replace(h, state=HoleState.DRILLED) for t, h in panel.layout.holes.items()}
+    layout = dataclasses.replace(panel.layout, holes=holes)
+    (page,) = sheets()["template"].draw(dataclasses.replace(panel, layout=layout), ())
+    assert NOTHING in [p.text for p in page.primitives if isinstance(p, Text)]
+    assert len(sheets()["template"].draw(bare_panel, ())) == 1
