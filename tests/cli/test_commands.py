@@ -172,3 +172,17 @@ def test_rules_columns_and_parts_are_told(capsys: pytest.CaptureFixture[str]) ->
     assert "plugs_into" in capsys.readouterr().out
     assert run(["parts", "relay"]) == 0
     assert "typ-" in capsys.readouterr().out
+
+
+def test_heat_of_one_device_takes_its_designation_as_it_is(
+    capsys: pytest.CaptureFixture[str],
+) -> None:
+    job = str(EXAMPLES / "bottle-rinser-by-hand")
+    assert run(["heat", job, "--device", "-T1"]) == 0
+    out = capsys.readouterr().out
+    assert "-T1: 70 W" in out
+    assert "Smallest gap" in out
+    assert run(["heat", job]) == 0
+    assert "Mean air inside" in capsys.readouterr().out
+    assert run(["heat", job, "--device=-T9"]) == 2
+    assert "is no device of devices.csv" in capsys.readouterr().err

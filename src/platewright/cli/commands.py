@@ -113,6 +113,13 @@ def size(args: Namespace) -> int:
     return run(args)
 
 
+def heat(args: Namespace) -> int:
+    """Say how warm it gets, or how much gap one device needs."""
+    from platewright.cli.heat import heat as run
+
+    return run(args)
+
+
 def _noted(notes: Sequence[str]) -> None:
     for note in notes:
         print(f"note: {note}", file=sys.stderr)

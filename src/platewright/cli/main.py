@@ -10,13 +10,27 @@ from platewright.cli.arguments import parser
 from platewright.foundation.errors import CannotPlan, InputErrors
 
 
+_TAKES_A_TAG = ("--device",)
+
+
+def _joined(words: Sequence[str]) -> list[str]:
+    """Join ``--device -T1`` into one word: designations begin with a dash, as options do."""
+    joined: list[str] = []
+    for word in words:
+        if joined and joined[-1] in _TAKES_A_TAG:
+            joined[-1] += f"={word}"
+        else:
+            joined.append(word)
+    return joined
+
+
 def run(arguments: Sequence[str] | None) -> int:
     """Run one command; return its exit status."""
     for stream in (sys.stdout, sys.stderr):
         reconfigure = getattr(stream, "reconfigure", None)
         if reconfigure is not None:
             reconfigure(encoding="utf-8", errors="replace")
-    args = parser().parse_args(arguments)
+    args = parser().parse_args(_joined(sys.argv[1:] if arguments is None else arguments))
     try:
         if args.command is None:
             from platewright.cli.next_step import next_step

@@ -9,7 +9,7 @@ from typing import TypeAlias
 import numpy as np
 from numpy.typing import NDArray
 
-from platewright.foundation.units import M2, AirFlow, DegC, Kelvin, Mm, Ratio, Watt
+from platewright.foundation.units import M2, AirFlow, DegC, Kelvin, Mm, Ratio, Watt, WattPerK
 from platewright.model.geometry import Box
 
 Grid: TypeAlias = NDArray[np.float32]
@@ -143,7 +143,7 @@ class Needs:
 
     fan: AirFlow | None  # blowing freely, filter counted
     cooling: Watt | None
-    exchanger: float | None  # W/K
+    exchanger: WattPerK | None
     heater: Watt | None
     larger: tuple[Mm, Mm, Mm] | None  # width, height, depth of an enclosure that needs none
     dew_point: DegC | None
