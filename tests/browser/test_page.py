@@ -332,7 +332,7 @@ def test_nothing_is_cut_off_at_three_sizes(
     bench = Bench(context.new_page(), address, folder).open()
     wide = bench.page.evaluate("[document.documentElement.scrollWidth, innerWidth]")
     assert wide[0] <= wide[1]
-    for button in bench.page.locator("#head .doing button, #tools button").all():
+    for button in bench.page.locator("#head .doing button, #tools > button, #tools summary").all():
         box = button.bounding_box()
         if not box:
             continue

@@ -139,13 +139,14 @@ def test_sheets_to_look_at_and_to_take_away(page: TestClient, folder: Path) -> N
     assert "layout" in {s["id"] for s in found["sheets"]}
     pages = page.get("/api/sheets/layout/pages").json()
     assert pages[0].startswith("<?xml")
-    for name, head in (("package.pdf", b"%PDF"), ("layout.dxf", b"  0"), ("devices.csv", b"")):
+    for name, head in (("holes.pdf", b"%PDF"), ("layout.dxf", b"  0"), ("devices.csv", b"")):
         answer = page.get(f"/api/sheets/file/{name}")
         assert answer.status_code == 200
         assert answer.content.startswith(head)
         assert "attachment" in answer.headers["content-disposition"]
     whole = documents(*panel_of_folder(folder))
-    for name in ("holes.pdf", "wires.csv", "wires.xlsx", "layout.dxf"):
+    one_of_each = {name.rpartition(".")[2]: name for name in sorted(whole)}
+    for name in ("package.pdf", *one_of_each.values()):
         assert page.get(f"/api/sheets/file/{name}").content == whole[name], (
             "alone as in the package"
         )

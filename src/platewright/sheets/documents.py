@@ -41,7 +41,9 @@ def document(panel: Panel, findings: Findings, name: str) -> bytes | None:
         return _lists(panel, findings, only=stem)[name]
     if name == "layout.dxf":
         return _dxf(panel)
-    return documents(panel, findings).get(name)
+    if name == "package.pdf" or (kind == "svg" and stem.rpartition("-")[0] in sheets()):
+        return _printed(panel, findings).get(name)
+    return programs(panel).get(name)
 
 
 def _printed(panel: Panel, findings: Findings) -> dict[str, bytes]:
