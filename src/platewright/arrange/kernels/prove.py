@@ -13,19 +13,19 @@ from numpy.typing import NDArray
 
 from platewright.arrange.arrays import Blocks, Frame, Ints, Placed, RowSums, Wiring
 from platewright.arrange.kernels.evaluate import evaluate, pack_row
-from platewright.foundation.compiled import compiled
+from platewright.foundation.compiled import compiled, inlined
 
 Flags = NDArray[np.bool_]
 _DUST = 1e-6
 
 
-@compiled
+@inlined
 def _apart(low: float, high: float, place: float) -> float:
     """Return how far a stretch is from a place at least."""
     return max(0.0, low - place, place - high)
 
 
-@compiled
+@inlined
 def _stretch(
     b: int, dx: float, stood: Flags, edge: tuple[int, float], placed: Placed, blocks: Blocks,
     frame: Frame,
@@ -40,7 +40,7 @@ def _stretch(
     return start + dx, frame.right - frame.side_gap - blocks.width[b] + dx
 
 
-@compiled
+@inlined
 def _run(
     w: int, stood: Flags, edge: tuple[int, float], placed: Placed, blocks: Blocks,
     wiring: Wiring, frame: Frame,
@@ -68,7 +68,7 @@ def _run(
     return best
 
 
-@compiled
+@inlined
 def _queue(
     stood: Flags, edge: tuple[int, float], placed: Placed, blocks: Blocks, wiring: Wiring
 ) -> float:
@@ -104,7 +104,7 @@ def _queue(
         pulls[first] = 0.0
 
 
-@compiled
+@inlined
 def _least(
     stood: Flags, edge: tuple[int, float], placed: Placed, blocks: Blocks, wiring: Wiring,
     frame: Frame,
