@@ -16,7 +16,8 @@ from platewright.arrange.arrays import Floats, Ints
 from platewright.arrange.kernels.row_order import cheapest_half, improve_order, length_of
 
 MOST_PROVABLE: Final = 25  # devices; the table of sets then takes a quarter of a gigabyte
-_KICKS: Final = 2500
+_KICKS: Final = 2500  # upsets a start, for rows of up to 40 devices
+_WORK: Final = 100_000  # upsets times devices a start, for longer rows
 _STARTS: Final = 3
 
 
@@ -47,13 +48,17 @@ def row_length(order: tuple[int, ...], widths: Floats, wires: Floats) -> float:
     return float(length_of(np.array(order, dtype=np.int64), w, c))
 
 
-def order_row(widths: Floats, wires: Floats, *, kicks: int = _KICKS, seed: int = 1) -> RowOrder:
+def order_row(
+    widths: Floats, wires: Floats, *, kicks: int | None = None, seed: int = 1
+) -> RowOrder:
     """Search for a short order: descents by single moves, and small upsets between them.
 
     ``wires[i, j]`` is how many wires join i and j. The same seed gives the same order; nothing is
     proven by it.
     """
     w, c = _checked(widths, wires)
+    if kicks is None:
+        kicks = min(_KICKS, _WORK // max(1, len(w)))
     best: tuple[float, Ints] | None = None
     for start in range(_STARTS):
         order = np.arange(len(w), dtype=np.int64)
