@@ -224,7 +224,7 @@ def test_plugs_that_wait_for_each_other_are_told():
 
 def test_after_a_replan_what_bars_the_new_hole_comes_off_and_the_rest_stays():
     """All drilled but one hole beside a duct: its wall is too near for the chuck."""
-    job, layout = example("bottle-rinser")
+    job, layout = example("bottle-rinser-by-hand")
     drilled = {tag: replace(h, state=HoleState.DRILLED) for tag, h in layout.holes.items()}
     duct = layout.ducts["D3"]
     x, y = duct.x + 200, duct.y + duct.width + 12

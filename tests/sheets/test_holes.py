@@ -113,6 +113,12 @@ def test_programs_make_exactly_the_holes_of_the_schedule(panel, files):
             assert -found["tap"][tag][2] > thickness
 
 
+def test_programs_of_a_plate_that_fails_say_so_first(panel, findings, files):
+    assert any(finding.verdict == "FAIL" for finding in findings)
+    assert b"(NOT TO BUILD: 1 FINDINGS FAIL)" in files["drill.ngc"]
+    assert b"NOT TO BUILD" not in documents(panel, ())["drill.ngc"]
+
+
 def test_holes_stand_in_the_order_of_the_drill_program(panel, findings, files):
     import re
 

@@ -88,6 +88,18 @@ def _add_size(commands: argparse._SubParsersAction[argparse.ArgumentParser]) -> 
     size.add_argument("--json", action="store_true", help="print the outcome as JSON")
 
 
+def _add_as_built(commands: argparse._SubParsersAction[argparse.ArgumentParser]) -> None:
+    built = commands.add_parser("as-built", help="write down what was measured and drilled")
+    built.add_argument("job", type=Path, metavar="JOB", nargs="?", default=Path())
+    built.add_argument(
+        "--set", action="append", default=[], metavar="TAG=x,y",
+        help="measured place: lower left corner of a device, start of a rail or duct, middle of a "
+        "hole; written as --set=-T1=120,45.5",
+    )  # fmt: skip
+    built.add_argument("--drilled", default="", metavar="HOLES", help="H1..H12,H20 or all")
+    built.add_argument("--marked", default="", metavar="HOLES", help="marked on the plate")
+
+
 def parser() -> argparse.ArgumentParser:
     """Return the parser of the whole command line."""
     top = argparse.ArgumentParser(
@@ -115,6 +127,11 @@ def parser() -> argparse.ArgumentParser:
     heat = commands.add_parser("heat", help="how warm it gets; the gap one device needs")
     heat.add_argument("job", type=Path, metavar="JOB", nargs="?", default=Path())
     heat.add_argument("--device", default="", metavar="TAG", help="e.g. --device=-T1")
+    _add_as_built(commands)
+    changes = commands.add_parser("changes", help="draw what differs from an earlier revision")
+    changes.add_argument("job", type=Path, metavar="JOB")
+    changes.add_argument("other", type=Path, metavar="EARLIER", help="a layout.toml or job folder")
+    changes.add_argument("--out", type=Path, metavar="DIR", help="folder to write to")
     rules = commands.add_parser("rules", help="what is checked, why, and by which source")
     rules.add_argument("id", nargs="?", default="", help="a rule or family, e.g. space.depth")
     columns = commands.add_parser("columns", help="what each file of a job folder holds")

@@ -120,6 +120,20 @@ def heat(args: Namespace) -> int:
     return run(args)
 
 
+def as_built(args: Namespace) -> int:
+    """Write down the plate as it was built."""
+    from platewright.cli.bench import as_built as run
+
+    return run(args)
+
+
+def changes(args: Namespace) -> int:
+    """Draw what differs from an earlier revision."""
+    from platewright.cli.bench import changes as run
+
+    return run(args)
+
+
 def _noted(notes: Sequence[str]) -> None:
     for note in notes:
         print(f"note: {note}", file=sys.stderr)

@@ -38,7 +38,7 @@ def run(arguments: Sequence[str] | None) -> int:
             return next_step(Path())
         from platewright.cli import commands
 
-        return int(getattr(commands, args.command)(args))
+        return int(getattr(commands, args.command.replace("-", "_"))(args))
     except InputErrors as errors:
         for fault in errors.faults:
             print(fault, file=sys.stderr)

@@ -52,11 +52,16 @@ def read_layout_with_notes(folder: Path, job: Job) -> LayoutReading:
     path = folder / FILE
     if not path.is_file():
         return LayoutReading(Layout())
-    document, fault = parse(path.read_bytes(), FILE)
+    return parse_layout(path.read_bytes(), FILE, job)
+
+
+def parse_layout(content: bytes, name: str, job: Job) -> LayoutReading:
+    """Return the layout that a file holds; ``name`` is what faults are reported against."""
+    document, fault = parse(content, name)
     fault = fault or migrations.bring_up_to_date(document, FILE)
     if fault:
         raise InputErrors([fault])
-    layout, faults = read_record(Layout, document, FILE)
+    layout, faults = read_record(Layout, document, name)
     if layout is None:
         raise InputErrors(faults)
     return _without_strangers(layout, job)

@@ -8,29 +8,34 @@ from platewright.drawing.rs274 import Heights, Run, write_program
 from platewright.fabricate.cutting import cut_of
 from platewright.fabricate.solvers.bench_work import passes_of
 from platewright.fabricate.step_words import pass_title
+from platewright.model.finding import Verdict
 from platewright.model.panel import Panel
 from platewright.model.steps import Pass, Work
+from platewright.sheets.registry import Findings
 from platewright.tables.threads import thread
 from platewright.tables.tools import tool
 
 NAMES: Final = {Work.MARK: "mark", Work.DRILL: "drill", Work.TAP: "tap"}
 
 
-def programs(panel: Panel) -> dict[str, bytes]:
+def programs(panel: Panel, findings: Findings) -> dict[str, bytes]:
     """Return file names and programs.
 
     Every one is always made, if with no hole in it: an old one left in the folder would be run.
     """
     passes = passes_of(panel.job, panel.layout)
     heights = Heights(safe=tool("safe height"), retract=tool("retract"), dry=tool("dry height"))
+    fails = sum(finding.verdict is Verdict.FAIL for finding in findings)
+    warnings = (f"NOT TO BUILD: {fails} FINDINGS FAIL",) if fails else ()
     files = {}
     for work, name in NAMES.items():
         chosen = [one for one in passes if one.work is work]
         runs = [_run(panel, one) for one in chosen]
         title = f"{panel.job.settings.job.number} {panel.job.settings.job.title}: {name}".strip()
+        notes = (*warnings, *_notes(panel, runs))
         for dry in (False, True):
             files[f"{name}{'-dry-run' if dry else ''}.ngc"] = write_program(
-                runs, title=title, heights=heights, notes=_notes(panel, runs), dry=dry
+                runs, title=title, heights=heights, notes=notes, dry=dry
             )
     return files
 

@@ -24,7 +24,7 @@ def documents(panel: Panel, findings: Findings) -> dict[str, bytes]:
         **_printed(panel, findings),
         **_lists(panel, findings),
         "layout.dxf": _dxf(panel),
-        **programs(panel),
+        **programs(panel, findings),
     }
 
 
@@ -43,7 +43,7 @@ def document(panel: Panel, findings: Findings, name: str) -> bytes | None:
         return _dxf(panel)
     if name == "package.pdf" or (kind == "svg" and stem.rpartition("-")[0] in sheets()):
         return _printed(panel, findings).get(name)
-    return programs(panel).get(name)
+    return programs(panel, findings).get(name)
 
 
 def _printed(panel: Panel, findings: Findings) -> dict[str, bytes]:

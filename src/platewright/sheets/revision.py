@@ -1,0 +1,358 @@
+"""Two revisions of a plate compared: what moved, what is new or gone, holes, pieces."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterator, Mapping
+from dataclasses import dataclass
+from math import hypot
+from typing import Final, TypeAlias
+
+from platewright.drawing.extent import extent
+from platewright.drawing.numbers import short
+from platewright.drawing.picture import (
+    Circle,
+    Line,
+    Picture,
+    Polyline,
+    Primitive,
+    Rect,
+    Text,
+    placed,
+)
+from platewright.drawing.table import Column, Table, length_text
+from platewright.drawing.table_print import PrintRow, PrintTable
+from platewright.fabricate.access import footprint
+from platewright.foundation.units import Mm
+from platewright.model.geometry import Box, Point
+from platewright.model.job import DisplayUnit
+from platewright.model.layout import Duct, Hole, HoleState, Placement, Rail
+from platewright.model.panel import Panel
+from platewright.model.pieces import Piece
+from platewright.sheets.lettering_rules import fitted
+from platewright.sheets.page import Leaf, framed, list_paper
+from platewright.sheets.pager import Pager
+from platewright.sheets.tags import natural
+
+TITLE: Final = "Changes between two revisions"
+SAME: Final[Mm] = 0.05
+NEAR: Final[Mm] = 5.0  # a hole of the same tag and holder this near is the same one
+TALLEST: Final[Mm] = 150.0
+SMALL: Final[Mm] = 1.8
+ORDER: Final = ("device", "duct", "rail", "hole", "piece")
+LEGEND: Final = (
+    "Grey fill: new or moved, where it is now. Dashed: where it was. Arrow: way it went. Black "
+    "dot: hole to drill. Ring: hole drilled already. Ring with a cross: drilled and left over; "
+    "cross alone: no longer wanted."
+)
+NONE: Final = "Nothing differs between the two."
+
+Thing: TypeAlias = Placement | Duct | Rail
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Change:
+    """One difference."""
+
+    kind: str  # device, duct, rail, hole, piece
+    tag: str
+    what: str  # new, gone, moved, changed, left over, drilled
+    words: str
+    was: Point | None = None
+    now: Point | None = None
+
+
+def changes(before: Panel, after: Panel) -> tuple[Change, ...]:
+    """Return every difference: things, then holes, then pieces to cut."""
+    unit = after.job.settings.units
+    found = [
+        *_things(before.layout.devices, after.layout.devices, "device", unit),
+        *_things(before.layout.ducts, after.layout.ducts, "duct", unit),
+        *_things(before.layout.rails, after.layout.rails, "rail", unit),
+        *_holes(before, after, unit),
+        *_pieces(before, after, unit),
+    ]
+    return tuple(sorted(found, key=lambda one: (ORDER.index(one.kind), natural(one.tag), one.what)))
+
+
+def change_table(before: Panel, after: Panel) -> Table:
+    """Return the differences as a list."""
+    return Table(
+        title=TITLE,
+        columns=(
+            Column(name="kind", head="Kind"),
+            Column(name="tag", head="Tag"),
+            Column(name="what", head="What"),
+            Column(name="words", head="How", wraps=True),
+        ),
+        rows=tuple((one.kind, one.tag, one.what, one.words) for one in changes(before, after)),
+    )
+
+
+def revision_pages(before: Panel, after: Panel, *, names: tuple[str, str]) -> tuple[Picture, ...]:
+    """Return the drawing with its list. ``names``: what the two are called."""
+    settings = after.job.settings
+    found = changes(before, after)
+    pager = Pager(list_paper(settings))
+    pager.paragraph(f"From {names[0]} to {names[1]}: {_counted(found)}")
+    if found:
+        pager.paragraph(LEGEND)
+        drawing = revision_picture(before, after)
+        box = extent(drawing)
+        scale = min(pager.space.width / box.width, TALLEST / box.height)
+        pager.picture(placed(drawing, at=Point(0, 0), scale=scale))
+        pager.table(_printed(found))
+    leaves: tuple[Leaf, ...] = pager.leaves()
+    return tuple(
+        framed(leaf, settings, title=TITLE, number=number, of=len(leaves))
+        for number, leaf in enumerate(leaves, start=1)
+    )
+
+
+def revision_picture(before: Panel, after: Panel) -> tuple[Primitive, ...]:
+    """Return the new plate with the old one behind it where they differ, at scale 1."""
+    plate = after.job.settings.plate
+    grown = max(plate.width / 150, plate.height / TALLEST)  # plate mm for a mm of paper
+    parts: list[Primitive] = [Rect(layer="PLATE", box=plate.box)]
+    found = changes(before, after)
+    changed = {one.tag: one for one in found if one.kind in ("device", "duct", "rail")}
+    for panel, is_new in ((after, True), (before, False)):
+        layout = panel.layout
+        ordered = [
+            tag
+            for table in (layout.rails, layout.ducts, layout.devices)
+            for tag in sorted(table, key=natural)
+        ]
+        for tag in ordered:
+            box = footprint(layout, panel.job, tag)
+            if not is_new:
+                if tag in changed and changed[tag].what != "new":
+                    parts += _dashed(box)
+                continue
+            differs = tag in changed
+            parts.append(Rect(layer="WASTE" if differs else "GHOST", box=box))
+            words = fitted(tag, box, SMALL * grown) if differs else None
+            if words is not None:
+                parts.append(words)
+    for one in changed.values():
+        if one.was is not None and one.now is not None:
+            parts += _arrow(before, after, one.tag, grown)
+    parts += _hole_signs(after, found, grown)
+    return tuple(parts)
+
+
+def _printed(found: tuple[Change, ...]) -> PrintTable:
+    rows: list[PrintRow] = []
+    kind = ""
+    for one in found:
+        if one.kind != kind:
+            kind = one.kind
+            count = sum(other.kind == kind for other in found)
+            heading = f"{kind[0].upper()}{kind[1:]}s: {count}"
+            rows.append(PrintRow(cells=(heading, "", ""), is_heading=True))
+        rows.append(PrintRow(cells=(one.tag, one.what, one.words)))
+    return PrintTable(
+        heads=("Tag", "What", "How"), to_right=(False,) * 3, wraps=(False, False, True),
+        rows=tuple(rows),
+    )  # fmt: skip
+
+
+def _counted(found: tuple[Change, ...]) -> str:
+    if not found:
+        return NONE
+    counts = {kind: sum(one.kind == kind for one in found) for kind in ORDER}
+    return ", ".join(
+        f"{count} {kind}{'' if count == 1 else 's'}" for kind, count in counts.items() if count
+    )
+
+
+def _things(
+    before: Mapping[str, Thing], after: Mapping[str, Thing], kind: str, unit: DisplayUnit
+) -> Iterator[Change]:
+    for tag in {*before, *after}:
+        old, new = before.get(tag), after.get(tag)
+        if old is None and new is not None:
+            yield Change(kind=kind, tag=tag, what="new", words=f"at {_at(new, unit)}",
+                         now=Point(new.x, new.y))  # fmt: skip
+        elif new is None and old is not None:
+            yield Change(kind=kind, tag=tag, what="gone", words=f"was at {_at(old, unit)}",
+                         was=Point(old.x, old.y))  # fmt: skip
+        elif old is not None and new is not None:
+            yield from _thing(tag, old, new, kind, unit)
+
+
+def _thing(tag: str, old: Thing, new: Thing, kind: str, unit: DisplayUnit) -> Iterator[Change]:
+    dx, dy = new.x - old.x, new.y - old.y
+    was, now = Point(old.x, old.y), Point(new.x, new.y)
+    if hypot(dx, dy) > SAME:
+        words = f"{_at(old, unit)} to {_at(new, unit)}: {_signed(dx, unit)}, {_signed(dy, unit)}"
+        yield Change(kind=kind, tag=tag, what="moved", words=words, was=was, now=now)
+    if isinstance(old, Placement) or isinstance(new, Placement):
+        return
+    cut = [f"length {length_text(old.length, unit)} to {length_text(new.length, unit)}"]
+    cut = cut if abs(old.length - new.length) > SAME else []
+    if isinstance(old, Duct) and isinstance(new, Duct) and old.width != new.width:
+        cut.append(f"width {length_text(old.width, unit)} to {length_text(new.width, unit)}")
+    if old.run is not new.run:
+        cut.append(f"now runs {new.run.value}")
+    if cut:
+        yield Change(kind=kind, tag=tag, what="changed", words="; ".join(cut), was=was, now=now)
+
+
+def _holes(before: Panel, after: Panel, unit: DisplayUnit) -> Iterator[Change]:
+    """Yield holes by where they are: tags of planned ones may have been given anew."""
+    old = dict(before.layout.holes)
+    for tag, hole in after.layout.holes.items():
+        was = _taken(old, tag, hole)
+        here = hole.centre
+        if was is None:
+            if hole.state is not HoleState.DRILLED:
+                words = f"to drill at {_at(hole, unit)} for {hole.holds or 'nothing'}"
+                yield Change(kind="hole", tag=tag, what="new", words=words, now=here)
+            else:
+                words = f"drilled at {_at(hole, unit)}, was not planned there"
+                yield Change(kind="hole", tag=tag, what="new", words=words, now=here)
+            continue
+        if not _same_place(was, hole):
+            dx, dy = hole.x - was.x, hole.y - was.y
+            words = (
+                f"{_at(was, unit)} to {_at(hole, unit)}: {_signed(dx, unit)}, {_signed(dy, unit)}"
+            )
+            yield Change(kind="hole", tag=tag, what="moved", words=words, was=was.centre, now=here)
+        if not hole.holds and was.holds:
+            words = f"at {_at(hole, unit)}, held {was.holds}, holds nothing now"
+            yield Change(kind="hole", tag=tag, what="left over", words=words, now=here)
+        elif hole.holds != was.holds:
+            words = f"held {was.holds or 'nothing'}, holds {hole.holds} now"
+            yield Change(kind="hole", tag=tag, what="changed", words=words, now=here)
+        if hole.state is not was.state:
+            words = f"{was.state.value} before, at {_at(hole, unit)}"
+            yield Change(kind="hole", tag=tag, what=hole.state.value, words=words, now=here)
+        if (hole.drill, hole.kind, hole.size) != (was.drill, was.kind, was.size):
+            words = f"⌀{short(was.drill, 2)} {was.size} {was.kind} to ⌀{short(hole.drill, 2)} {hole.size} {hole.kind}"
+            yield Change(kind="hole", tag=tag, what="changed", words=words, now=here)
+    for tag, hole in old.items():
+        words = f"no longer wanted at {_at(hole, unit)} for {hole.holds or 'nothing'}"
+        if hole.state is not HoleState.PLANNED:
+            words += f"; it was {hole.state.value}"
+        yield Change(kind="hole", tag=tag, what="gone", words=words, was=hole.centre)
+
+
+def _same_place(old: Hole, hole: Hole) -> bool:
+    return hypot(old.x - hole.x, old.y - hole.y) <= SAME
+
+
+def _taken(old: dict[str, Hole], name: str, hole: Hole) -> Hole | None:
+    """Take the old hole that this one is out of the list; ``None``: there was none.
+
+    The one at its place, whatever its tag; else the one of its tag, if it held the same and lay
+    near: then it was measured, or moved a little.
+    """
+    if name in old and _same_place(old[name], hole):
+        return old.pop(name)
+    for tag in sorted(old, key=natural):
+        if _same_place(old[tag], hole):
+            return old.pop(tag)
+    was = old.get(name)
+    if was is None or was.holds != hole.holds:
+        return None
+    near = hypot(was.x - hole.x, was.y - hole.y) <= NEAR
+    return old.pop(name) if near else None
+
+
+def _pieces(before: Panel, after: Panel, unit: DisplayUnit) -> Iterator[Change]:
+    """Yield pieces of the cut lists that differ, by tag and stock."""
+    old, new = _cut(before), _cut(after)
+    for key in {*old, *new}:
+        tag = key[0]
+        was, now = old.get(key), new.get(key)
+        if was == now:
+            continue
+        stock = key[1]
+        if was is None and now is not None:
+            words = f"{stock}: cut {_lengths(now, unit)}"
+            yield Change(kind="piece", tag=tag, what="new", words=words)
+        elif now is None and was is not None:
+            words = f"{stock}: {_lengths(was, unit)} not needed any more"
+            yield Change(kind="piece", tag=tag, what="gone", words=words)
+        elif was is not None and now is not None:
+            words = f"{stock}: {_lengths(was, unit)} to {_lengths(now, unit)}"
+            if _lengths(was, unit) == _lengths(now, unit):
+                words = f"{stock}: {_lengths(now, unit)}, ends or openings differ: see the cut list"
+            yield Change(kind="piece", tag=tag, what="changed", words=words)
+
+
+def _cut(panel: Panel) -> dict[tuple[str, str], tuple[Piece, ...]]:
+    found: dict[tuple[str, str], list[Piece]] = {}
+    pieces = [piece for bar in panel.cuts.bars for piece in bar.pieces]
+    for piece in [*pieces, *panel.cuts.too_long]:
+        found.setdefault((piece.tag, piece.stock), []).append(piece)
+    key: Callable[[Piece], tuple[Mm, str]] = lambda piece: (piece.length, repr(piece))  # noqa: E731
+    return {name: tuple(sorted(group, key=key)) for name, group in found.items()}
+
+
+def _lengths(pieces: tuple[Piece, ...], unit: DisplayUnit) -> str:
+    return " + ".join(length_text(piece.length, unit) for piece in pieces)
+
+
+def _at(thing: Thing | Hole, unit: DisplayUnit) -> str:
+    return f"{length_text(thing.x, unit)}, {length_text(thing.y, unit)}"
+
+
+def _signed(value: Mm, unit: DisplayUnit) -> str:
+    return ("+" if value >= 0 else "−") + length_text(abs(value), unit)
+
+
+def _dashed(box: Box) -> Iterator[Primitive]:
+    corners = (
+        Point(box.left, box.bottom), Point(box.right, box.bottom),
+        Point(box.right, box.top), Point(box.left, box.top),
+    )  # fmt: skip
+    for start, end in zip(corners, (*corners[1:], corners[0]), strict=True):
+        yield Line(layer="CUT-LINE", start=start, end=end)
+
+
+def _arrow(before: Panel, after: Panel, tag: str, grown: float) -> Iterator[Primitive]:
+    """Yield an arrow from the old middle to the new one, where they are far enough apart."""
+    start = footprint(before.layout, before.job, tag).centre
+    end = footprint(after.layout, after.job, tag).centre
+    long = hypot(end.x - start.x, end.y - start.y)
+    if long < 4 * grown:
+        return
+    ux, uy = (end.x - start.x) / long, (end.y - start.y) / long
+    head = 2.5 * grown
+    yield Line(layer="BORDER", start=start, end=end)
+    yield Polyline(
+        layer="ARROW", closed=True,
+        points=(
+            end,
+            Point(end.x - head * ux - head * uy / 4, end.y - head * uy + head * ux / 4),
+            Point(end.x - head * ux + head * uy / 4, end.y - head * uy - head * ux / 4),
+        ),
+    )  # fmt: skip
+
+
+def _hole_signs(after: Panel, found: tuple[Change, ...], grown: float) -> Iterator[Primitive]:
+    """Yield a sign on every hole that differs: new, drilled, left over, not wanted."""
+    size = 1.0 * grown
+    for one in found:
+        if one.kind != "hole":
+            continue
+        place = one.now or one.was
+        if place is None:
+            continue
+        hole = after.layout.holes.get(one.tag) if one.now else None
+        drilled = hole is not None and hole.state is HoleState.DRILLED
+        if hole is not None and not drilled:
+            yield Circle(layer="DATUM", centre=place, radius=size)
+        elif drilled:
+            yield Circle(layer="BALLOON-OPEN", centre=place, radius=size)
+        if one.what in ("gone", "left over"):
+            for sign in (1, -1):
+                yield Line(
+                    layer="BORDER",
+                    start=Point(place.x - size, place.y - sign * size),
+                    end=Point(place.x + size, place.y + sign * size),
+                )
+        if one.what in ("new", "left over"):
+            yield Text(layer="HOLE-TAG", at=Point(place.x + 1.6 * size, place.y + 1.6 * size),
+                       text=one.tag, size=SMALL * grown)  # fmt: skip

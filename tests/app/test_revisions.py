@@ -1,0 +1,107 @@
+"""Two revisions compared: every difference once, nothing that is the same."""
+
+import csv
+import shutil
+from dataclasses import replace
+from pathlib import Path
+
+import pypdfium2
+import pytest
+
+from platewright.app.gather import panel_of
+from platewright.app.revisions import compare_revisions
+from platewright.cli.main import run
+from platewright.drawing.extent import extent, text_box
+from platewright.drawing.picture import Text
+from platewright.foundation.errors import InputErrors
+from platewright.jobfile.folder import read_job
+from platewright.jobfile.layout_file import read_layout, write_layout
+from platewright.model.layout import Hole, HoleKind, HoleState
+from platewright.sheets.revision import NONE, changes, revision_pages
+
+EXAMPLE = Path(__file__).parents[2] / "examples" / "bottle-rinser-by-hand"
+
+
+@pytest.fixture
+def folder(tmp_path):
+    shop = tmp_path / "bottle-rinser"
+    shop.mkdir()
+    shutil.copy(EXAMPLE.parent / "bottle-rinser" / "parts.csv", shop)
+    ignored = shutil.ignore_patterns("out", ".*")
+    return Path(shutil.copytree(EXAMPLE, tmp_path / "job", ignore=ignored))
+
+
+def changed(layout):
+    """Return the layout with one change of every kind."""
+    devices = dict(layout.devices)
+    devices["-F2"] = replace(devices["-F2"], x=devices["-F2"].x + 12)
+    del devices["-K6"]
+    ducts = dict(layout.ducts)
+    ducts["D2"] = replace(ducts["D2"], length=500.0)
+    ducts["D9"] = replace(ducts["D3"], y=700.0, length=300.0)
+    holes = dict(layout.holes)
+    del holes["H1"]
+    holes["H2"] = replace(holes["H2"], x=holes["H2"].x + 0.7, state=HoleState.DRILLED)
+    holes["H3"] = replace(holes["H3"], state=HoleState.DRILLED, holds="")
+    holes["H900"] = Hole(x=333, y=444, kind=HoleKind.TAPPED, size="M5", drill=4.2, holds="D9")
+    return replace(layout, devices=devices, ducts=ducts, holes=holes)
+
+
+def test_each_change_is_found_and_nothing_else(folder):
+    job, old = read_job(folder), read_layout(folder, read_job(folder))
+    found = {
+        (c.kind, c.tag, c.what) for c in changes(panel_of(job, old), panel_of(job, changed(old)))
+    }
+    things = {one for one in found if one[0] != "piece"}
+    assert things == {
+        ("device", "-F2", "moved"), ("device", "-K6", "gone"),
+        ("duct", "D2", "changed"), ("duct", "D9", "new"),
+        ("hole", "H1", "gone"), ("hole", "H2", "moved"), ("hole", "H2", "drilled"),
+        ("hole", "H3", "left over"), ("hole", "H3", "drilled"), ("hole", "H900", "new"),
+    }  # fmt: skip
+    assert {("piece", "D2", "changed"), ("piece", "D9", "new")} <= found
+
+
+def test_the_same_plate_differs_in_nothing(folder):
+    job = read_job(folder)
+    panel = panel_of(job, read_layout(folder, job))
+    assert changes(panel, panel) == ()
+    (page,) = revision_pages(panel, panel, names=("A", "A"))
+    assert any(NONE in p.text for p in page.primitives if isinstance(p, Text))
+
+
+def test_holes_that_were_only_renamed_are_no_change(folder):
+    job, old = read_job(folder), read_layout(folder, read_job(folder))
+    renamed = {f"H{900 + n}": hole for n, hole in enumerate(old.holes.values())}
+    assert changes(panel_of(job, old), panel_of(job, replace(old, holes=renamed))) == ()
+
+
+def test_drawing_and_list_are_written_and_legible(folder, tmp_path):
+    old = tmp_path / "before.toml"
+    shutil.copy(folder / "layout.toml", old)
+    job = read_job(folder)
+    write_layout(folder, changed(read_layout(folder, job)))
+    done = compare_revisions(folder, old)
+    names = [path.name for path in done.files]
+    assert {"changes.pdf", "changes-1.svg", "changes.csv"} <= set(names)
+    rows = list(csv.DictReader((folder / "out" / "changes.csv").read_text("utf-8").splitlines()))
+    assert len(rows) == len(done.found)
+    pages = pypdfium2.PdfDocument(folder / "out" / "changes.pdf")
+    assert len(pages) == sum(name.endswith(".svg") for name in names)
+    panel = panel_of(job, read_layout(folder, job))
+    before = panel_of(job, read_layout(EXAMPLE, job))
+    for page in revision_pages(before, panel, names=("A", "B")):
+        box = extent(page.primitives)
+        assert min(box.left, box.bottom) >= 0
+        assert box.right <= page.width
+        assert box.top <= page.height
+        table = [text_box(p) for p in page.primitives if isinstance(p, Text) and p.layer == "TEXT"]
+        for index, one in enumerate(table):
+            assert not any(one.overlaps(other) for other in table[index + 1 :])
+
+
+def test_the_command_and_a_wrong_name(folder, capsys):
+    assert run(["changes", str(folder), str(EXAMPLE)]) == 0
+    assert "0 differences" in capsys.readouterr().out
+    with pytest.raises(InputErrors, match="neither a layout file nor a job folder"):
+        compare_revisions(folder, folder / "nothing.toml")
