@@ -181,3 +181,34 @@ def test_lengths_without_a_unit_are_read_as_said_and_told(tmp_path: Path) -> Non
         )
         assert read_job(folder).part_of("K1").width == width
         assert f"Width, Height: no unit in the heading, read as {lengths_in}" in report.notes
+
+
+def test_device_and_terminal_in_two_columns_are_joined(tmp_path: Path) -> None:
+    (tmp_path / "devices.csv").write_text("Tag,Part\n-F1,typ-breaker-1p\n-F2,typ-breaker-1p\n")
+    (tmp_path / "wires.csv").write_text(
+        "Wire no.,From device,From terminal,To device,To terminal,Size\n1,-F1,2,-F2,1,1.5 mm2\n"
+    )
+    report = import_lists(
+        tmp_path / "job", devices=tmp_path / "devices.csv", wires=tmp_path / "wires.csv"
+    )
+    assert report.wires == 1
+    assert report.skipped == ()
+    (tmp_path / "job" / "wires.csv").read_text(encoding="utf-8").index("-F1:2,-F2:1")
+
+
+def test_a_list_without_designations_names_its_headings(tmp_path: Path) -> None:
+    (tmp_path / "devices.csv").write_text("Zeichen,Width (mm),Height (mm)\n-F1,18,90\n")
+    with pytest.raises(InputErrors, match="no column that is understood as the designation"):
+        import_lists(tmp_path / "job", devices=tmp_path / "devices.csv")
+    assert not (tmp_path / "job").exists()
+
+
+def test_wire_columns_may_be_kept_by_the_names_of_the_file(tmp_path: Path) -> None:
+    (tmp_path / "devices.csv").write_text("Tag,Part\n-F1,typ-breaker-1p\n-F2,typ-breaker-1p\n")
+    (tmp_path / "wires.csv").write_text("Nr,Here,There,Size\n1,-F1:2,-F2:1,1.5 mm2\n")
+    kept = ColumnMap(wires={"number": "Nr", "from": "Here", "to": "There"})
+    report = import_lists(
+        tmp_path / "job", devices=tmp_path / "devices.csv", wires=tmp_path / "wires.csv",
+        job=NewJob(columns=kept),
+    )  # fmt: skip
+    assert report.wires == 1

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 
+from platewright.fabricate.fastening import fastenings
 from platewright.fabricate.pieces import pieces_of
 from platewright.fabricate.solvers.cut_stock import cut_stock
 from platewright.foundation.units import Mm
@@ -20,7 +21,16 @@ from platewright.wiring.wiring_space import wiring_space
 
 def clear_spaces(job: Job) -> dict[str, ClearSpace]:
     """Return what must stay empty round every device, stated or assumed."""
-    return {tag: clear_space(job.part_of(tag)) for tag in job.devices}
+    settings = job.settings
+    return {
+        tag: clear_space(
+            job.part_of(tag),
+            load=device.load,
+            inside=settings.air.inside,
+            duct_limit=settings.limits.duct_temperature,
+        )
+        for tag, device in job.devices.items()
+    }
 
 
 def wiring_spaces(job: Job) -> dict[str, WiringSpace]:
@@ -59,5 +69,11 @@ def panel_of(
         wiring=wiring or wiring_spaces(job),
         outer_diameters=diameters,
         routes=route_wires(job, layout, diameters),
-        cuts=cut_stock(pieces_of(layout, job.settings.stock), job.settings.stock),
+        cuts=cut_stock(
+            pieces_of(job, layout),
+            job.settings.stock,
+            offcuts=job.offcuts,
+            label=job.settings.job.number,
+        ),
+        fastenings=fastenings(job, layout),
     )

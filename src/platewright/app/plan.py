@@ -13,6 +13,7 @@ from typing import Final
 from platewright.app.cannot_fit import explain
 from platewright.app.duct_sizes import fitting_sizes, grown, of_one_height, overfull
 from platewright.app.gather import clear_spaces, outer_diameters, panel_of, wiring_spaces
+from platewright.app.no_room import proofs_of
 from platewright.app.stays import options
 from platewright.arrange.arranger import (
     Arrangement,
@@ -27,9 +28,11 @@ from platewright.arrange.arranger import (
 from platewright.arrange.solvers.search import HOT, WARM
 from platewright.arrange.task import Task, task_for
 from platewright.fabricate.solvers.place_holes import place_holes
+from platewright.foundation.errors import CannotPlan
+from platewright.model.geometry import Point
 from platewright.model.job import Job
 from platewright.model.layout import Layout
-from platewright.model.panel import Panel
+from platewright.model.panel import Panel, body_box
 from platewright.model.routes import Routes
 from platewright.wiring.solvers.route import route_wires
 
@@ -172,6 +175,7 @@ def plan(job: Job, layout: Layout, *, seed: int, budget: Budget, progress: Progr
     moves = tried = 0
     for standing in options(job, layout):
         task = task_for(job, clear=clear_spaces(job), wiring=wiring_spaces(job), standing=standing)
+        _refuse_early(task, seed=seed, watch=watch)
         start = from_layout(task, layout) if budget.polish else None
         search = _arranged if start is None else _polished
         final, moves, spent = search(task, start, seed=seed, budget=budget, watch=watch)
@@ -193,6 +197,23 @@ def plan(job: Job, layout: Layout, *, seed: int, budget: Budget, progress: Progr
         tried=tried,
         stopped=watch.stopped,
     )
+
+
+def _refuse_early(task: Task, *, seed: int, watch: _Watch) -> None:
+    """Raise ``CannotPlan`` at once where arithmetic shows that nothing can fit."""
+    job, plate = task.job, task.job.settings.plate.box
+    for tag, at in task.standing.devices.items():
+        box = body_box(job.part_of(tag), at)
+        if not (
+            plate.contains(Point(box.left, box.bottom))
+            and plate.contains(Point(box.right, box.top))
+        ):
+            raise CannotPlan(
+                f"{tag} stands off the plate in layout.toml ({at.x:g}, {at.y:g}) and must stay there",
+                [f"correct its place, or take locked = true away from {tag}"],
+            )
+    if proofs_of(task):
+        raise explain(_first(task, moves=400, seed=seed, watch=watch), seed=seed)
 
 
 def _polished(

@@ -5,6 +5,7 @@ from __future__ import annotations
 from pathlib import Path
 
 from platewright.app.check import Checked, check_folder
+from platewright.foundation.errors import CannotPlan
 from platewright.jobfile.atomic import save
 from platewright.sheets.documents import documents
 
@@ -15,6 +16,11 @@ def publish(folder: Path, out: Path | None = None) -> tuple[tuple[Path, ...], Ch
     Every file is made before the first is written, so a fault leaves ``out`` as it was.
     """
     checked = check_folder(folder)
+    if not checked.panel.layout.devices:
+        raise CannotPlan(
+            f"nothing stands on the plate of {folder} yet, so there is nothing to print",
+            [f"platewright plan {folder}"],
+        )
     made = documents(checked.panel, checked.findings)
     target = out or folder / "out"
     target.mkdir(parents=True, exist_ok=True)

@@ -138,4 +138,5 @@ def parser() -> argparse.ArgumentParser:
     columns.add_argument("file", nargs="?", default="", help="e.g. devices.csv")
     parts = commands.add_parser("parts", help="list the starter parts (typical values)")
     parts.add_argument("word", nargs="?", default="", help="only parts with this word")
+    parts.add_argument("--row", action="store_true", help="as rows to copy into parts.csv")
     return top

@@ -12,6 +12,8 @@ from collections.abc import Sequence
 
 from platewright.cli.words import SAFETY, counted, in_columns, said, summed
 
+_FEW = 12  # starter parts told with their terminals
+
 
 def check(args: Namespace) -> int:
     """Measure a plate against the rules."""
@@ -151,8 +153,8 @@ def _compare(told: dict[str, object], wire: float) -> None:
         print(f"Search stopped early after {told['tried']} moves; the best plate so far is kept.")
     else:
         print(
-            f"Search: {told['tried']} moves. The same plate again: "
-            f"--seed {told['seed']} --iterations {told['iterations']}"
+            f"Searched {told['tried']} moves of a budget of {told['iterations']}. The same plate "
+            f"again: --seed {told['seed']} --iterations {told['iterations']}"
         )
 
 
@@ -166,7 +168,10 @@ def sheets(args: Namespace) -> int:
         print(path)
     from platewright.app.report import counts
 
-    print(counted(counts(checked.findings)))
+    found = counts(checked.findings)
+    print(counted(found))
+    if found["FAIL"]:
+        print(f"NOT TO BUILD: {found['FAIL']} findings FAIL. It stands on every sheet.")
     print(SAFETY)
     return 0
 
@@ -201,11 +206,29 @@ def parts(args: Namespace) -> int:
     from platewright.jobfile.folder import starter_parts
 
     word = args.word.lower()
-    for part in starter_parts().values():
-        if word in f"{part.part} {part.description} {part.kind}".lower():
-            size = f"{part.width:g} × {part.height:g} × {part.depth:g} mm"
-            print(f"{part.part:28} {size:24} {part.description}")
+    found = [
+        part
+        for part in starter_parts().values()
+        if word in f"{part.part} {part.description} {part.kind}".lower()
+    ]
+    if not found:
+        print(f"no starter part has {args.word!r} in its name or description", file=sys.stderr)
+        return 2
+    if args.row:
+        from platewright.jobfile.tables_write import table_bytes
+        from platewright.model.part import Part
+
+        print(table_bytes(Part, found).decode(), end="")
+        return 0
+    for part in found:
+        size = f"{part.width:g} × {part.height:g} × {part.depth:g} mm"
+        print(f"{part.part:28} {size:24} {part.description}")
+        if len(found) <= _FEW:
+            print(f"    terminals: {' '.join(part.terminals) or 'none'}")
+            shared = " ".join(part.shared_terminals)
+            print(f"    two wires in one clamp: {shared or 'nowhere'}")
     print("All values are typical, by the trade's standard widths: replace them by data sheets.")
+    print("platewright parts WORD --row prints rows to copy into parts.csv.")
     return 0
 
 

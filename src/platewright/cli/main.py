@@ -9,7 +9,6 @@ from pathlib import Path
 from platewright.cli.arguments import parser
 from platewright.foundation.errors import CannotPlan, InputErrors
 
-
 _TAKES_A_TAG = ("--device",)
 
 

@@ -11,11 +11,13 @@ from typing import Final, TypeVar
 from platewright.foundation.errors import InputError, InputErrors
 from platewright.jobfile import atomic, cross_references
 from platewright.jobfile.csv_style import NEW_FILE
+from platewright.jobfile.offcuts import OFFCUTS, offcuts_table
 from platewright.jobfile.settings import read_bytes, settings_from
 from platewright.jobfile.tables_csv import Table, read_table
 from platewright.jobfile.tables_write import style_of, table_bytes
 from platewright.model.device import Device
 from platewright.model.job import Job, JobSettings, Practice
+from platewright.model.offcut import Offcut
 from platewright.model.part import Part
 from platewright.model.wire import Wire
 
@@ -51,7 +53,13 @@ def read_job_with_notes(folder: Path, *, instead: Mapping[str, bytes] | None = N
     lists, faults = _part_lists(folder, reading.settings, given)
     devices = _table(Device, folder / DEVICES, DEVICES, given=given)
     wires = _table(Wire, folder / WIRES, WIRES, reading.practice, given=given)
-    tables: tuple[Table[Part] | Table[Device] | Table[Wire], ...] = (*lists, devices, wires)
+    store = offcuts_table(folder, reading.settings, given=given)
+    tables: tuple[Table[Part] | Table[Device] | Table[Wire] | Table[Offcut], ...] = (
+        *lists,
+        devices,
+        wires,
+        store,
+    )
     faults = [*reading.faults, *faults, *(fault for table in tables for fault in table.faults)]
     if not devices.faults and not devices.rows:
         cure = "Write a row for each device"
@@ -66,6 +74,7 @@ def read_job_with_notes(folder: Path, *, instead: Mapping[str, bytes] | None = N
         parts=_parts_of_job(lists, devices),
         devices={device.tag: device for device in devices.records},
         wires=wires.records,
+        offcuts=store.records,
     )
     return JobReading(job=job, notes=tuple(note for table in tables for note in table.notes))
 
@@ -164,6 +173,6 @@ def _parts_of_job(lists: Iterable[Table[Part]], devices: Table[Device]) -> Mappi
 
 
 def _place(fault: InputError) -> tuple[int, str, int]:
-    order = (SETTINGS, PARTS, DEVICES, WIRES)
+    order = (SETTINGS, PARTS, DEVICES, WIRES, OFFCUTS)
     rank = order.index(fault.file) if fault.file in order else len(order)
     return rank, fault.file, fault.row or 0

@@ -28,6 +28,8 @@ MOST_ROWS: Final = 20_000
 MOST_COLUMNS: Final = 200
 HEAD_ROWS: Final = 20  # titles and the like may stand above the headings
 
+_OTHER_NAMES: Final = {"from": "start", "to": "end"}  # as wires.csv calls them
+
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class ForeignList:
@@ -61,6 +63,8 @@ def read_list(path: Path, list_name: str, kept: Mapping[str, str]) -> ForeignLis
     else:
         rows, comma = _csv_rows(content, path.name)
         sheets = [rows]
+    if list_name == "wires":
+        kept = {_OTHER_NAMES.get(column, column): heading for column, heading in kept.items()}
     found = max(
         (_found(rows, list_name, kept, path.name) for rows in sheets),
         key=lambda each: len(each.headings),

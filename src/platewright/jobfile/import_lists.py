@@ -86,6 +86,14 @@ def import_lists(
     said = job or NewJob()
     _refuse_old_job(folder)
     device_list = read_list(devices, "devices", said.columns.devices)
+    if "tag" not in device_list.columns:
+        raise refused(
+            device_list.file,
+            "has no column that is understood as the designation (tag); its headings are "
+            + ", ".join((*device_list.columns.values(), *device_list.unused)),
+            'Call that column Tag, or put tag = "YOUR HEADING" under [columns.devices] in a '
+            "job.toml and give that job with --like",
+        )
     wire_list = read_list(wires, "wires", said.columns.wires) if wires else None
     found = read_devices(device_list, starter_parts(), said.lengths_in)
     made = _settle(device_list, wire_list, found, said)

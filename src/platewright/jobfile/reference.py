@@ -26,6 +26,7 @@ from platewright.model.device import Device
 from platewright.model.enclosure_stock import EnclosureStock
 from platewright.model.job import JobSettings
 from platewright.model.layout import Layout
+from platewright.model.offcut import Offcut
 from platewright.model.part import Part
 from platewright.model.wire import Wire
 
@@ -55,6 +56,11 @@ _LISTS: Final = (
     ("devices.csv", Device, "A row for each device."),
     ("wires.csv", Wire, "A row for each wire. May be left out."),
     (
+        "offcuts.csv",
+        Offcut,
+        "A row for each off-cut in store. May be left out; cut before new bars are.",
+    ),
+    (
         "enclosures.csv",
         EnclosureStock,
         "The shop's enclosures, for `platewright size`. It may lie anywhere and bear any name.",
@@ -71,6 +77,7 @@ def reference_files() -> Mapping[str, str]:
         ("part", Part),
         ("device", Device),
         ("wire", Wire),
+        ("offcut", Offcut),
         ("enclosure", EnclosureStock),
     ):
         schema = {"$schema": "https://json-schema.org/draft/2020-12/schema", "title": name}
@@ -89,6 +96,7 @@ def columns_page() -> str:
             Part: tuple(job.parts.values()),
             Device: tuple(job.devices.values()),
             Wire: job.wires,
+            Offcut: job.offcuts,
             EnclosureStock: read_enclosures(folder / "enclosures.csv"),
         }
         parts = [_HEAD]

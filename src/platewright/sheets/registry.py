@@ -4,13 +4,14 @@ from __future__ import annotations
 
 import pkgutil
 from collections.abc import Callable, Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from importlib import import_module
 from typing import Final, TypeAlias
 
 from platewright.drawing.picture import Picture
 from platewright.drawing.table import Table
-from platewright.model.finding import Finding
+from platewright.model.finding import Finding, Verdict
+from platewright.model.job import JobSettings
 from platewright.model.panel import Panel
 from platewright.sheets.page import Leaf, framed
 
@@ -43,14 +44,24 @@ SHEETS: Final[dict[str, Sheet]] = {}
 LISTINGS: Final[dict[str, Listing]] = {}
 
 
+def _stamped(settings: JobSettings, findings: Findings) -> JobSettings:
+    """Return the settings with a title that warns where a finding FAILs: on every sheet."""
+    fails = sum(finding.verdict is Verdict.FAIL for finding in findings)
+    if not fails:
+        return settings
+    title = f"{settings.job.title}: NOT TO BUILD, {fails} FAIL"
+    return replace(settings, job=replace(settings.job, title=title))
+
+
 def sheet(*, id: str, title: str, place: int) -> Callable[[DrawLeaves], DrawPictures]:  # noqa: A002
     """Announce a document; what it returns gets frame, title block and page numbers."""
 
     def announce(function: DrawLeaves) -> DrawPictures:
         def draw(panel: Panel, findings: Findings) -> tuple[Picture, ...]:
             leaves = function(panel, findings)
+            settings = _stamped(panel.job.settings, findings)
             return tuple(
-                framed(leaf, panel.job.settings, title=title, number=number, of=len(leaves))
+                framed(leaf, settings, title=title, number=number, of=len(leaves))
                 for number, leaf in enumerate(leaves, start=1)
             )
 

@@ -2,29 +2,43 @@
 
 import pytest
 
+from platewright.model.job import RailStock
 from platewright.model.layout import Run
 
 from ..builders import duct, panel, rail, settings, told, verdict
 
 RULE = "fabrication.stock-length"
-LENGTHS = [(2000, "PASS"), (1999.9, "PASS"), (2000.1, "FAIL")]
 
 
-@pytest.mark.parametrize(("length", "wanted"), LENGTHS)
-def test_rail(length, wanted):
-    assert verdict(RULE, panel(layout={"rails": {"R1": rail(0, 0, length)}})) == wanted
-
-
-@pytest.mark.parametrize(("length", "wanted"), LENGTHS)
+@pytest.mark.parametrize(("length", "pieces"), [(2000, 1), (1999.9, 1), (2000.1, 2), (4000.1, 3)])
 @pytest.mark.parametrize("stock", ["40x60", ""])
-def test_duct_by_name_or_by_size(length, stock, wanted):
-    ducts = {"U1": duct(0, 0, length, Run.UPRIGHT, stock=stock)}
-    assert verdict(RULE, panel(layout={"ducts": ducts})) == wanted
+def test_what_is_longer_than_its_bar_is_joined_and_told(length, pieces, stock):
+    layout = {
+        "rails": {"R1": rail(0, 0, length)},
+        "ducts": {"U1": duct(0, 50, length, Run.UPRIGHT, stock=stock)},
+    }
+    found = told(RULE, panel(layout=layout))
+    assert [f.verdict for f in found] == ["PASS", "PASS"]
+    assert all((f"{pieces} pieces joined" in f.message) == (pieces > 1) for f in found)
+    assert all(f.measured <= 2000 for f in found)
 
 
-@pytest.mark.parametrize(("length", "wanted"), [(1990, "PASS"), (1989, "PASS"), (1991, "FAIL")])
-def test_the_trimmed_end_is_lost(length, wanted):
+def test_the_joint_is_told_with_its_place():
+    (found,) = told(RULE, panel(layout={"rails": {"R1": rail(0, 0, 3000)}}))
+    assert "2 pieces joined 1500 mm from its left end: longest length 1500 mm" in found.message
+
+
+@pytest.mark.parametrize(("length", "pieces"), [(1990, 1), (1989, 1), (1991, 2)])
+def test_the_trimmed_end_is_lost(length, pieces):
     job = settings(stock={"end_trim": 10.0})
+    (found,) = told(RULE, panel(layout={"rails": {"R1": rail(0, 0, length)}}, job=job))
+    assert ("joined" in found.message) == (pieces > 1)
+
+
+@pytest.mark.parametrize(("length", "wanted"), [(100, "PASS"), (99.9, "PASS"), (100.1, "FAIL")])
+def test_bars_too_short_to_join(length, wanted):
+    """A piece of 100 mm has no room for two fixings and their ends."""
+    job = settings(stock={"rail": RailStock(length=100.0)})
     assert verdict(RULE, panel(layout={"rails": {"R1": rail(0, 0, length)}}, job=job)) == wanted
 
 

@@ -2,13 +2,15 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from typing import Final
 
+from platewright.fabricate.joints import end_names, meetings
+from platewright.fabricate.stock_names import bar_of
+from platewright.fabricate.stretches import Stretch, stretches
 from platewright.foundation.sources import Source, Standing
-from platewright.foundation.units import Mm
 from platewright.model.finding import Reading
-from platewright.model.layout import Duct, Rail
+from platewright.model.layout import Rail
 from platewright.model.panel import Panel
 from platewright.rules.judge import Limit, at_most, undecided
 from platewright.rules.placed import rail_box
@@ -21,31 +23,20 @@ SOURCE: Final = Source("job.toml", "stock: length less end_trim", Standing.JOB)
 @rule(
     id="fabrication.stock-length",
     title="Pieces fit the bars",
-    why="A piece longer than the bar in the rack cannot be cut. It is told, not split: where a "
-    "rail or duct may be joined is the builder's choice.",
+    why="A piece longer than the bar in the rack cannot be cut. A rail or duct that is longer is "
+    "joined from several pieces, each held by itself; the joints are told.",
     source=SOURCE,
 )
 def check_stock_length(panel: Panel) -> Iterator[Reading]:
-    """Compare each rail and duct with the length of its bar."""
+    """Compare the longest piece of each rail and duct with the length of its bar."""
+    layout, met = panel.layout, meetings(panel.layout)
+    for tag in [*sorted(layout.rails), *sorted(layout.ducts)]:
+        yield _judge(panel, tag, stretches(tag, panel.job, layout, met.get(tag)))
+
+
+def _judge(panel: Panel, tag: str, parts: Sequence[Stretch]) -> Reading:
     stock = panel.job.settings.stock
-    for tag, rail in sorted(panel.layout.rails.items()):
-        yield _judge(
-            panel, tag, rail, stock.rail.length if rail.profile == stock.rail.profile else None
-        )
-    for tag, duct in sorted(panel.layout.ducts.items()):
-        yield _judge(panel, tag, duct, _bar_of(panel, duct))
-
-
-def _bar_of(panel: Panel, duct: Duct) -> Mm | None:
-    """Return the length of the bar by the duct's stock name, else by its size."""
-    for kept in panel.job.settings.stock.ducts:
-        is_size = (kept.width, kept.height) == (duct.width, duct.height)
-        if duct.stock == kept.name or (not duct.stock and is_size):
-            return kept.length
-    return None
-
-
-def _judge(panel: Panel, tag: str, piece: Rail | Duct, bar: Mm | None) -> Reading:
+    piece = panel.layout.rails.get(tag) or panel.layout.ducts[tag]
     is_rail = isinstance(piece, Rail)
     name = (
         f"rail {piece.profile}"
@@ -53,6 +44,7 @@ def _judge(panel: Panel, tag: str, piece: Rail | Duct, bar: Mm | None) -> Readin
         else f"duct {piece.stock or 'of this size'}"
     )
     place = rail_box(piece) if isinstance(piece, Rail) else piece.box
+    bar = bar_of(piece, stock)
     if bar is None:
         return undecided(
             tag,
@@ -60,13 +52,18 @@ def _judge(panel: Panel, tag: str, piece: Rail | Duct, bar: Mm | None) -> Readin
             cure=f"List it under stock.{'rail' if is_rail else 'ducts'} in job.toml",
             place=place,
         )
-    usable = bar - panel.job.settings.stock.end_trim
+    usable = bar - stock.end_trim
+    longest = max(part.length for part in parts)
+    low, _ = end_names(piece.run)
+    joints = ", ".join(f"{part.end:g}" for part in parts[:-1])
+    told = (
+        f", {len(parts)} pieces joined {joints} mm from its {low} end: longest" if joints else ":"
+    )
     return at_most(
         tag,
-        what=f"{tag}, {name}: length",
-        measured=piece.length,
+        what=f"{tag}, {name}{told} length",
+        measured=longest,
         limit=Limit(value=usable, source=SOURCE),
-        cure=f"Split it in two pieces, each with its own fixings, or shorten it by "
-        f"{mm(piece.length - usable)}",
+        cure=f"Shorten it by {mm(longest - usable)}, or take longer bars",
         place=place,
     )

@@ -1,0 +1,60 @@
+"""Between two fixings a rail or duct bends no farther than it may."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from itertools import pairwise
+from typing import Final
+
+from platewright.fabricate.beams import longest_span, sag
+from platewright.fabricate.fastening import beam_of
+from platewright.foundation.sources import Source, Standing
+from platewright.model.finding import Reading
+from platewright.model.panel import Panel
+from platewright.rules.judge import Limit, at_most, job_limit, undecided
+from platewright.rules.pieces import FixedPiece, fixed_pieces
+from platewright.rules.registry import rule
+from platewright.tables.beams import beam_practice
+from platewright.tables.reader import source_of
+
+SOURCE: Final = Source("table beam_practice", "sag between fixings", Standing.PRACTICE)
+
+
+@rule(
+    id="fabrication.fixing-sag",
+    title="Rails and ducts stay straight",
+    why="A rail that bends under the hand lets devices tilt and slip off; a duct that bends opens "
+    "its cover. Each span is taken as a beam free to turn at its screws: a rail pulled off the "
+    "plate, a duct pushed along it with as many wires as it may hold.",
+    source=SOURCE,
+)
+def check_fixing_sag(panel: Panel) -> Iterator[Reading]:
+    """Work out the sag of the widest span of each piece."""
+    practice = beam_practice()
+    stated = panel.job.settings.limits.fixing_sag
+    own = Limit(value=practice.sag, source=source_of(practice))
+    limit = job_limit("limits.fixing_sag", stated=stated, own=own)
+    for piece in fixed_pieces(panel):
+        if len(piece.fixings) > 1:
+            yield _judge(panel, piece, limit)
+
+
+def _judge(panel: Panel, piece: FixedPiece, limit: Limit) -> Reading:
+    of = panel.layout.rails.get(piece.tag) or panel.layout.ducts[piece.tag]
+    beam = beam_of(of, panel.job.settings.stock)
+    span = max(end - start for start, end in pairwise(piece.fixings))
+    if beam is None:
+        return undecided(
+            piece.tag,
+            missing=f"{piece.word}: the section of this profile is not in the tables",
+            cure="Hold it every 200 mm, or name a profile of IEC 60715",
+            place=piece.box,
+        )
+    return at_most(
+        piece.tag,
+        what=f"{piece.word}, {span:.0f} mm between fixings, bends under {beam.words} by",
+        measured=sag(beam, span),
+        limit=limit,
+        cure=f"Set fixings at most {longest_span(beam, limit.value):.0f} mm apart",
+        place=piece.box,
+    )
