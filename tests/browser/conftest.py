@@ -71,6 +71,7 @@ def served(folder: Path) -> Iterator[str]:
         thread = threading.Thread(target=server.run, kwargs={"sockets": [listener]}, daemon=True)
         thread.start()
         while not server.started:
+            assert thread.is_alive(), "the server did not start"
             time.sleep(0.005)
         yield f"http://127.0.0.1:{port}/#key={KEY}"
         server.should_exit = True
@@ -173,7 +174,7 @@ class Bench:
 @pytest.fixture
 def bench(browser: Any, address: str, folder: Path) -> Iterator[Bench]:
     context = browser.new_context(viewport={"width": 1440, "height": 900})
-    context.set_default_timeout(8000)
+    context.set_default_timeout(20_000)
     made = Bench(context.new_page(), address, folder)
     yield made.open()
     context.close()
