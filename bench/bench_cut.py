@@ -11,7 +11,6 @@ from pathlib import Path
 from typing import NamedTuple
 
 from cutting_lists import CLASSES, CuttingList, odd_triplets
-
 from platewright.fabricate.solvers.fewest_bars import fewest_bars
 from platewright.fabricate.solvers.packing import (
     Packed,

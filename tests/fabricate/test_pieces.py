@@ -1,19 +1,36 @@
+"""Pieces: exact lengths, ends, openings, covers, joints. Expected values drawn by hand."""
+
+from collections.abc import Callable
 from dataclasses import replace
 
-from platewright.fabricate.pieces import pieces_of
-from platewright.model.job import DuctStock, RailStock, Stock
-from platewright.model.layout import Duct, Layout, Rail, Run
+import pytest
 
+from platewright.fabricate.joints import meetings
+from platewright.fabricate.pieces import pieces_of
+from platewright.fabricate.stretches import stretches
+from platewright.model.job import DuctStock, Job, RailStock, Stock
+from platewright.model.layout import Duct, Layout, Placement, Rail, Run
+
+MakeJob = Callable[..., Job]
 STOCK = Stock(ducts=(DuctStock(name="40x60", width=40, height=60),))
 DUCT = Duct(x=0, y=0, length=612.5, width=40, height=60, run=Run.ACROSS, stock="40x60")
+# two uprights of 500, two branches between them with 2 mm left for warmth at each end
+LADDER = Layout(
+    ducts={
+        "W1": Duct(x=0, y=0, length=500, width=40, height=60, run=Run.UPRIGHT),
+        "W2": Duct(x=600, y=0, length=500, width=40, height=60, run=Run.UPRIGHT),
+        "W3": Duct(x=42, y=0, length=556, width=40, height=60, run=Run.ACROSS),
+        "W4": Duct(x=42, y=300, length=556, width=25, height=60, run=Run.ACROSS),
+    }
+)
 
 
-def test_every_rail_duct_and_cover_once_and_exact() -> None:
+def test_every_rail_duct_and_cover_once_and_exact(make_job: MakeJob) -> None:
     layout = Layout(
         rails={"R10": Rail(x=0, y=50, length=400), "R2": Rail(x=0, y=9, length=301.25)},
         ducts={"W1": DUCT},
     )
-    cut = [(p.tag, p.stock, p.length) for p in pieces_of(layout, STOCK)]
+    cut = [(p.tag, p.stock, p.length) for p in pieces_of(make_job(stock=STOCK), layout)]
     assert cut == [
         ("R2", "rail TH35-7.5", 301.25),
         ("R10", "rail TH35-7.5", 400),
@@ -22,21 +39,125 @@ def test_every_rail_duct_and_cover_once_and_exact() -> None:
     ]
 
 
-def test_notes_say_where_the_slots_start() -> None:
+def test_notes_say_where_the_slots_start(make_job: MakeJob) -> None:
     upright = Rail(x=0, y=0, length=200, run=Run.UPRIGHT)
     layout = Layout(rails={"R1": Rail(x=0, y=50, length=400), "R2": upright})
-    stock = replace(STOCK, rail=RailStock(slot_pitch=36))
-    first, second = pieces_of(layout, stock)
+    job = make_job(stock=replace(STOCK, rail=RailStock(slot_pitch=36)))
+    first, second = pieces_of(job, layout)
     assert first.note == "first slot centre 18 mm from the left end"
     assert second.note == "first slot centre 18 mm from the lower end"
 
 
-def test_unnamed_duct_is_found_by_its_size() -> None:
-    found = pieces_of(Layout(ducts={"W1": replace(DUCT, stock="")}), STOCK)
-    other = pieces_of(Layout(ducts={"W1": replace(DUCT, stock="", width=33)}), STOCK)
+def test_unnamed_duct_is_found_by_its_size(make_job: MakeJob) -> None:
+    job = make_job(stock=STOCK)
+    found = pieces_of(job, Layout(ducts={"W1": replace(DUCT, stock="")}))
+    other = pieces_of(job, Layout(ducts={"W1": replace(DUCT, stock="", width=33)}))
     assert found[0].stock == "duct 40x60"
     assert other[0].stock == "duct 33x60"
 
 
-def test_empty_layout_cuts_nothing() -> None:
-    assert pieces_of(Layout(), STOCK) == ()
+def test_empty_layout_cuts_nothing(make_job: MakeJob) -> None:
+    assert pieces_of(make_job(), Layout()) == ()
+
+
+def test_branches_butt_and_the_walls_they_meet_are_opened() -> None:
+    met = meetings(LADDER)
+    assert met["W3"].ends == (("W1",), ("W2",))
+    assert met["W1"].ends == ((), ())
+    left = [(n.wall, n.start, n.end, n.branch) for n in met["W1"].notches]
+    right = [(n.wall, n.start, n.end, n.branch) for n in met["W2"].notches]
+    assert left == [("right", 0, 40, "W3"), ("right", 300, 325, "W4")]
+    assert right == [("left", 0, 40, "W3"), ("left", 300, 325, "W4")]
+    assert met["W3"].notches == ()
+
+
+def test_uprights_that_end_under_a_duct_across() -> None:
+    layout = Layout(
+        ducts={
+            "W1": Duct(x=0, y=400, length=600, width=40, height=60, run=Run.ACROSS),
+            "W2": Duct(x=100, y=0, length=398, width=60, height=60, run=Run.UPRIGHT),
+        }
+    )
+    met = meetings(layout)
+    assert met["W2"].ends == ((), ("W1",))
+    assert [(n.wall, n.start, n.end) for n in met["W1"].notches] == [("lower", 100, 160)]
+
+
+@pytest.mark.parametrize(("gap", "meets"), [(0, True), (6, True), (6.1, False)])
+def test_ducts_end_to_end_join_where_the_gap_is_small(gap: float, meets: bool) -> None:
+    beyond = replace(DUCT, x=DUCT.length + gap)
+    met = meetings(Layout(ducts={"W1": DUCT, "W2": beyond}))
+    assert (met["W1"].ends[1] == ("W2",)) is meets
+    assert (met["W2"].ends[0] == ("W1",)) is meets
+    assert met["W1"].notches == ()
+
+
+def test_ends_and_openings_are_on_the_piece_and_in_its_note(make_job: MakeJob) -> None:
+    found = {p.tag: p for p in pieces_of(make_job(stock=STOCK), LADDER) if "duct" in p.stock}
+    assert found["W3"].ends == ("square, butts W1", "square, butts W2")
+    assert found["W1"].note == (
+        "right wall, mm from the lower end, fingers off to the base: 0 to 40 for W3, "
+        "300 to 325 for W4"
+    )
+
+
+def test_covers_are_shorter_by_a_millimetre_for_each_joint(make_job: MakeJob) -> None:
+    """Shop practice: covers 1 to 2 mm shorter per joint."""
+    covers = {p.tag: p for p in pieces_of(make_job(stock=STOCK), LADDER) if "cover" in p.stock}
+    assert covers["W1"].length == 500
+    assert covers["W3"].length == 554
+    assert covers["W3"].note == "cover of W3, 2 mm shorter for 2 joints"
+    none = make_job(stock=replace(STOCK, cover_gap=0.0))
+    assert {p.length for p in pieces_of(none, LADDER) if p.tag == "W3"} == {556}
+
+
+@pytest.mark.parametrize(("length", "pieces"), [(2000, 1), (2000.1, 2), (3999, 2), (4001, 3)])
+def test_longer_than_a_bar_becomes_pieces_with_a_joint(
+    length: float, pieces: int, make_job: MakeJob
+) -> None:
+    layout = Layout(
+        ducts={"W1": replace(DUCT, length=length)}, rails={"R1": Rail(x=0, y=90, length=length)}
+    )
+    cut = pieces_of(make_job(stock=STOCK), layout)
+    for stock in ("duct 40x60", "rail TH35-7.5"):
+        parts = [p for p in cut if p.stock == stock]
+        assert len(parts) == pieces
+        assert sum(p.length for p in parts) == pytest.approx(length)
+        assert max(p.length for p in parts) <= 2000
+    covers = [p.length for p in cut if p.stock == "cover 40x60"]
+    assert sum(covers) == pytest.approx(length - (pieces - 1))
+    if pieces > 1:
+        assert cut[0].mark == f"R1 (1 of {pieces})"
+        assert cut[0].ends == ("square", "square, joins piece 2")
+
+
+def test_the_joint_keeps_off_openings(make_job: MakeJob) -> None:
+    """A branch meets in the middle of 3000 mm: the joint moves 60 mm off its opening."""
+    ducts = {
+        "W1": Duct(x=0, y=0, length=3000, width=40, height=60, run=Run.ACROSS),
+        "W2": Duct(x=1480, y=42, length=300, width=40, height=60, run=Run.UPRIGHT),
+    }
+    first, second = stretches("W1", make_job(stock=STOCK), Layout(ducts=ducts))
+    assert first.end == second.start
+    assert first.end in (1420, 1580)
+
+
+def test_the_joint_of_a_rail_lies_between_devices_and_between_slots(make_job: MakeJob) -> None:
+    """A device stands from 1470 to 1515: 1475 to 1500 are under it, 1525 is free."""
+    layout = Layout(
+        rails={"R1": Rail(x=0, y=100, length=3000)}, devices={"-F1": Placement(x=1470, y=60)}
+    )
+    first, _ = stretches("R1", make_job({"-F1": "block"}), layout)
+    assert first.end == 1525
+    assert first.end % 25 == 0
+
+
+def test_openings_are_measured_on_their_own_piece(make_job: MakeJob) -> None:
+    ducts = {
+        "W1": Duct(x=0, y=0, length=3000, width=40, height=60, run=Run.ACROSS),
+        "W2": Duct(x=2000, y=42, length=300, width=40, height=60, run=Run.UPRIGHT),
+    }
+    cut = pieces_of(make_job(stock=STOCK), Layout(ducts=ducts))
+    first, second = [p for p in cut if p.tag == "W1" and p.stock.startswith("duct")]
+    assert first.notches == ()
+    assert [(n.start, n.end) for n in second.notches] == [(500, 540)]

@@ -14,6 +14,10 @@ from platewright.fabricate.threads import (
     hole_choice,
     known_thread,
     percent_thread,
+    rivet_choice,
+    spindle_speed,
+    takes_combined,
+    tap_drill,
 )
 from platewright.foundation.errors import InputErrors
 from platewright.foundation.sources import Standing
@@ -33,11 +37,11 @@ GA14, GA12 = 1.897, 2.657
         ("M5", 1.5, 1.88, HoleKind.CLEARANCE),
         ("M6", GA14, 1.90, HoleKind.CLEARANCE),
         ("M8", 2.5, 2.00, HoleKind.TAPPED),
-        ("#10-24", GA14, 1.79, HoleKind.CLEARANCE),
+        ("#10-24", GA14, 1.79, HoleKind.SELF_TAPPING),
         ("#10-32", GA14, 2.39, HoleKind.TAPPED),
         ("10-24", GA12, 2.51, HoleKind.TAPPED),
-        ("1/4-20", GA14, 1.49, HoleKind.CLEARANCE),
-        ("1/4-20", 2.5, 1.97, HoleKind.CLEARANCE),
+        ("1/4-20", GA14, 1.49, HoleKind.SELF_TAPPING),
+        ("1/4-20", 2.5, 1.97, HoleKind.SELF_TAPPING),
         ("1/4-28", GA14, 2.09, HoleKind.TAPPED),
         ("5/16-18", GA12, 1.88, HoleKind.CLEARANCE),
         ("5/16-18", 3.0, 2.13, HoleKind.TAPPED),
@@ -121,3 +125,91 @@ def test_the_reason_says_how_many_and_how_many_are_needed() -> None:
 def test_unknown_thread_is_told_with_its_cure() -> None:
     with pytest.raises(InputErrors, match=r"M55.*not have.*M5"):
         hole_choice("M55", thickness=2.0, material="steel")
+
+
+@pytest.mark.parametrize(("screw", "inches"), [("10-32", 0.1717), ("8-32", 0.1467)])
+def test_thread_forming_holes_are_those_of_the_bulletin(screw: str, inches: float) -> None:
+    """Thread-rolling screw bulletin, cold-rolled steel of 14 gauge (0.0747 in), in inches."""
+    pilot = known_thread(screw).forming_pilot_in(GA14)
+    assert pilot is not None
+    assert pilot.pilot == pytest.approx(inches * MM_PER_INCH, abs=0.003)
+
+
+def test_thread_forming_where_the_plate_is_too_thin_to_tap() -> None:
+    choice = hole_choice("#10-24", thickness=GA14, material="steel")
+    assert choice.drill == pytest.approx(0.1656 * MM_PER_INCH, abs=0.003)
+    assert choice.reason.endswith("thread-forming screw")
+    assert hole_choice("#10-24", thickness=GA14, material="aluminium").kind is HoleKind.CLEARANCE
+    assert hole_choice("#10-24", thickness=GA14, material="stainless").kind is HoleKind.CLEARANCE
+    assert hole_choice("10-24", thickness=0.97, material="steel").kind is HoleKind.CLEARANCE
+
+
+def test_a_torque_that_strips_the_plate_asks_for_a_nut() -> None:
+    """M6 in 2 mm steel strips above 3.8 N·m; in 3 mm the screw is the weaker."""
+    most = hole_choice("M6", thickness=2.0, material="steel").most_torque
+    assert most == pytest.approx(3.79, rel=0.01)
+    kinds = [
+        hole_choice("M6", thickness=2.0, material="steel", torque=torque).kind
+        for torque in (most - 0.01, most, most + 0.01)
+    ]
+    assert kinds == [HoleKind.TAPPED, HoleKind.TAPPED, HoleKind.CLEARANCE]
+    told = hole_choice("M6", thickness=2.0, material="steel", torque=5.0)
+    assert "strips above 3.8" in told.reason
+    assert hole_choice("M6", thickness=3.0, material="steel", torque=5.0).kind is HoleKind.TAPPED
+
+
+@pytest.mark.parametrize("screw", ["M3", "M4", "M5", "M6", "M8", "10-32", "1/4-20", "8-32"])
+def test_stainless_takes_a_drill_for_50_to_60_percent(screw: str) -> None:
+    size = known_thread(screw)
+    share = percent_thread(size.major, drill=tap_drill(size, "stainless"), pitch=size.pitch)
+    assert 0.45 <= share <= 0.601
+    assert tap_drill(size, "steel") == size.tap_drill
+
+
+@pytest.mark.parametrize(
+    ("screw", "thickness", "material", "can"),
+    [
+        ("M4", 3.0, "steel", True),
+        ("M4", 3.3, "steel", False),
+        ("M5", 4.0, "steel", True),
+        ("M5", 4.1, "steel", False),
+        ("M6", 4.8, "steel", True),
+        ("M6", 5.0, "steel", False),
+        ("M5", 2.0, "stainless", False),
+    ],
+)
+def test_combined_bits_only_in_thin_plates(
+    screw: str, thickness: float, material: str, can: bool
+) -> None:
+    """Shop practice: about 0.8 of the screw's diameter (M4 3, M5 4, M6 5), never stainless."""
+    assert takes_combined(known_thread(screw), thickness=thickness, material=material) is can
+
+
+@pytest.mark.parametrize(
+    ("speed", "diameter", "rpm"),
+    [
+        (80 * 0.3048, 0.5 * MM_PER_INCH, 611),
+        (55 * 0.3048, 0.25 * MM_PER_INCH, 840),
+        (25.0, 4.2, 1895),
+    ],
+)
+def test_spindle_speed(speed: float, diameter: float, rpm: float) -> None:
+    """Drilling tables: 80 ft/min and 1/2 in 611, 55 ft/min and 1/4 in 840 turns a minute."""
+    assert spindle_speed(speed, diameter) == pytest.approx(rpm, abs=1)
+
+
+@pytest.mark.parametrize(
+    ("name", "least", "most"),
+    [("1/8", 0.128, 0.132), ("5/32", 0.160, 0.164), ("1/4", 0.257, 0.261)],
+)
+def test_rivet_holes_lie_in_their_window(name: str, least: float, most: float) -> None:
+    """Army technical manual, rivet table, inches."""
+    drill = rivet_choice(name).drill / MM_PER_INCH
+    assert least - 1e-4 <= drill <= most
+    assert rivet_choice(name).kind is HoleKind.RIVET
+
+
+def test_metric_rivets_and_unknown_ones() -> None:
+    assert [rivet_choice(n).drill for n in ("3.2", "4.0", "4.8", "6.4")] == [3.3, 4.1, 4.9, 6.5]
+    with pytest.raises(InputErrors, match=r"duct_rivet.*5.5.*not have"):
+        rivet_choice("5.5")

@@ -152,11 +152,18 @@ def pieces(bar_length=2000.0, kerf=3.0):
         row, left = [], bar_length - 5.0  # trim
         for tag, length in lengths:
             if left < length + kerf:
-                yield Bar(stock=stock, length=bar_length, pieces=tuple(row), rest=left)
+                yield Bar(
+                    stock=stock,
+                    length=bar_length,
+                    pieces=tuple(row),
+                    rest=left,
+                    trim=5.0,
+                    kerf=kerf,
+                )
                 row, left = [], bar_length - 5.0
             row.append(Piece(tag=tag, stock=stock, length=float(length)))
             left -= length + kerf
-        yield Bar(stock=stock, length=bar_length, pieces=tuple(row), rest=left)
+        yield Bar(stock=stock, length=bar_length, pieces=tuple(row), rest=left, trim=5.0, kerf=kerf)
 
 
 WIRES = tuple(

@@ -7,6 +7,7 @@ import pytest
 
 from platewright.drawing.picture import Rect, Text
 from platewright.model.finding import Verdict
+from platewright.model.offcut import Offcut
 from platewright.sheets.cut_list import BAR_HEIGHT, bar_picture, cut_table
 from platewright.sheets.finding_list import finding_table, in_order, numbered
 from platewright.sheets.registry import listings, sheets
@@ -29,7 +30,7 @@ def test_a_bar_is_drawn_to_scale_with_its_cuts(panel):
     bar = panel.cuts.bars[0]
     stock = panel.job.settings.stock
     scale = 0.08
-    parts = list(bar_picture(panel, bar, 1, scale))
+    parts = list(bar_picture(panel, bar, "bar 1", scale))
     whole, *pieces = [p.box for p in parts if isinstance(p, Rect)]
     assert whole.width == pytest.approx(bar.length * scale)
     assert [box.width / scale for box in pieces] == pytest.approx([p.length for p in bar.pieces])
@@ -37,6 +38,30 @@ def test_a_bar_is_drawn_to_scale_with_its_cuts(panel):
     assert gaps == pytest.approx([stock.kerf] * len(gaps))
     assert pieces[0].left / scale == pytest.approx(stock.end_trim)
     assert all(box.height == BAR_HEIGHT for box in pieces)
+
+
+def test_off_cuts_come_first_and_what_is_left_bears_its_label(panel, findings):
+    """The list of the store after cutting has the columns of the list that is read."""
+    old, new = panel.cuts.bars[0], panel.cuts.bars[2]
+    store = Offcut(label="A9", stock="rail TH35-7.5", length=700.0)
+    cuts = dataclasses.replace(
+        panel.cuts,
+        bars=(
+            dataclasses.replace(new, rest_label="EX-1"),
+            dataclasses.replace(old, stock=new.stock, offcut="A7", trim=0.0),
+        ),
+        bounds=((new.stock, 1, 0),),
+        unused=(store,),
+    )
+    cut = dataclasses.replace(panel, cuts=cuts)
+    words = words_of(sheets()["cuts"].draw(cut, findings))
+    assert words.index("A7") < words.index("bar 1")
+    told = " ".join(words)
+    assert f"{new.stock}: 1 new bar, at least 0 would be needed, gap 1: not proven; 1" in told
+    assert "off-cut from the store" in told
+    assert any(word.endswith(": EX-1") for word in words)
+    table = listings()["offcuts"].make(cut, findings)
+    assert table.rows == (("A9", "rail TH35-7.5", 700.0), ("EX-1", new.stock, new.rest))
 
 
 def test_pieces_too_long_are_told(panel, findings):

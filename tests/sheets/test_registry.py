@@ -20,7 +20,7 @@ def test_sheets_come_in_the_order_of_the_bench():
 
 def test_every_list_is_found():
     assert list(listings()) == [
-        "cuts", "devices", "fasteners", "findings", "heat", "holes", "purchase", "torques",
+        "cuts", "devices", "fasteners", "findings", "heat", "holes", "offcuts", "purchase", "torques",
         "wire-totals", "wires",
     ]  # fmt: skip
 

@@ -2,12 +2,18 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator, Sequence
+
+from platewright.fabricate.joints import HIGH, LOW, Meetings, end_names, meetings
 from platewright.fabricate.stock_names import cover_stock, duct_name, duct_stock, rail_stock
+from platewright.fabricate.stretches import Stretch, stretches
 from platewright.foundation.tag_order import tag_order
 from platewright.foundation.units import Mm
-from platewright.model.job import RailStock, Stock
-from platewright.model.layout import Layout, Run
-from platewright.model.pieces import Piece
+from platewright.model.job import Job, RailStock
+from platewright.model.layout import Duct, Layout, Rail
+from platewright.model.pieces import Notch, Piece
+
+SQUARE = "square"
 
 
 def first_slot(rail: RailStock) -> Mm:
@@ -19,19 +25,123 @@ def first_slot(rail: RailStock) -> Mm:
     return rail.slot_pitch / 2
 
 
-def pieces_of(layout: Layout, stock: Stock) -> tuple[Piece, ...]:
-    """Return the pieces to cut, in tag order: rails, then each duct followed by its cover."""
-    pieces = []
+def pieces_of(job: Job, layout: Layout) -> tuple[Piece, ...]:
+    """Return the pieces to cut, in tag order: rails, then each duct followed by its cover.
+
+    What is longer than its bar becomes several pieces; the joint is told on each.
+    """
+    pieces: list[Piece] = []
     for tag in sorted(layout.rails, key=tag_order):
-        rail = layout.rails[tag]
-        end = "left" if rail.run is Run.ACROSS else "lower"
-        note = f"first slot centre {first_slot(stock.rail):g} mm from the {end} end"
-        pieces.append(Piece(tag=tag, stock=rail_stock(rail.profile), length=rail.length, note=note))
+        pieces += _rail_pieces(tag, layout.rails[tag], job, layout)
+    met = meetings(layout)
     for tag in sorted(layout.ducts, key=tag_order):
-        duct = layout.ducts[tag]
-        name = duct_name(duct, stock)
-        pieces.append(Piece(tag=tag, stock=duct_stock(name), length=duct.length))
-        pieces.append(
-            Piece(tag=tag, stock=cover_stock(name), length=duct.length, note=f"cover of {tag}")
-        )
+        parts = stretches(tag, job, layout, met[tag])
+        pieces += _duct_pieces(tag, layout.ducts[tag], job, parts, met[tag])
+        pieces += _cover_pieces(tag, layout.ducts[tag], job, parts, met[tag])
     return tuple(pieces)
+
+
+def _rail_pieces(tag: str, rail: Rail, job: Job, layout: Layout) -> Iterator[Piece]:
+    low, _ = end_names(rail.run)
+    parts = stretches(tag, job, layout)
+    for part in parts:
+        slot = first_slot(job.settings.stock.rail)
+        words = [f"first slot centre {slot:g} mm from the {low} end"]
+        if part.of > 1:
+            words.append(f"piece {part.number} of {part.of}, joined end to end")
+        yield Piece(
+            tag=tag,
+            stock=rail_stock(rail.profile),
+            length=part.length,
+            part=_part(part),
+            ends=_ends(part, ((), ())),
+            note="; ".join(words),
+        )
+
+
+def _duct_pieces(
+    tag: str, duct: Duct, job: Job, parts: tuple[Stretch, ...], met: Meetings
+) -> Iterator[Piece]:
+    low, high = end_names(duct.run)
+    for part in parts:
+        ends = _ends(part, met.ends)
+        notches = tuple(_notches(part, met))
+        words = [
+            f"{name} end {end}"
+            for name, end in ((low, ends[LOW]), (high, ends[HIGH]))
+            if end != SQUARE
+        ]
+        words += _notch_words(notches, low)
+        yield Piece(
+            tag=tag,
+            stock=duct_stock(duct_name(duct, job.settings.stock)),
+            length=part.length,
+            part=_part(part),
+            ends=ends,
+            notches=notches,
+            note="; ".join(words),
+        )
+
+
+def _cover_pieces(
+    tag: str, duct: Duct, job: Job, parts: tuple[Stretch, ...], met: Meetings
+) -> Iterator[Piece]:
+    """Yield covers: each shorter than its duct for every joint it comes up against."""
+    stock = job.settings.stock
+    for part in parts:
+        joints = sum(
+            (
+                part.number > 1 or bool(met.ends[LOW]),
+                part.number == part.of and bool(met.ends[HIGH]),
+            )
+        )
+        shorter = joints * stock.cover_gap
+        words = f"cover of {tag}"
+        if joints and shorter:
+            words += f", {shorter:g} mm shorter for {joints} joint{'' if joints == 1 else 's'}"
+        yield Piece(
+            tag=tag,
+            stock=cover_stock(duct_name(duct, stock)),
+            length=max(part.length - shorter, part.length / 2),
+            part=_part(part),
+            note=words,
+        )
+
+
+def _part(part: Stretch) -> str:
+    return "" if part.of == 1 else f"{part.number} of {part.of}"
+
+
+def _ends(part: Stretch, met: tuple[tuple[str, ...], tuple[str, ...]]) -> tuple[str, str]:
+    """Return how the two ends of a piece are made: always square, and what they come up against."""
+    low = f"square, joins piece {part.number - 1}" if part.number > 1 else _butts(met[LOW])
+    high = f"square, joins piece {part.number + 1}" if part.number < part.of else _butts(met[HIGH])
+    return low, high
+
+
+def _butts(others: tuple[str, ...]) -> str:
+    return f"square, butts {' and '.join(others)}" if others else SQUARE
+
+
+def _notches(part: Stretch, met: Meetings) -> Iterator[Notch]:
+    """Yield the openings that lie on this piece, measured from its own end."""
+    for notch in met.notches:
+        start, end = max(notch.start, part.start), min(notch.end, part.end)
+        if start < end:
+            yield Notch(
+                wall=notch.wall,
+                start=start - part.start,
+                end=end - part.start,
+                branch=notch.branch,
+            )
+
+
+def _notch_words(notches: Sequence[Notch], low: str) -> Iterator[str]:
+    """Yield the openings of each wall in words."""
+    for wall in sorted({notch.wall for notch in notches}):
+        places = ", ".join(
+            f"{round(notch.start, 1):g} to {round(notch.end, 1):g} for {notch.branch}"
+            for notch in notches
+            if notch.wall == wall
+        )
+        yield f"{wall} wall, mm from the {low} end, fingers off to the base: {places}"

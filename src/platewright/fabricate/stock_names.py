@@ -3,8 +3,8 @@
 from __future__ import annotations
 
 from platewright.foundation.units import Mm
-from platewright.model.job import Stock
-from platewright.model.layout import Duct
+from platewright.model.job import DuctStock, Stock
+from platewright.model.layout import Duct, Rail
 
 
 def rail_stock(profile: str) -> str:
@@ -22,14 +22,29 @@ def cover_stock(name: str) -> str:
     return f"cover {name}"
 
 
+def stock_of(duct: Duct, stock: Stock) -> DuctStock | None:
+    """Return the stock a duct is cut from: by its name, else by its size; ``None``: not kept."""
+    for kept in stock.ducts:
+        is_size = (kept.width, kept.height) == (duct.width, duct.height)
+        if kept.name == duct.stock or (not duct.stock and is_size):
+            return kept
+    return None
+
+
 def duct_name(duct: Duct, stock: Stock) -> str:
     """Return the shop's name of a duct: as stated, else by its size, else its size in words."""
     if duct.stock:
         return duct.stock
-    for kept in stock.ducts:
-        if (kept.width, kept.height) == (duct.width, duct.height):
-            return kept.name
-    return f"{duct.width:g}x{duct.height:g}"
+    kept = stock_of(duct, stock)
+    return f"{duct.width:g}x{duct.height:g}" if kept is None else kept.name
+
+
+def bar_of(piece: Rail | Duct, stock: Stock) -> Mm | None:
+    """Return the length of the bar that a rail or duct is cut from; ``None``: none is kept."""
+    if isinstance(piece, Rail):
+        return stock.rail.length if piece.profile == stock.rail.profile else None
+    kept = stock_of(piece, stock)
+    return None if kept is None else kept.length
 
 
 def bar_lengths(stock: Stock) -> dict[str, Mm]:

@@ -23,6 +23,7 @@ from platewright.foundation.units import (
 )
 from platewright.model.device import Device, Place
 from platewright.model.geometry import Box, Point
+from platewright.model.offcut import Offcut
 from platewright.model.part import Part
 from platewright.model.wire import Wire
 
@@ -72,6 +73,13 @@ class MiddleDuct(StrEnum):
     WHERE_IT_PAYS = "where-it-pays"
     ALWAYS = "always"
     NEVER = "never"
+
+
+class Hold(StrEnum):
+    """How ducts are held."""
+
+    SCREW = "screw"
+    RIVET = "rivet"
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -218,6 +226,13 @@ class Stock:
     end_trim: Annotated[Mm, Ge(0), "Cut off the end of each new bar"] = 0.0
     duct_screw: Annotated[str, "Thread that holds ducts"] = "M5"
     rail_screw: Annotated[str, "Thread that holds rails"] = "M5"
+    duct_hold: Annotated[Hold, "How ducts are held: screw or rivet"] = Hold.SCREW
+    duct_rivet: Annotated[str, "Blind rivet that holds ducts, e.g. 4.8 or 3/16"] = "4.8"
+    offcuts: Annotated[
+        str, "List of off-cuts in store, as a path from the job folder; blank: offcuts.csv there"
+    ] = ""
+    keep_offcut: Annotated[Mm, Gt(0), "Shortest off-cut worth keeping"] = 300.0
+    cover_gap: Annotated[Mm, Ge(0), "How much shorter a cover is cut for each joint"] = 1.0
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -250,6 +265,9 @@ class Limits:
     ] = None
     fixing_span: Annotated[
         Mm | None, Gt(0), "Farthest two fixings of a rail or duct may be apart"
+    ] = None
+    fixing_sag: Annotated[
+        Mm | None, Gt(0), "Farthest a rail or duct may bend between two fixings"
     ] = None
     duct_temperature: Annotated[DegC | None, "Warmest a duct's wall may get; blank: PVC"] = None
     hole_edge: Annotated[Mm | None, Gt(0), "Nearest a hole centre may come to the plate's edge"] = (
@@ -337,6 +355,7 @@ class Job:
     parts: Mapping[str, Part]
     devices: Mapping[str, Device]
     wires: tuple[Wire, ...]
+    offcuts: tuple[Offcut, ...] = ()  # in store, in list order
 
     def part_of(self, tag: str) -> Part:
         """Return the part of a device."""

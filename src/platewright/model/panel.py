@@ -6,9 +6,10 @@ Rules and sheets read a panel; ``app`` alone puts it together.
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 
 from platewright.foundation.units import Mm
+from platewright.model.fastening import Fastening
 from platewright.model.geometry import Box, Point
 from platewright.model.job import Job
 from platewright.model.layout import Layout, Placement
@@ -29,6 +30,7 @@ class Panel:
     outer_diameters: Mapping[str, Mm]  # wire number -> outside diameter
     routes: Routes
     cuts: CutPlan
+    fastenings: Mapping[str, Fastening] = field(default_factory=dict)  # by what is held
 
 
 def body_box(part: Part, at: Placement) -> Box:

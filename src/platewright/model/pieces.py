@@ -5,6 +5,17 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from platewright.foundation.units import Mm
+from platewright.model.offcut import Offcut
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Notch:
+    """An opening in a duct's side wall: fingers taken off down to the base, where wires pass."""
+
+    wall: str  # upper, lower, left or right
+    start: Mm  # from the left or lower end
+    end: Mm
+    branch: str  # the duct that meets there
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -15,6 +26,14 @@ class Piece:
     stock: str  # name of the bar it is cut from, e.g. "duct 40x60", "cover 40x60", "rail TH35-7.5"
     length: Mm
     note: str = ""
+    part: str = ""  # which of several pieces, e.g. "1 of 2"; blank: the only one
+    ends: tuple[str, str] = ("square", "square")  # left or lower end, right or upper end
+    notches: tuple[Notch, ...] = ()  # measured on this piece
+
+    @property
+    def mark(self) -> str:
+        """What is written on the piece."""
+        return f"{self.tag} ({self.part})" if self.part else self.tag
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -25,17 +44,37 @@ class Bar:
     length: Mm
     pieces: tuple[Piece, ...]
     rest: Mm  # what is left after the last cut
+    trim: Mm = 0.0  # taken off its first end, the saw's cut included
+    kerf: Mm = 0.0  # width of each cut
+    offcut: str = ""  # label of the off-cut it is; blank: a new bar
+    rest_label: str = ""  # what to write on what is left, where that is worth keeping
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class CutPlan:
-    """Bars for every stock; ``proven`` tells which stocks are proven to need no fewer bars."""
+    """New bars and off-cuts for every stock, and how few new bars would do at least."""
 
     bars: tuple[Bar, ...]
-    bounds: tuple[tuple[str, int, int], ...]  # (stock, bars used, lower bound on bars)
+    bounds: tuple[tuple[str, int, int], ...]  # (stock, new bars used, lower bound on them)
     too_long: tuple[Piece, ...] = ()  # pieces longer than the bar
+    unused: tuple[Offcut, ...] = ()  # off-cuts that stay in store
+
+    @property
+    def new_bars(self) -> tuple[Bar, ...]:
+        """Bars that are not off-cuts from the store."""
+        return tuple(bar for bar in self.bars if not bar.offcut)
 
     @property
     def is_proven(self) -> bool:
         """Whether no stock could do with fewer bars."""
         return all(used == bound for _, used, bound in self.bounds) and not self.too_long
+
+    @property
+    def store_after(self) -> tuple[Offcut, ...]:
+        """The store once all is cut: off-cuts not used, then what is left and worth keeping."""
+        left = (
+            Offcut(label=bar.rest_label, stock=bar.stock, length=bar.rest)
+            for bar in self.bars
+            if bar.rest_label
+        )
+        return (*self.unused, *left)

@@ -24,6 +24,7 @@ LETTERING: Final[Mm] = 2.5
 SMALL: Final[Mm] = 1.8
 INDENT: Final[Mm] = 13.0  # of a bar, for its number
 BAR_HEIGHT: Final[Mm] = 7.0
+NAME_WIDTH: Final[Mm] = 11.0  # room left of a bar for what it is called
 NO_CUTS: Final = "Nothing to cut yet: there is no layout. Run the plan, then print again."
 
 
@@ -32,11 +33,11 @@ def cut_table(panel: Panel, findings: Findings) -> Table:  # noqa: ARG001  (one 
     """Return every piece with the bar it is cut from, longest first within a stock."""
     rows = []
     for stock, bars in _by_stock(panel).items():
-        pieces = [(piece, number) for number, bar in bars for piece in bar.pieces]
-        pieces.sort(key=lambda item: (-item[0].length, natural(item[0].tag), item[1]))
-        rows += [(stock, p.tag, p.length, f"bar {number}", p.note) for p, number in pieces]
+        pieces = [(piece, name) for name, bar in bars for piece in bar.pieces]
+        pieces.sort(key=lambda item: (-item[0].length, natural(item[0].mark), natural(item[1])))
+        rows += [(stock, p.mark, p.length, name, p.note) for p, name in pieces]
     rows += [
-        (piece.stock, piece.tag, piece.length, "longer than a bar", piece.note)
+        (piece.stock, piece.mark, piece.length, "longer than a bar", piece.note)
         for piece in panel.cuts.too_long
     ]
     return Table(
@@ -52,6 +53,20 @@ def cut_table(panel: Panel, findings: Findings) -> Table:  # noqa: ARG001  (one 
     )
 
 
+@listing(id="offcuts", title="Off-cuts in store once all is cut")
+def offcut_table(panel: Panel, findings: Findings) -> Table:  # noqa: ARG001  (one shape for all)
+    """Return the store as it is after cutting; the file serves as the next job's list."""
+    return Table(
+        title="Off-cuts in store once all is cut",
+        columns=(
+            Column(name="label", head="Label"),
+            Column(name="stock", head="Stock"),
+            Column(name="length", head="Length", quantity=Quantity.LENGTH),
+        ),
+        rows=tuple((o.label, o.stock, o.length) for o in panel.cuts.store_after),
+    )
+
+
 @sheet(id="cuts", title="Cut list", place=30)
 def cut_sheet(panel: Panel, findings: Findings) -> tuple[Leaf, ...]:
     """Return the pieces of each stock and its bars."""
@@ -64,39 +79,50 @@ def cut_sheet(panel: Panel, findings: Findings) -> tuple[Leaf, ...]:
     unit = panel.job.settings.units
     pager.paragraph(
         f"Saw cut {length_text(stock.kerf, unit)} {unit.value}, "
-        f"trim of a new bar {length_text(stock.end_trim, unit)} {unit.value}. Cut the pieces in "
-        "the order drawn, ends square, de-burred; mark each piece with its tag. Numbers below "
-        "a bar: where each piece ends, from the left end of the bar. Grey: what is left."
+        f"trim of a new bar {length_text(stock.end_trim, unit)} {unit.value}. Off-cuts first. Cut "
+        "the pieces in the order drawn, ends square, de-burred; mark each piece with its tag and "
+        "what is left with its label. Numbers below a bar: where each piece ends, from the left "
+        "end of the bar. Grey: trim, saw cuts and what is left."
     )
     if panel.cuts.too_long:
-        tags = ", ".join(piece.tag for piece in panel.cuts.too_long)
+        tags = ", ".join(piece.mark for piece in panel.cuts.too_long)
         pager.paragraph(f"Longer than a bar, cannot be cut in one piece: {tags}", bold=True)
     pager.table(_printed(table, unit))
     for name, bars in _by_stock(panel).items():
-        pager.heading(f"{name}: {_bar_words(panel, name, len(bars))}", keep=2.2 * BAR_HEIGHT)
+        pager.heading(f"{name}: {_bar_words(panel, name)}", keep=2.2 * BAR_HEIGHT)
         longest = max(bar.length for _, bar in bars)
-        for number, bar in bars:
+        for called, bar in bars:
             scale = (pager.space.width - INDENT - 3) / longest
-            pager.picture(tuple(bar_picture(panel, bar, number, scale)), indent=INDENT)
+            pager.picture(tuple(bar_picture(panel, bar, called, scale)), indent=INDENT)
+    if panel.cuts.store_after:
+        pager.heading("In store once all is cut", keep=2.2 * BAR_HEIGHT)
+        pager.table(print_table(offcut_table(panel, findings), unit))
     return pager.leaves()
 
 
-def _by_stock(panel: Panel) -> dict[str, list[tuple[int, Bar]]]:
-    found: dict[str, list[tuple[int, Bar]]] = {}
-    for bar in panel.cuts.bars:
+def _by_stock(panel: Panel) -> dict[str, list[tuple[str, Bar]]]:
+    """Return the bars of each stock with what they are called: off-cuts by label, then numbers."""
+    found: dict[str, list[tuple[str, Bar]]] = {}
+    for bar in sorted(panel.cuts.bars, key=lambda bar: not bar.offcut):
         bars = found.setdefault(bar.stock, [])
-        bars.append((len(bars) + 1, bar))
+        new = sum(not other.offcut for _, other in bars) + 1
+        bars.append((bar.offcut or f"bar {new}", bar))
     return dict(sorted(found.items()))
 
 
-def _bar_words(panel: Panel, stock: str, count: int) -> str:
-    words = f"{count} bar{'s' if count > 1 else ''}"
+def _bar_words(panel: Panel, stock: str) -> str:
+    """Return how many new bars and off-cuts, and whether fewer would do."""
+    words = []
     for name, used, bound in panel.cuts.bounds:
         if name == stock:
-            return words + (
-                ", no fewer would do" if used == bound else f" (at least {bound} would be needed)"
-            )
-    return words
+            proof = "no fewer would do"
+            if used != bound:
+                proof = f"at least {bound} would be needed, gap {used - bound}: not proven"
+            words.append(f"{used} new bar{'' if used == 1 else 's'}, {proof}")
+    old = sum(bar.stock == stock and bool(bar.offcut) for bar in panel.cuts.bars)
+    if old:
+        words.append(f"{old} off-cut{'' if old == 1 else 's'} from the store")
+    return "; ".join(words)
 
 
 def _printed(table: Table, unit: DisplayUnit) -> PrintTable:
@@ -120,31 +146,30 @@ def _printed(table: Table, unit: DisplayUnit) -> PrintTable:
     )
 
 
-def bar_picture(panel: Panel, bar: Bar, number: int, scale: float) -> Iterator[Primitive]:
-    """Yield one bar with its cuts; ``scale`` paper mm for a mm of bar."""
-    stock, unit = panel.job.settings.stock, panel.job.settings.units
-    yield Text(
-        layer="TEXT", at=Point(-INDENT, BAR_HEIGHT / 2), text=f"bar {number}", size=LETTERING
-    )
+def bar_picture(panel: Panel, bar: Bar, called: str, scale: float) -> Iterator[Primitive]:
+    """Yield one bar with its trim, its cuts and its rest; ``scale`` paper mm for a mm of bar."""
+    unit = panel.job.settings.units
+    size = SMALL if text_width(called, LETTERING) > NAME_WIDTH else LETTERING
+    yield Text(layer="TEXT", at=Point(-INDENT, BAR_HEIGHT / 2), text=called, size=size)
     yield Rect(layer="WASTE", box=Box(0, 0, bar.length * scale, BAR_HEIGHT))
-    x = stock.end_trim  # its own cut included
-    ends = []
+    x = bar.trim  # its own cut included
+    ends = [x] if x else []
     outside = []
     for piece in bar.pieces:
         box = Box(x * scale, 0, (x + piece.length) * scale, BAR_HEIGHT)
         yield Rect(layer="BAR", box=box)
-        words = f"{piece.tag}   {length_text(piece.length, unit)}"
-        text = _inside(words, box) or _inside(piece.tag, box)
+        words = f"{piece.mark}   {length_text(piece.length, unit)}"
+        text = _inside(words, box) or _inside(piece.mark, box)
         if text is None:
-            outside.append((box.centre.x, piece.tag))
+            outside.append((box.centre.x, piece.mark))
         else:
             yield text
         x += piece.length
         ends.append(x)
-        x += stock.kerf
+        x += bar.kerf
     yield from _above(outside)
     yield from _ends(ends, scale, unit)
-    rest = f"left {length_text(bar.rest, unit)}"
+    rest = f"left {length_text(bar.rest, unit)}" + (f": {bar.rest_label}" if bar.rest_label else "")
     room = Box(ends[-1] * scale if ends else 0.0, 0, bar.length * scale, BAR_HEIGHT)
     text = _inside(rest, room)
     if text is not None:

@@ -4,7 +4,7 @@ from functools import cache
 
 import numpy as np
 import pytest
-from hypothesis import given
+from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from platewright.fabricate.solvers.packing import (
@@ -69,6 +69,7 @@ def test_common_grain_keeps_what_fits() -> None:
     assert problem.capacity == 3
 
 
+@settings(deadline=None)
 @given(
     st.lists(
         st.tuples(st.integers(0, 50), st.integers(1, 30), st.integers(0, 5)),

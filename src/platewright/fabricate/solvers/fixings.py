@@ -13,15 +13,17 @@ from itertools import count, takewhile
 from math import hypot
 from typing import Final
 
+from platewright.fabricate.fastening import limits_of
+from platewright.fabricate.holding import Holding, holding_duct, holding_screw
 from platewright.fabricate.pieces import first_slot
 from platewright.fabricate.solvers.spots import Span, Spot, Sunk, choose_spots, excess
-from platewright.fabricate.threads import HoleChoice, hole_choice, known_thread
+from platewright.fabricate.stretches import Stretch
 from platewright.foundation.units import UM_PER_MM, Kg, Mm
 from platewright.model.geometry import Box, Point
 from platewright.model.job import Job, Plate
 from platewright.model.layout import Duct, Hole, Layout, Rail, Run
 from platewright.model.part import Mount
-from platewright.tables.fixings import FixingLimits, fixing_limits
+from platewright.tables.fixings import fixing_limits
 from platewright.tables.hole_spacing import hole_spacing
 
 ON_THE_SPOT: Final[Mm] = 0.25  # a drilled hole this near to where one is needed serves there
@@ -43,8 +45,7 @@ class Strip:
     raster: tuple[Mm, ...]  # spots along the axis
     end: Mm
     span: Mm
-    screw: str
-    choice: HoleChoice
+    by: Holding
 
     def point(self, at: Mm, line: Mm) -> Point:
         """Return the place on the plate of a spot."""
@@ -67,46 +68,53 @@ class Strip:
         return at if near and 0.0 < at < self.length else None
 
 
-def rail_strip(tag: str, rail: Rail, job: Job, layout: Layout) -> Strip:
-    """Return what has to be fixed of a rail."""
-    settings = job.settings
-    first, pitch = first_slot(settings.stock.rail), settings.stock.rail.slot_pitch
-    slots = takewhile(lambda at: at <= rail.length - first, (first + n * pitch for n in count()))
-    end, span = _limits(job, fixing_limits("rail"), heaviest_on(rail, job, layout))
+def rail_strip(
+    tag: str, rail: Rail, job: Job, layout: Layout, part: Stretch | None = None
+) -> Strip:
+    """Return what has to be fixed of a rail, or of one of its pieces."""
+    stock, length = job.settings.stock, rail.length if part is None else part.length
+    first, pitch = first_slot(stock.rail), stock.rail.slot_pitch
+    slots = takewhile(lambda at: at <= length - first, (first + n * pitch for n in count()))
+    end, span = limits_of(rail, job, heaviest=heaviest_on(rail, job, layout))
     return Strip(
         tag=tag,
-        start=Point(rail.x, rail.y),
+        start=_moved(Point(rail.x, rail.y), rail.run, part),
         run=rail.run,
-        length=rail.length,
+        length=length,
         lines=(0.0,),
         raster=tuple(slots),
         end=end,
         span=span,
-        screw=settings.stock.rail_screw,
-        choice=_choice(job, settings.stock.rail_screw),
+        by=holding_screw(job, stock.rail_screw),
     )
 
 
-def duct_strip(tag: str, duct: Duct, job: Job) -> Strip:
-    """Return what has to be fixed of a duct."""
-    settings, limits = job.settings, fixing_limits("duct")
-    end, span = _limits(job, limits, 0.0)
+def duct_strip(tag: str, duct: Duct, job: Job, part: Stretch | None = None) -> Strip:
+    """Return what has to be fixed of a duct, or of one of its pieces."""
+    limits, length = fixing_limits("duct"), duct.length if part is None else part.length
+    end, span = limits_of(duct, job)
     middle = duct.width / 2
     across = duct.run is Run.ACROSS
     wide = limits.two_lines is not None and duct.width >= limits.two_lines
     spots = (n * DUCT_RASTER for n in count(round(DUCT_END / DUCT_RASTER)))
+    axis = Point(duct.x, duct.y + middle) if across else Point(duct.x + middle, duct.y)
     return Strip(
         tag=tag,
-        start=Point(duct.x, duct.y + middle) if across else Point(duct.x + middle, duct.y),
+        start=_moved(axis, duct.run, part),
         run=duct.run,
-        length=duct.length,
+        length=length,
         lines=(-QUARTER * duct.width, QUARTER * duct.width) if wide else (0.0,),
-        raster=tuple(takewhile(lambda at: at <= duct.length - DUCT_END, spots)),
+        raster=tuple(takewhile(lambda at: at <= length - DUCT_END, spots)),
         end=end,
         span=span,
-        screw=settings.stock.duct_screw,
-        choice=_choice(job, settings.stock.duct_screw),
+        by=holding_duct(job),
     )
+
+
+def _moved(axis: Point, run: Run, part: Stretch | None) -> Point:
+    """Return where a piece starts on the axis of its rail or duct."""
+    by = 0.0 if part is None else part.start
+    return Point(axis.x + by, axis.y) if run is Run.ACROSS else Point(axis.x, axis.y + by)
 
 
 def heaviest_on(rail: Rail, job: Job, layout: Layout) -> Kg:
@@ -147,7 +155,7 @@ def fixing_points(
         length=_um(strip.length),
         end=_um(strip.end),
         span=_um(strip.span),
-        least=_um(usual.centres * strip.choice.drill),
+        least=_um(usual.centres * strip.by.choice.drill),
     )
     best: tuple[Spot, ...] = ()
     for apart in (usual.centres, LEAST_APART):
@@ -164,7 +172,7 @@ def _free_spots(
     strip: Strip, plate: Plate, *, edge: Mm | None, holes: Sequence[Hole], apart: float
 ) -> Iterator[Spot]:
     """Yield spots where a new hole may be drilled."""
-    drill = strip.choice.drill
+    drill = strip.by.choice.drill
     margin = hole_spacing().edge * drill if edge is None else edge
     sides = plate.box.grown(-margin, -margin, -margin, -margin)
     kept_off = [(hole.centre, apart * max(drill, hole.drill)) for hole in holes]
@@ -184,7 +192,7 @@ def _free_spots(
 
 def _clears_plate(point: Point, strip: Strip, plate: Plate) -> bool:
     """Tell whether a screw's head here clears the plate's fixings and regions kept free."""
-    head = known_thread(strip.screw).major  # radius of a washer: about the screw's diameter
+    head = strip.by.head
     return all(
         _distance(point, fixing.centre) >= fixing.keep_out / 2 + head
         for fixing in plate.fixing_holes
@@ -201,17 +209,3 @@ def _distance(a: Point, b: Point) -> Mm:
 
 def _um(length: Mm) -> int:
     return round(length * UM_PER_MM)
-
-
-def _choice(job: Job, screw: str) -> HoleChoice:
-    plate = job.settings.plate
-    return hole_choice(screw, thickness=plate.thickness, material=plate.material)
-
-
-def _limits(job: Job, usual: FixingLimits, heaviest: Kg) -> tuple[Mm, Mm]:
-    """Return end and span: the job's own where it states them."""
-    own = job.settings.limits
-    span = usual.span
-    if usual.heavy is not None and usual.heavy_span is not None and heaviest > usual.heavy:
-        span = usual.heavy_span
-    return own.fixing_end or usual.end, own.fixing_span or span

@@ -11,6 +11,8 @@ from dataclasses import dataclass, field, replace
 from itertools import count
 from math import hypot
 
+from platewright.fabricate.holding import holding_screw
+from platewright.fabricate.joints import meetings
 from platewright.fabricate.solvers.fixings import (
     ON_THE_SPOT,
     Strip,
@@ -18,7 +20,7 @@ from platewright.fabricate.solvers.fixings import (
     fixing_points,
     rail_strip,
 )
-from platewright.fabricate.threads import hole_choice
+from platewright.fabricate.stretches import stretches
 from platewright.foundation.tag_order import tag_order
 from platewright.model.job import Job
 from platewright.model.layout import Hole, HoleState, Layout
@@ -55,9 +57,9 @@ def place_holes(job: Job, layout: Layout) -> Layout:
                     Hole(
                         x=place.x,
                         y=place.y,
-                        kind=strip.choice.kind,
-                        size=strip.screw,
-                        drill=strip.choice.drill,
+                        kind=strip.by.choice.kind,
+                        size=strip.by.size,
+                        drill=strip.by.choice.drill,
                         holds=strip.tag,
                     )
                 )
@@ -66,12 +68,11 @@ def place_holes(job: Job, layout: Layout) -> Layout:
 
 def device_holes(job: Job, layout: Layout) -> Iterator[Hole]:
     """Yield the holes that screw-mounted devices need; slotted feet: at the slot's centre."""
-    plate = job.settings.plate
     for tag in sorted(layout.devices, key=tag_order):
         part, at = job.part_of(tag), layout.devices[tag]
         if part.screw is None:
             continue
-        choice = hole_choice(part.screw, thickness=plate.thickness, material=plate.material)
+        choice = holding_screw(job, part.screw, stated=part.mount_torque).choice
         for offset in sorted(hole_offsets(part), key=lambda point: (point.x, point.y)):
             yield Hole(
                 x=at.x + offset.x,
@@ -84,11 +85,14 @@ def device_holes(job: Job, layout: Layout) -> Iterator[Hole]:
 
 
 def strips_of(job: Job, layout: Layout) -> Iterator[Strip]:
-    """Yield rails, then ducts, in tag order."""
+    """Yield rails, then ducts, in tag order; of a joined one each piece."""
     for tag in sorted(layout.rails, key=tag_order):
-        yield rail_strip(tag, layout.rails[tag], job, layout)
+        for part in stretches(tag, job, layout):
+            yield rail_strip(tag, layout.rails[tag], job, layout, part)
+    met = meetings(layout)
     for tag in sorted(layout.ducts, key=tag_order):
-        yield duct_strip(tag, layout.ducts[tag], job)
+        for part in stretches(tag, job, layout, met[tag]):
+            yield duct_strip(tag, layout.ducts[tag], job, part)
 
 
 @dataclass(slots=True)
@@ -139,7 +143,7 @@ class _Ledger:
             claimed = self.claims.get(tag)
             idle = claimed is None and hole.state is HoleState.DRILLED
             free = tag not in self.serving and (claimed == strip.tag or idle)
-            if free and same_size(hole, strip.screw):
+            if free and same_size(hole, strip.by.size):
                 found[tag] = replace(hole, holds=claimed or "")
         return found
 

@@ -1,0 +1,174 @@
+"""How far apart the fixings of a piece may be, and why it has as many as it has."""
+
+from __future__ import annotations
+
+from itertools import pairwise
+from typing import Final
+
+from platewright.fabricate.beams import (
+    Beam,
+    duct_beam,
+    longest_end,
+    longest_span,
+    rail_beam,
+    sag,
+)
+from platewright.fabricate.stock_names import stock_of
+from platewright.fabricate.stretches import stretches
+from platewright.foundation.sources import Source, Standing
+from platewright.foundation.tag_order import tag_order
+from platewright.foundation.units import Kg, Mm, Mm2
+from platewright.model.fastening import Fastening
+from platewright.model.job import Job, Stock
+from platewright.model.layout import Duct, Hole, HoleKind, Layout, Rail, Run
+from platewright.tables.beams import beam_practice
+from platewright.tables.ducts import duct_practice
+from platewright.tables.fixings import FixingLimits, fixing_limits
+from platewright.tables.reader import source_of
+
+FEWEST: Final = 2
+TURNS: Final = Source("geometry", "a piece on one screw turns about it", Standing.GEOMETRY)
+PATTERN: Final = Source("data of the part", "hole pattern", Standing.JOB)
+HAIR: Final[Mm] = 1e-6
+
+
+def inside_of(duct: Duct, stock: Stock) -> Mm2:
+    """Return a duct's inside cross-section: as stated, else between usual walls (assumed)."""
+    kept = stock_of(duct, stock)
+    if kept is not None and kept.inside_area is not None:
+        return kept.inside_area
+    walls = duct_practice()
+    across = duct.width - 2 * walls.side_wall
+    upright = duct.height - walls.base - walls.cover_lip
+    return max(0.0, across) * max(0.0, upright)
+
+
+def beam_of(piece: Rail | Duct, stock: Stock) -> Beam | None:
+    """Return a rail or duct as a beam; ``None``: its section is not known."""
+    if isinstance(piece, Rail):
+        return rail_beam(piece.profile)
+    return duct_beam(width=piece.width, run=piece.run, inside=inside_of(piece, stock))
+
+
+def allowed_sag(job: Job) -> Mm:
+    """Return how far a piece may bend between two fixings."""
+    return job.settings.limits.fixing_sag or beam_practice().sag
+
+
+def limits_of(piece: Rail | Duct, job: Job, *, heaviest: Kg = 0.0) -> tuple[Mm, Mm]:
+    """Return how far the first fixing may be from an end, and two from each other.
+
+    Shop practice or the job's own word is the ceiling; the beam may ask for less.
+    """
+    usual, own = fixing_limits("rail" if isinstance(piece, Rail) else "duct"), job.settings.limits
+    end = own.fixing_end or usual.end
+    span = own.fixing_span or _usual_span(usual, heaviest)
+    beam = beam_of(piece, job.settings.stock)
+    if beam is None:
+        return end, span
+    limit = allowed_sag(job)
+    span = min(span, longest_span(beam, limit))
+    return min(end, longest_end(beam, span, limit)), span
+
+
+def fastenings(job: Job, layout: Layout) -> dict[str, Fastening]:
+    """Return how everything is held, by tag: devices, rails, ducts."""
+    holes: dict[str, list[Hole]] = {}
+    for hole in layout.holes.values():
+        holes.setdefault(hole.holds, []).append(hole)
+    found = {}
+    for tag in sorted(layout.devices, key=tag_order):
+        if holes.get(tag):
+            found[tag] = _of_device(tag, holes[tag])
+    pieces: dict[str, Rail | Duct] = {**layout.rails, **layout.ducts}
+    for tag in sorted(pieces, key=lambda tag: (tag not in layout.rails, tag_order(tag))):
+        found[tag] = _of_piece(tag, pieces[tag], holes.get(tag, []), job, layout)
+    return found
+
+
+def _usual_span(usual: FixingLimits, heaviest: Kg) -> Mm:
+    is_heavy = usual.heavy is not None and heaviest > usual.heavy
+    return usual.heavy_span if is_heavy and usual.heavy_span is not None else usual.span
+
+
+def _of_device(tag: str, holes: list[Hole]) -> Fastening:
+    return Fastening(
+        tag=tag,
+        kind="device",
+        count=len(holes),
+        reason=f"{_screws(len(holes), holes)}: its hole pattern",
+        longest=None,
+        sag=None,
+        limit=None,
+        source=PATTERN,
+    )
+
+
+def _of_piece(
+    tag: str, piece: Rail | Duct, holes: list[Hole], job: Job, layout: Layout
+) -> Fastening:
+    beam, limit = beam_of(piece, job.settings.stock), allowed_sag(job)
+    start = piece.x if piece.run is Run.ACROSS else piece.y
+    at = sorted((h.x if piece.run is Run.ACROSS else h.y) - start for h in holes)
+    reasons, sources, gaps = [], [], []
+    for part in stretches(tag, job, layout):
+        places = [place for place in at if part.start <= place <= part.end]
+        gaps += [b - a for a, b in pairwise(places)]
+        words, source = _why(piece, part.length, places, job)
+        name = "" if part.of == 1 else f"piece {part.number} of {part.of}, "
+        reasons.append(f"{name}{_screws(len(places), holes)}: {words}")
+        sources.append(source)
+    longest = max(gaps, default=None)
+    return Fastening(
+        tag=tag,
+        kind="rail" if isinstance(piece, Rail) else "duct",
+        count=len(holes),
+        reason="; ".join(reasons),
+        longest=longest,
+        sag=None if beam is None or longest is None else sag(beam, longest),
+        limit=None if beam is None else limit,
+        source=sources[0],
+    )
+
+
+def _why(piece: Rail | Duct, length: Mm, places: list[Mm], job: Job) -> tuple[str, Source]:
+    """Return why a piece has so many fixings, by what one fewer, evenly spread, would do."""
+    beam, limit = beam_of(piece, job.settings.stock), allowed_sag(job)
+    end, most = limits_of(piece, job)
+    usual = source_of(fixing_limits("rail" if isinstance(piece, Rail) else "duct"))
+    fewer = len(places) - 1
+    if fewer < 1:
+        return "too few: on one it turns, on none it falls", TURNS
+    if fewer < FEWEST:
+        if beam is None:
+            return "never fewer", TURNS
+        bent = sag(beam, places[1] - places[0])
+        return f"never fewer; {_bends(bent, beam, limit)}", TURNS
+    apart = (length - 2 * end) / (fewer - 1)
+    if beam is not None and sag(beam, apart) > limit + HAIR:
+        bent = sag(beam, apart)
+        return (
+            f"with {fewer} {_bends(bent, beam, limit)}",
+            beam.source,
+        )
+    if apart > most + HAIR:
+        return f"with {fewer} they stand {_mm(apart)} apart, at most {_mm(most)}", usual
+    return (
+        f"{fewer} spread evenly would do, but a slot is missing, a heavy device hangs or the "
+        "place is not free there"
+    ), usual
+
+
+def _screws(count: int, holes: list[Hole]) -> str:
+    word = "rivet" if holes and holes[0].kind is HoleKind.RIVET else "screw"
+    return f"{count} {word}{'' if count == 1 else 's'}"
+
+
+def _bends(bent: Mm, beam: Beam, limit: Mm) -> str:
+    """Return the sag beside its limit, with as many digits as tell them apart."""
+    digits = next((n for n in (1, 2, 3) if f"{bent:.{n}f}" != f"{limit:.{n}f}"), 3)
+    return f"it bends {bent:.{digits}f} mm under {beam.words}, limit {limit:.{digits}f}"
+
+
+def _mm(length: Mm) -> str:
+    return f"{length:.1f} mm"

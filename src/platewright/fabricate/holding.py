@@ -1,0 +1,41 @@
+"""What holds a device, a rail or a duct in this plate: the screw or rivet, and its hole."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from platewright.fabricate.threads import (
+    HoleChoice,
+    hole_choice,
+    known_rivet,
+    known_thread,
+    rivet_choice,
+)
+from platewright.foundation.units import Mm, Nm
+from platewright.model.job import Hold, Job
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Holding:
+    """A screw or rivet: its size, its hole, the radius its head or washer takes."""
+
+    size: str
+    choice: HoleChoice
+    head: Mm
+
+
+def holding_screw(job: Job, screw: str, *, stated: Nm | None = None) -> Holding:
+    """Return how a screw holds; ``stated``: the torque that a device's data ask for."""
+    plate = job.settings.plate
+    choice = hole_choice(screw, thickness=plate.thickness, material=plate.material, torque=stated)
+    # radius of a washer: about the screw's diameter
+    return Holding(size=screw, choice=choice, head=known_thread(screw).major)
+
+
+def holding_duct(job: Job) -> Holding:
+    """Return how ducts are held: by screws, or by rivets where the job says so."""
+    stock = job.settings.stock
+    if stock.duct_hold is Hold.RIVET:
+        head = known_rivet(stock.duct_rivet).diameter  # a rivet's head: about two diameters
+        return Holding(size=stock.duct_rivet, choice=rivet_choice(stock.duct_rivet), head=head)
+    return holding_screw(job, stock.duct_screw)
