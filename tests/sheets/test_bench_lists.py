@@ -103,13 +103,26 @@ def test_bars_devices_and_wire_are_bought_whole(panel):
     assert cut <= bought <= cut + sum(row[0] == "Wire" for row in rows)
 
 
-def test_a_label_for_every_rest_worth_keeping(panel):
-    texts = words(sheets()["off-cuts"].draw(panel, ()))
-    kept = [bar for bar in panel.cuts.bars if bar.rest >= 200]
+def test_a_label_for_every_rest_that_is_kept(panel):
+    bars = tuple(
+        dataclasses.replace(bar, rest_label=f"L{n}" if bar.rest >= 200 else "")
+        for n, bar in enumerate(panel.cuts.bars)
+    )
+    cut = dataclasses.replace(panel, cuts=dataclasses.replace(panel.cuts, bars=bars))
+    texts = words(sheets()["off-cuts"].draw(cut, ()))
+    kept = [bar for bar in bars if bar.rest_label]
     assert kept
     assert sum("measured" in text and "____" in text for text in texts) == len(kept)
     for bar in kept:
         assert f"{bar.rest:g} mm" in texts
+        assert f"{bar.rest_label}   {bar.stock}" in texts
+
+
+def test_bars_from_the_store_are_not_bought(panel):
+    bars = (dataclasses.replace(panel.cuts.bars[0], offcut="A1"), *panel.cuts.bars[1:])
+    cut = dataclasses.replace(panel, cuts=dataclasses.replace(panel.cuts, bars=bars))
+    bought = sum(row[3] for row in purchase_table(cut, ()).rows if row[0] == "Bars")
+    assert bought == len(bars) - 1
 
 
 def test_the_traveler_shows_every_step_with_the_plate_as_it_then_is(panel):

@@ -140,9 +140,8 @@ def _bars(panel: Panel) -> Iterator[tuple[Cell, ...]]:
     """Yield whole bars; what lies in the rack as an off-cut is not bought."""
     whole = bar_lengths(panel.job.settings.stock)
     needed: dict[str, int] = {}
-    for bar in panel.cuts.bars:
-        if bar.length >= whole.get(bar.stock, 0.0) - 1e-6:
-            needed[bar.stock] = needed.get(bar.stock, 0) + 1
+    for bar in panel.cuts.new_bars:
+        needed[bar.stock] = needed.get(bar.stock, 0) + 1
     unit = panel.job.settings.units
     for stock in sorted(needed):
         pieces = sum(len(bar.pieces) for bar in panel.cuts.bars if bar.stock == stock)

@@ -8,10 +8,11 @@ from platewright.drawing.picture import Primitive, Rect, Text
 from platewright.drawing.table import length_text
 from platewright.foundation.units import Mm
 from platewright.model.geometry import Box, Point
+from platewright.model.offcut import Offcut
 from platewright.model.panel import Panel
 from platewright.sheets.page import Leaf, above_block, list_paper
 from platewright.sheets.registry import Findings, sheet
-from platewright.tables.tools import tool
+from platewright.sheets.tags import natural
 
 WIDTH: Final[Mm] = 80.0
 HEIGHT: Final[Mm] = 30.0
@@ -25,10 +26,10 @@ def off_cut_sheet(panel: Panel, findings: Findings) -> tuple[Leaf, ...]:  # noqa
     """Return a label for every rest that is worth keeping, longest first."""
     paper = list_paper(panel.job.settings)
     space = above_block(paper).grown(-MARGIN, -MARGIN, -MARGIN, -MARGIN)
-    least = tool("off-cut kept from")
+    new = [bar for bar in panel.cuts.bars if bar.rest_label]
     rests = sorted(
-        ((bar.stock, bar.rest) for bar in panel.cuts.bars if bar.rest >= least),
-        key=lambda rest: (rest[0], -rest[1]),
+        (Offcut(label=bar.rest_label, stock=bar.stock, length=bar.rest) for bar in new),
+        key=lambda rest: (rest.stock, -rest.length, natural(rest.label)),
     )
     if not rests:
         at = Point(space.left, space.top - 3)
@@ -45,21 +46,21 @@ def off_cut_sheet(panel: Panel, findings: Findings) -> tuple[Leaf, ...]:  # noqa
                 size=2.5,
             )
         ]  # fmt: skip
-        for index, (stock, rest) in enumerate(rests[start : start + columns * lines]):
+        for index, rest in enumerate(rests[start : start + columns * lines]):
             line, column = divmod(index, columns)
             corner = Point(
                 space.left + column * (WIDTH + GAP), space.top - 8 - line * (HEIGHT + GAP)
             )
-            parts += _label(panel, stock, rest, corner)
+            parts += _label(panel, rest, corner)
         pages.append(Leaf(paper=paper, scale="–", primitives=tuple(parts)))
     return tuple(pages)
 
 
-def _label(panel: Panel, stock: str, rest: Mm, corner: Point) -> list[Primitive]:
+def _label(panel: Panel, rest: Offcut, corner: Point) -> list[Primitive]:
     unit, job = panel.job.settings.units, panel.job.settings.job
     rows = (
-        (6.0, 4.0, stock, True),
-        (13.5, 5.0, f"{length_text(rest, unit)} {unit.value}", True),
+        (6.0, 4.0, f"{rest.label}   {rest.stock}", True),
+        (13.5, 5.0, f"{length_text(rest.length, unit)} {unit.value}", True),
         (20.5, 2.5, f"left over from {job.number or job.title}, rev. {job.revision or '–'}", False),
         (26.0, 2.5, "measured ____________   date ____________", False),
     )
