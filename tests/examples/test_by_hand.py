@@ -40,6 +40,11 @@ FOLLOWING = {  # the same mistakes seen from another side
     ("fabrication.fixing-end", "D3", "CAUTION"),
     ("fabrication.drilled-left-over", "H54", "CAUTION"),
     ("space.wishes", "-F6", "CAUTION"),
+    # the thin plate's threads carry a little less than the usual torque
+    ("fabrication.thread-strip", "-Q1", "CAUTION"),
+    ("fabrication.thread-strip", "-T1", "CAUTION"),
+    ("fabrication.thread-strip", "-X3", "CAUTION"),
+    ("fabrication.thread-strip", "-X4", "CAUTION"),
 }
 
 
