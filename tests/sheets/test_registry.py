@@ -13,15 +13,15 @@ from platewright.sheets.registry import listing, listings, sheet, sheets
 
 def test_sheets_come_in_the_order_of_the_bench():
     assert list(sheets()) == [
-        "layout", "elevation", "purchase", "traveler", "cuts", "off-cuts", "holes", "template",
-        "fasteners", "torques", "wires", "heat", "findings",
+        "layout", "elevation", "purchase", "traveler", "cuts", "off-cuts", "holes", "fixings",
+        "template", "fasteners", "torques", "wires", "heat", "findings",
     ]  # fmt: skip
 
 
 def test_every_list_is_found():
     assert list(listings()) == [
-        "cuts", "devices", "fasteners", "findings", "heat", "holes", "offcuts", "purchase", "torques",
-        "wire-totals", "wires",
+        "cuts", "devices", "fasteners", "findings", "fixings", "heat", "holes", "offcuts", "purchase",
+        "torques", "wire-totals", "wires",
     ]  # fmt: skip
 
 
