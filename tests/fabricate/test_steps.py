@@ -7,14 +7,15 @@ at the handle, 1.5 mm of air, up to 300 mm long).
 """
 
 from dataclasses import replace
-from functools import cache
+from functools import cache, partial
 from math import hypot
 from pathlib import Path
 
 import pytest
 
 from platewright.app.plan import Budget, plan
-from platewright.fabricate.build_tasks import bench_of
+from platewright.fabricate import steps
+from platewright.fabricate.build_tasks import bench_of, tasks_of
 from platewright.fabricate.solvers.bench_work import bench_work, passes_of
 from platewright.fabricate.steps import build_order
 from platewright.jobfile.folder import read_job
@@ -40,8 +41,23 @@ def example(name):
 
 
 @cache
-def order(name):
-    return bench_work(*example(name))
+def order(name, *, liking=1):
+    """Return the steps; with ``liking`` -1 what may come last comes first wherever it may.
+
+    So what must come before what is put to the test, not what is liked better.
+    """
+    with pytest.MonkeyPatch.context() as patch:
+        patch.setattr(steps, "tasks_of", partial(turned, liking))
+        return bench_work(*example(name))
+
+
+def turned(liking, bench, passes):
+    tasks, befores = tasks_of(bench, passes)
+    ranks = {
+        name: replace(task, rank=tuple(liking * each for each in task.rank))
+        for name, task in tasks.items()
+    }
+    return ranks, befores
 
 
 def undrilled(layout):
@@ -94,10 +110,11 @@ def drill_rings(job, hole):
 DRIVERS = [[(thick / 2 + 1.5, 0), (21.5, long)] for thick in (10, 6.35) for long in (100, 150, 300)]
 
 
+@pytest.mark.parametrize("liking", [1, -1])
 @pytest.mark.parametrize("name", NAMES)
-def test_walked_step_by_step_nothing_is_in_the_way(name):
+def test_walked_step_by_step_nothing_is_in_the_way(name, liking):
     job, layout = example(name)
-    found = order(name)
+    found = order(name, liking=liking)
     assert found.cycle == ()
     on_plate: set[str] = set()
     marked: set[str] = set()
@@ -142,12 +159,13 @@ def test_walked_step_by_step_nothing_is_in_the_way(name):
     assert turned == {t for t, h in layout.holes.items() if h.holds}
 
 
+@pytest.mark.parametrize("liking", [1, -1])
 @pytest.mark.parametrize("name", NAMES)
-def test_every_device_has_what_holds_it_first(name):
+def test_every_device_has_what_holds_it_first(name, liking):
     """A rail is tight before a device hangs on it; open feet find their screws started."""
     job, layout = example(name)
     tight, started, there = set(), set(), set()
-    for step in order(name).steps:
+    for step in order(name, liking=liking).steps:
         if step.work is Work.START:
             started |= {tag for tag in layout.devices if tag in step.title}
         for tag in step.fits:
@@ -235,9 +253,9 @@ def test_after_a_replan_what_bars_the_new_hole_comes_off_and_the_rest_stays():
     assert "at H999 the chuck" in removed["D3"][0]
     barred = "-T3"  # waits for its own hole: it can't be on
     assert set(later.devices) - set(removed) == {barred}
-    steps = bench_work(job, later).steps
-    first = next(step for step in steps if step.takes_off)
-    drills = [step for step in steps if step.drills]
+    done = bench_work(job, later).steps
+    first = next(step for step in done if step.takes_off)
+    drills = [step for step in done if step.drills]
     assert all(step.number > first.number for step in drills)
     assert {tag for step in drills for tag in step.drills.holes} == {"H999"}
     hole = later.holes["H999"]
