@@ -196,3 +196,15 @@ def test_no_row_is_left_empty(seed: int) -> None:
     assert closed.sizes.rows == 2
     assert [int(t) for t in closed.found.start.tokens if t < n] == blocks
     assert set(closed.placed.row.tolist()) == {0, 1}
+
+
+def test_what_is_proven_is_told_and_the_bound_is_below_the_plan() -> None:
+    job = generated_job(12, seed=6)
+    planned = plan(
+        job, Layout(), seed=1, budget=Budget(moves=4_000, explain=True),
+        progress=lambda _s, _t: True,
+    )  # fmt: skip
+    assert _fails(planned.panel) == []
+    assert planned.explained is not None
+    assert 0.0 < planned.explained.bound.value <= planned.explained.wire + 1e-6
+    assert planned.explained.proven <= planned.explained.windows

@@ -17,11 +17,13 @@ from platewright.app.no_room import proofs_of
 from platewright.app.stays import options
 from platewright.arrange.arranger import (
     Arrangement,
+    Explained,
     from_layout,
     improve,
     in_list_order,
     probe,
     resized,
+    with_best_windows,
     with_middle_if_it_pays,
     without_empty_rows,
 )
@@ -54,6 +56,7 @@ class Budget:
     moves: int | None = None
     seconds: float | None = None
     polish: bool = False  # go on from the layout that is there
+    explain: bool = False  # say what is proven of the plate
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -68,6 +71,7 @@ class Planned:
     moves: int  # the budget: the same number gives the same plate again
     tried: int  # moves tried in all
     stopped: bool  # stopped before the budget was used
+    explained: Explained | None = None
 
 
 class _Watch:
@@ -186,6 +190,13 @@ def plan(job: Job, layout: Layout, *, seed: int, budget: Budget, progress: Progr
         raise AssertionError
     if not final.is_legal:
         raise explain(final, seed=seed)
+    explained = None
+    if budget.explain:
+        watch.enter("proving windows", 0.95, 0.05)
+        better, proven = with_best_windows(final)
+        fill = job.settings.limits.duct_fill_plan
+        if not overfull(better.layout, _routes(job, better), fill):
+            final, explained = better, proven  # else another order fills a duct too much
     baseline = in_list_order(final.task, final.sizes)
     return Planned(
         panel=_built(job, layout, final),
@@ -196,6 +207,7 @@ def plan(job: Job, layout: Layout, *, seed: int, budget: Budget, progress: Progr
         moves=moves,
         tried=tried,
         stopped=watch.stopped,
+        explained=explained,
     )
 
 

@@ -14,6 +14,7 @@ import numpy as np
 from platewright.arrange.arrays import Blocks, Frame, Placed, Start, Wiring
 from platewright.arrange.build import layout_from
 from platewright.arrange.from_layout import sequence_in, sizes_in
+from platewright.arrange.solvers.bounds import Bound, wire_bound
 from platewright.arrange.solvers.search import (
     HOT,
     WARM,
@@ -23,6 +24,7 @@ from platewright.arrange.solvers.search import (
     priced,
     search,
 )
+from platewright.arrange.solvers.windows import improve_windows
 from platewright.arrange.task import (
     DuctSizes,
     Task,
@@ -35,6 +37,8 @@ from platewright.foundation.units import Mm
 from platewright.model.job import DuctStock, MiddleDuct
 from platewright.model.layout import Layout
 
+_WINDOW: Final = 6  # neighbours whose every order is tried
+_MANY: Final = 150  # blocks: more get windows of one block less
 _MORE_ROWS: Final = 3  # row counts tried beyond the fewest
 
 
@@ -180,6 +184,39 @@ def without_empty_rows(arrangement: Arrangement) -> Arrangement:
         extra = np.delete(old.extra, gone)
         arrangement = _arrangement(task, sizes, Start(tokens, extra), arrangement.found.moves)
     return arrangement
+
+
+@dataclass(frozen=True, slots=True)
+class Explained:
+    """What is proven of an arrangement."""
+
+    window: int  # neighbours whose every order was tried
+    proven: int  # windows that no other order beats, all else as it stands
+    windows: int
+    whole_rows: int  # rows whose whole order is proven
+    wire: Mm  # along the ways, allowances for the ends left out
+    bound: Bound  # no legal plate in these rows and ducts has less wire
+
+
+def with_best_windows(arrangement: Arrangement) -> tuple[Arrangement, Explained]:
+    """Put every few neighbours in their best order, and tell what is then proven.
+
+    The arrangement that comes back is never worse.
+    """
+    task, sizes = arrangement.task, arrangement.sizes
+    data = _data(task, sizes)
+    size = _WINDOW if task.arrays.free <= _MANY else _WINDOW - 1
+    start, report = improve_windows(arrangement.found.start, data, size=size)
+    better = _arrangement(task, sizes, start, arrangement.found.moves)
+    explained = Explained(
+        window=size,
+        proven=len(report.proven),
+        windows=len(report.proven) + len(report.open),
+        whole_rows=len(report.whole_rows),
+        wire=better.found.wire,
+        bound=wire_bound(data),
+    )
+    return better, explained
 
 
 def resized(arrangement: Arrangement, sizes: DuctSizes) -> Arrangement:

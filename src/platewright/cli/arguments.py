@@ -67,6 +67,9 @@ def _add_plan(commands: argparse._SubParsersAction[argparse.ArgumentParser]) -> 
     )
     plan.add_argument("--polish", action="store_true", help="go on from the layout that is there")
     plan.add_argument(
+        "--explain", action="store_true", help="prove what can be proven of the plate, and say it"
+    )
+    plan.add_argument(
         "--compare", action="store_true", help="draw plates by several presets side by side"
     )
     plan.add_argument(

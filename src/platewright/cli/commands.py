@@ -8,9 +8,8 @@ from __future__ import annotations
 import json
 import sys
 from argparse import Namespace
-from collections.abc import Sequence
 
-from platewright.cli.words import SAFETY, counted, in_columns, said, summed
+from platewright.cli.words import SAFETY, counted, noted, said, summed
 
 _FEW = 12  # starter parts told with their terminals
 
@@ -22,7 +21,7 @@ def check(args: Namespace) -> int:
 
     checked = check_folder(args.job)
     panel, findings = checked.panel, checked.findings
-    _noted(checked.notes)
+    noted(checked.notes)
     if args.json:
         print(
             json.dumps(
@@ -50,62 +49,9 @@ def plan(args: Namespace) -> int:
         from platewright.cli.compare import compare
 
         return compare(args)
-    from platewright.app.plan import Budget
-    from platewright.app.plan_folder import plan_folder
-    from platewright.app.report import any_failed, counts, finding_record, totals
-    from platewright.app.worth import told as worth_table
-    from platewright.app.worth import worth_record
-    from platewright.cli.progress import progress_line
+    from platewright.cli.plan import plan as run
 
-    budget = Budget(moves=args.iterations, seconds=args.seconds, polish=args.polish)
-    with progress_line(quiet=args.json) as progress:
-        done = plan_folder(
-            args.job, seed=args.seed, budget=budget, baseline=args.baseline, progress=progress
-        )
-    _noted(done.notes)
-    planned = done.planned
-    told = totals(done.panel)
-    told |= {
-        "baseline_wire_m": totals(planned.baseline)["wire_m"],
-        "baseline_missing_mm": round(planned.baseline_missing, 1),
-        "baseline_fails": counts(done.baseline_findings)["FAIL"],
-        "rows": planned.rows,
-        "seed": planned.seed,
-        "iterations": planned.moves,
-        "tried": planned.tried,
-        "stopped": planned.stopped,
-        "is_baseline": args.baseline,
-        "changes": done.changes,
-        "worth": {k.replace(" ", "_"): worth_record(w) for k, w in done.worths.items()},
-    }
-    if args.json:
-        print(
-            json.dumps(
-                {
-                    "findings": [finding_record(f) for f in done.findings],
-                    "counts": counts(done.findings),
-                    "totals": told,
-                },
-                ensure_ascii=False,
-                indent=1,
-            )
-        )
-        return int(any_failed(done.findings))
-    for line in said(done.findings, everything=False):
-        print(line)
-    for line in done.changes:
-        print(line)
-    _compare(told, totals(planned.panel)["wire_m"])
-    unit = done.panel.job.settings.units
-    for line in in_columns(worth_table(done.worths, unit)):
-        print(line)
-    for note in {note: None for worth in done.worths.values() for note in worth.notes}:
-        print(f"  {note}")
-    print(counted(counts(done.findings)))
-    print(summed(told))
-    print(f"Written: {args.job / 'layout.toml'}. Next: platewright sheets {args.job}")
-    print(SAFETY)
-    return int(any_failed(done.findings))
+    return run(args)
 
 
 def size(args: Namespace) -> int:
@@ -136,34 +82,12 @@ def changes(args: Namespace) -> int:
     return run(args)
 
 
-def _noted(notes: Sequence[str]) -> None:
-    for note in notes:
-        print(f"note: {note}", file=sys.stderr)
-
-
-def _compare(told: dict[str, object], wire: float) -> None:
-    base = float(str(told["baseline_wire_m"]))
-    saved = f", {100 * (1 - wire / base):.0f} % less" if base > 0 else ""
-    cannot = f" ({told['baseline_fails']} findings FAIL there)" if told["baseline_fails"] else ""
-    print(
-        f"{told['rows']} rows. Wire {wire} m; in list order, filled row by row, "
-        f"{base} m{cannot}{saved}."
-    )
-    if told["stopped"]:
-        print(f"Search stopped early after {told['tried']} moves; the best plate so far is kept.")
-    else:
-        print(
-            f"Searched {told['tried']} moves of a budget of {told['iterations']}. The same plate "
-            f"again: --seed {told['seed']} --iterations {told['iterations']}"
-        )
-
-
 def sheets(args: Namespace) -> int:
     """Print what the bench needs."""
     from platewright.app.publish import publish
 
     written, checked = publish(args.job, args.out)
-    _noted(checked.notes)
+    noted(checked.notes)
     for path in written:
         print(path)
     from platewright.app.report import counts

@@ -2,10 +2,14 @@
 
 from __future__ import annotations
 
+import sys
 from collections.abc import Iterable, Iterator, Sequence
-from typing import Any, Final
+from typing import TYPE_CHECKING, Any, Final
 
 from platewright.model.finding import Finding, Verdict
+
+if TYPE_CHECKING:  # loads the compiler, which most commands do without
+    from platewright.arrange.arranger import Explained
 
 _MOST: Final = 4  # findings of one rule printed in full before the rest are counted
 _SHOWN: Final = (Verdict.FAIL, Verdict.CAUTION, Verdict.UNDECIDED)
@@ -67,3 +71,28 @@ def in_columns(rows: Sequence[Sequence[str]]) -> Iterator[str]:
         cells = [first.ljust(widths[0])]
         cells += [cell.rjust(width) for cell, width in zip(rest, widths[1:], strict=True)]
         yield "  " + "   ".join(cells).rstrip()
+
+
+def explained(proven: Explained | None) -> Iterator[str]:
+    """Yield what is proven of a plan; nothing where nothing was asked."""
+    if proven is None:
+        return
+    yield (
+        f"Proven: of {proven.windows} runs of {proven.window} neighbours, {proven.proven} stand in "
+        f"the best order there is with all else as it is; {proven.whole_rows} whole rows."
+    )
+    wire, bound = proven.wire / 1000, proven.bound.value / 1000
+    if bound <= 0:
+        yield f"No bound on the wire: {proven.bound.how}."
+        return
+    yield (
+        f"Bound: no plate in these rows and ducts has less than {bound:.2f} m along the wires' ways "
+        f"({proven.bound.how}); this one has {wire:.2f} m, so the best may be at most "
+        f"{100 * proven.bound.gap(proven.wire):.0f} % shorter."
+    )
+
+
+def noted(notes: Sequence[str]) -> None:
+    """Print what the user should be told about reading the files."""
+    for note in notes:
+        print(f"note: {note}", file=sys.stderr)

@@ -1,0 +1,90 @@
+"""What ``platewright plan`` prints."""
+
+from __future__ import annotations
+
+import json
+from argparse import Namespace
+from typing import Any
+
+from platewright.app.plan import Budget
+from platewright.app.plan_folder import PlannedFolder, plan_folder
+from platewright.app.report import any_failed, counts, finding_record, totals
+from platewright.app.worth import told as worth_table
+from platewright.app.worth import worth_record
+from platewright.cli.progress import progress_line
+from platewright.cli.words import SAFETY, counted, explained, in_columns, noted, said, summed
+
+
+def plan(args: Namespace) -> int:
+    """Find where everything goes, and say what came out."""
+    budget = Budget(
+        moves=args.iterations, seconds=args.seconds, polish=args.polish, explain=args.explain
+    )
+    with progress_line(quiet=args.json) as progress:
+        done = plan_folder(
+            args.job, seed=args.seed, budget=budget, baseline=args.baseline, progress=progress
+        )
+    noted(done.notes)
+    told = _totals(done, is_baseline=args.baseline)
+    if args.json:
+        record = {
+            "findings": [finding_record(f) for f in done.findings],
+            "counts": counts(done.findings),
+            "totals": told,
+        }
+        print(json.dumps(record, ensure_ascii=False, indent=1))
+    else:
+        _say(done, told)
+        print(f"Written: {args.job / 'layout.toml'}. Next: platewright sheets {args.job}")
+        print(SAFETY)
+    return int(any_failed(done.findings))
+
+
+def _totals(done: PlannedFolder, *, is_baseline: bool) -> dict[str, Any]:
+    planned = done.planned
+    return totals(done.panel) | {
+        "baseline_wire_m": totals(planned.baseline)["wire_m"],
+        "baseline_missing_mm": round(planned.baseline_missing, 1),
+        "baseline_fails": counts(done.baseline_findings)["FAIL"],
+        "rows": planned.rows,
+        "seed": planned.seed,
+        "iterations": planned.moves,
+        "tried": planned.tried,
+        "stopped": planned.stopped,
+        "is_baseline": is_baseline,
+        "changes": done.changes,
+        "explained": list(explained(planned.explained)),
+        "worth": {k.replace(" ", "_"): worth_record(w) for k, w in done.worths.items()},
+    }
+
+
+def _say(done: PlannedFolder, told: dict[str, Any]) -> None:
+    for line in said(done.findings, everything=False):
+        print(line)
+    for line in (*explained(done.planned.explained), *done.changes):
+        print(line)
+    _compare(told, totals(done.planned.panel)["wire_m"])
+    unit = done.panel.job.settings.units
+    for line in in_columns(worth_table(done.worths, unit)):
+        print(line)
+    for note in {note: None for worth in done.worths.values() for note in worth.notes}:
+        print(f"  {note}")
+    print(counted(counts(done.findings)))
+    print(summed(told))
+
+
+def _compare(told: dict[str, Any], wire: float) -> None:
+    base = float(told["baseline_wire_m"])
+    saved = f", {100 * (1 - wire / base):.0f} % less" if base > 0 else ""
+    cannot = f" ({told['baseline_fails']} findings FAIL there)" if told["baseline_fails"] else ""
+    print(
+        f"{told['rows']} rows. Wire {wire} m; in list order, filled row by row, "
+        f"{base} m{cannot}{saved}."
+    )
+    if told["stopped"]:
+        print(f"Search stopped early after {told['tried']} moves; the best plate so far is kept.")
+    else:
+        print(
+            f"Searched {told['tried']} moves of a budget of {told['iterations']}. The same plate "
+            f"again: --seed {told['seed']} --iterations {told['iterations']}"
+        )
