@@ -25,7 +25,7 @@ KICKS_A_HOLE: Final = 40  # fewer where there are few holes
 ALL_ORDERS: Final = 7  # up to so many places every order is tried
 
 
-def closed_tour(lengths: Floats, *, seed: int = 1) -> tuple[int, ...]:
+def closed_tour(lengths: Floats, *, seed: int = 1, runs: int = RUNS) -> tuple[int, ...]:
     """Return the order of a short closed tour over all places, from place 0 on.
 
     ``lengths``: symmetric, from each place to each. Exact up to seven places; measured beyond
@@ -37,7 +37,7 @@ def closed_tour(lengths: Floats, *, seed: int = 1) -> tuple[int, ...]:
     near = _nearest(lengths)
     start = next_nearest(lengths)
     best, shortest = start, np.inf
-    for run in range(RUNS):
+    for run in range(runs):
         tour = start.copy()
         shorten(tour, lengths, near, min(KICKS, KICKS_A_HOLE * count), seed + run)
         length = tour_length(tour, lengths)
@@ -65,7 +65,7 @@ def drill_path(points: Sequence[Point], *, start: Point) -> tuple[int, ...]:
     lengths = np.full((count + 2, count + 2), far)
     lengths[1:, 1:] = between
     lengths[0, 1] = lengths[1, 0] = lengths[0, 0] = 0.0
-    order = closed_tour(lengths)
+    order = closed_tour(lengths, runs=1)  # a hand loses more time looking than walking
     if order[1] != 1:
         order = (order[0], *reversed(order[1:]))
     return tuple(place - 2 for place in order[2:])
