@@ -20,7 +20,7 @@ Ints = NDArray[np.int64]
 
 NEAR: Final = 8  # nearest places that may become neighbours
 RUNS: Final = 3  # searches from different seeds; the shortest tour counts
-KICKS: Final = 2500  # of one search
+KICKS: Final = 1600  # of one search
 KICKS_A_HOLE: Final = 40  # fewer where there are few holes
 ALL_ORDERS: Final = 7  # up to so many places every order is tried
 
