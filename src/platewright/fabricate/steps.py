@@ -31,7 +31,15 @@ from platewright.model.layout import Layout
 from platewright.model.steps import BuildOrder, Pass, Step, Work
 
 MOST_WHY: Final = 4  # reasons told with a step
-PLAIN: Final = ("chips get", "deburring makes", "it is cut", "burrs are", "a hole is", "a wrong", "stands there first")
+PLAIN: Final = (
+    "chips get",
+    "deburring makes",
+    "it is cut",
+    "burrs are",
+    "a hole is",
+    "a wrong",
+    "stands there first",
+)
 
 
 def build_order(job: Job, layout: Layout, passes: tuple[Pass, ...]) -> BuildOrder:
