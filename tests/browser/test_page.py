@@ -23,6 +23,8 @@ def view_box(bench: Bench) -> list[float]:
 
 
 def test_the_plate_is_drawn_true_to_scale(bench: Bench) -> None:
+    bench.page.locator(".ground .face").wait_for(state="visible")
+    bench.thing("-Q1").locator(".body").wait_for(state="visible")
     face = bench.page.locator(".ground .face").bounding_box()
     body = bench.thing("-Q1").locator(".body").bounding_box()
     k = bench.scale
