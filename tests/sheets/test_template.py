@@ -166,7 +166,9 @@ def test_the_paper_follows_the_practice_where_the_job_says_nothing(panel):
 
 
 def test_drilled_holes_need_no_template(panel, bare_panel):
-    holes = {t: dataclasses.replace(h, state=HoleState.DRILLED) for t, h in panel.layout.holes.items()}
+    holes = {
+        t: dataclasses.replace(h, state=HoleState.DRILLED) for t, h in panel.layout.holes.items()
+    }
     layout = dataclasses.replace(panel.layout, holes=holes)
     (page,) = sheets()["template"].draw(dataclasses.replace(panel, layout=layout), ())
     assert NOTHING in [p.text for p in page.primitives if isinstance(p, Text)]

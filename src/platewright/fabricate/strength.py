@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from itertools import pairwise
-from math import cbrt, pi, pow, sqrt
+from math import cbrt, pi, sqrt
 from typing import Final
 
 from platewright.foundation.units import MM_PER_INCH, MM_PER_M, UM_PER_MM, Mm, Mm2, Newton, Nm
@@ -49,7 +49,7 @@ def greatest_pitch_diameter(thread: Thread) -> Mm:
     p, d = thread.pitch, thread.major
     basic = d - 0.75 * sqrt(3) / 2 * p
     if is_metric(thread):
-        return basic + 1.32 * 90 * pow(p, 0.4) * pow(_range_middle(d), 0.1) / UM_PER_MM
+        return basic + 1.32 * 90 * float(p**0.4 * _range_middle(d) ** 0.1) / UM_PER_MM
     return basic + 1.3 * _pitch_tolerance_2a(thread) * MM_PER_INCH
 
 

@@ -87,7 +87,4 @@ Path = tuple[Point, ...]
 
 def path_length(path: Path) -> Mm:
     """Return the length of a path of straight pieces."""
-    return sum(
-        float(((a.x - b.x) ** 2 + (a.y - b.y) ** 2) ** 0.5)
-        for a, b in pairwise(path)
-    )
+    return sum(float(((a.x - b.x) ** 2 + (a.y - b.y) ** 2) ** 0.5) for a, b in pairwise(path))
