@@ -55,6 +55,18 @@ def odd_triplets(bars: int, seed: int) -> CuttingList:
     return CuttingList("odd triplets", sizes, PANEL_ROOM, bars)
 
 
+def three_per_bar(bars: int, seed: int) -> CuttingList:
+    """Return bars cut in three anywhere: raster 1, 0.5 or 0.1 mm, least 150, 300 or 400 mm."""
+    chance, sizes = random.Random(seed), []
+    raster, least = (10, 5, 1)[seed % 3], (1500, 3000, 4000)[seed // 3 % 3] + KERF
+    free = (PANEL_ROOM - 3 * least) // raster
+    for _ in range(bars):
+        low, high = sorted((chance.randint(0, free), chance.randint(0, free)))
+        sizes += [least + low * raster, least + (high - low) * raster]
+        sizes.append(PANEL_ROOM - sizes[-1] - sizes[-2])
+    return CuttingList("three per bar", sizes, PANEL_ROOM, bars)
+
+
 def triplets(bars: int, seed: int) -> CuttingList:
     """Return Falkenauer's triplets: one piece of 380 to 490 of 1000, two of 250 and more."""
     chance, sizes = random.Random(seed), []
@@ -135,6 +147,7 @@ Maker = Callable[[int, int], CuttingList]
 CLASSES: tuple[tuple[Maker, tuple[int, ...]], ...] = (
     (panel, (20, 60, 150, 300)),
     (odd_triplets, (10, 20, 40, 70, 100)),
+    (three_per_bar, (10, 20, 40, 70, 100)),
     (triplets, (20, 40, 83, 100)),
     (many_per_bar, (5, 12, 25, 37)),
     (uniform, (120, 250, 300)),

@@ -63,7 +63,7 @@ def bar_by_bar(
                         # the longest piece must go somewhere: it starts the bar
                         many[level], _ = contents_from(
                             sizes, counts, kinds, 0, open_kinds, capacity, allowed, reach,
-                            tried[level], 0, 0 if attempt == 0 else SKIP, state, STEPS,
+                            tried[level], 0, 0 if attempt == 0 else SKIP, state, STEPS, 0,
                         )  # fmt: skip
             if next_at[level] < many[level] and spent < steps:
                 used = 0

@@ -95,11 +95,12 @@ def contents_from(
     skip: int,
     state: Words,
     steps: int,
+    pieces: int,
 ) -> tuple[int, int]:
     """Write contents with one piece of ``kinds[begin]`` and else later kinds into ``found``.
 
-    Each leaves at most ``waste`` of ``room``; those of long pieces come first. ``got``: rows
-    written before. ``skip``: of a hundred chances, how many to pass over a kind by chance.
+    Each leaves at most ``waste`` of ``room``; those of long pieces come first. ``pieces``: how
+    many pieces it must have, 0 for any number. ``got``: rows written before. ``skip``: of a hundred chances, how many to pass over a kind by chance.
     Returns the rows then written and the steps left of ``steps``: there may be more contents
     when ``found`` is full or no step is left. ``counts`` is left as it was.
     """
@@ -113,6 +114,8 @@ def contents_from(
     while got < most and steps > 0:
         steps -= 1
         goes_on = False
+        if pieces > 0 and depth + 1 == pieces:
+            at = n
         while at < n and has_between(reach[at], room - waste, room):
             kind = kinds[at]
             left = room - sizes[kind]
@@ -127,7 +130,7 @@ def contents_from(
             counts[kinds[at]] -= 1
             room -= sizes[kinds[at]]
             continue
-        if 0 <= room <= waste:
+        if 0 <= room <= waste and (pieces == 0 or depth + 1 == pieces):
             found[got, :] = 0
             found[got, kinds[begin]] += 1
             for d in range(depth):
@@ -149,11 +152,18 @@ def contents_from(
 
 @compiled
 def full_contents(
-    sizes: Ints, counts: Ints, capacity: int, waste: int, found: NDArray[np.int16], steps: int
+    sizes: Ints,
+    counts: Ints,
+    capacity: int,
+    waste: int,
+    found: NDArray[np.int16],
+    steps: int,
+    pieces: int = 0,
 ) -> tuple[int, bool]:
     """Write contents of a bar that leave at most ``waste``; return how many, and if that is all.
 
-    Not all when ``found`` is full, or so many steps were not enough.
+    Not all when ``found`` is full, or so many steps were not enough. ``pieces``: how many pieces
+    a content must have, 0 for any number.
     """
     n = len(sizes)
     kinds = np.arange(n)
@@ -165,8 +175,9 @@ def full_contents(
         if not has_between(reach[begin], capacity - waste, capacity):
             break
         got, steps = contents_from(
-            sizes, counts, kinds, begin, n, capacity, waste, reach, found, got, 0, state, steps
-        )
+            sizes, counts, kinds, begin, n, capacity, waste, reach, found, got, 0, state, steps,
+            pieces,
+        )  # fmt: skip
         if got == len(found) or steps == 0:
             return got, False
     return got, True

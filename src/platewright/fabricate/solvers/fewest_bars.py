@@ -4,17 +4,28 @@ from __future__ import annotations
 
 from typing import Final
 
-from platewright.fabricate.solvers.full_bars import QUICK, THOROUGH, choose_full, fill_bars
+from platewright.fabricate.solvers.full_bars import QUICK, THOROUGH, are_few, choose_full, fill_bars
 from platewright.fabricate.solvers.packing import (
     Packed,
     Packing,
     best_fit,
     bound_by_big_pieces,
     bound_by_length,
+    bound_by_prices,
+    coarsened,
+    relaxed,
 )
-from platewright.fabricate.solvers.patterns import dives, master_of, raise_bound, search_contents
+from platewright.fabricate.solvers.patterns import (
+    Master,
+    dives,
+    master_of,
+    raise_bound,
+    search_contents,
+    whole_prices,
+)
 
 SEED: Final = 1
+COARSE: Final = 4000  # rooms of a bar told apart in the rough search
 
 
 def fewest_bars(problem: Packing, *, seed: int = SEED) -> Packed:
@@ -27,15 +38,44 @@ def fewest_bars(problem: Packing, *, seed: int = SEED) -> Packed:
     packed = choose_full(problem, _filled(problem, packed), work=QUICK)
     if packed.is_proven:
         return packed
-    master = master_of(problem, packed.bars)
-    raised = raise_bound(master, packed)
-    if raised > packed.bound:
-        packed = _filled(problem, Packed(bars=packed.bars, bound=raised))
-    if not packed.is_proven:
-        packed = dives(master, packed, seed=seed)
-    if not packed.is_proven:
+    # no rest at all: prices tell nothing, and sizes rounded up find nothing
+    is_full = packed.bound * problem.capacity == int(problem.sizes @ problem.demand)
+    if is_full:
+        packed = choose_full(problem, packed, work=THOROUGH)
+    if packed.is_proven:
+        return packed
+    is_told = is_full and are_few(problem, packed.bound)
+    rough = None if is_full and not is_told else _rough(problem)
+    if rough is not None:
+        packed = _raised(problem, packed, _rough_bound(problem, rough))
+        packed = _dived(rough, _dived(rough, packed, seed), seed + 1)
+    if packed.is_proven or (is_told and rough is not None):
+        return packed
+    master = master_of(problem, packed.bars if rough is None else rough.contents)
+    packed = _raised(problem, packed, raise_bound(master, packed))
+    packed = _dived(rough or master, packed, seed)
+    if not packed.is_proven and not is_full:
         packed = choose_full(problem, packed, work=THOROUGH)
     return packed if packed.is_proven else search_contents(master, packed)
+
+
+def _raised(problem: Packing, packed: Packed, bound: int) -> Packed:
+    """Return the bars with a higher bound, filled one by one anew for it."""
+    if bound <= packed.bound:
+        return packed
+    return _filled(problem, Packed(bars=packed.bars, bound=min(bound, len(packed.bars))))
+
+
+def _dived(master: Master, packed: Packed, seed: int) -> Packed:
+    return packed if packed.is_proven else dives(master, packed, seed=seed)
+
+
+def _rough_bound(problem: Packing, rough: Master) -> int:
+    """Return the bound that the rough prices give, in a grain as coarse, sizes rounded down."""
+    solved = rough.solve(problem.demand)
+    return (
+        0 if solved is None else bound_by_prices(relaxed(problem, COARSE), whole_prices(solved[1]))
+    )
 
 
 def _filled(problem: Packing, packed: Packed) -> Packed:
@@ -44,3 +84,18 @@ def _filled(problem: Packing, packed: Packed) -> Packed:
         return packed
     bars = fill_bars(problem, packed.bound)
     return packed if bars is None else Packed(bars=tuple(bars), bound=packed.bound)
+
+
+def _rough(problem: Packing) -> Master | None:
+    """Return the linear program of the problem in a coarse grain; ``None``: it is coarse already.
+
+    Long bars in tenths have so many rooms that looking for contents takes too long in them; what
+    is found here fits them as well.
+    """
+    coarse = coarsened(problem, COARSE)
+    if coarse is None:
+        return None
+    bars = tuple(best_fit(coarse, coarse.demand))
+    rough = master_of(coarse, bars, exact=problem)
+    raise_bound(rough, Packed(bars=bars, bound=0))  # for its contents: it bounds nothing here
+    return rough

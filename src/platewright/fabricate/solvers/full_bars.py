@@ -16,18 +16,22 @@ from platewright.fabricate.kernels.bar_by_bar import bar_by_bar
 from platewright.fabricate.kernels.cover import FOUND, GIVEN_UP, IMPOSSIBLE, cover
 from platewright.fabricate.kernels.look_ahead import look_ahead
 from platewright.fabricate.kernels.reach import full_contents
-from platewright.fabricate.solvers.packing import Counts, Packed, Packing
+from platewright.fabricate.solvers.packing import Counts, Packed, Packing, best_fit
 
 WORK: Final = 40_000_000  # words of lengths touched by one filling: a part of a second
 MOST_STARTS: Final = 60
 STEPS: Final = 60
 SLACK: Final = 200  # every second start lets a bar waste this part of the room more
 MOST_CONTENTS: Final = 12_000
-LISTING_STEPS: Final = 400_000
+MOST_ALIKE: Final = 40_000  # of as many pieces each
+ALIKE_STEPS: Final = 20_000_000
+LISTING_STEPS: Final = 33  # pieces tried for each content that is listed at most
+FINISHING_CONTENTS: Final = 3_000
+FINISHING: Final = 4_000_000
 COVER_STARTS: Final = 24
-QUICK: Final = 40_000_000  # contents looked at in choosing: a small part of a second
-THOROUGH: Final = 300_000_000
-TRIALS_SHARE: Final = 200  # contents looked at for each one taken on trial
+QUICK: Final = 20_000_000  # entries of contents looked at: a small part of a second
+THOROUGH: Final = 150_000_000
+TRIALS: Final = 8  # contents taken on trial for each look at all entries
 
 
 def fill_bars(problem: Packing, bars: int) -> list[Counts] | None:
@@ -43,35 +47,86 @@ def fill_bars(problem: Packing, bars: int) -> list[Counts] | None:
     return [content.astype(np.int64) for content in found] or None
 
 
+def finish(problem: Packing, bars: int) -> list[Counts] | None:
+    """Return a short list cut from so few bars; ``None``: no way was found with little work."""
+    start = Packed(bars=tuple(best_fit(problem, problem.demand)), bound=bars)
+    if len(start.bars) <= bars:
+        return list(start.bars)
+    found = _chosen(problem, bars, most=FINISHING_CONTENTS, work=FINISHING)
+    return None if isinstance(found, int) else list(found)
+
+
 def choose_full(problem: Packing, packed: Packed, *, work: int) -> Packed:
     """Return bars as many as the bound, or a higher bound, where full contents are scarce.
 
     ``work``: contents looked at before it gives up.
     """
     while not packed.is_proven:
-        spare = packed.bound * problem.capacity - int(problem.sizes @ problem.demand)
-        found = np.zeros((MOST_CONTENTS, len(problem.sizes)), dtype=np.int16)
-        waste = min(spare, problem.capacity)
-        many, is_all = full_contents(
-            problem.sizes, problem.demand, problem.capacity, waste, found, LISTING_STEPS
-        )
-        if not is_all:
-            return packed
-        contents = _possible(found[:many], problem, packed.bound)
-        steps = work // (COVER_STARTS * (len(contents) + 1))
-        wasted = problem.capacity - contents.astype(np.int64) @ problem.sizes
-        outcome, chosen = cover(
-            contents, wasted, problem.demand, packed.bound, spare, COVER_STARTS, steps
-        )
-        if outcome == GIVEN_UP and spare == 0:
-            outcome, chosen = look_ahead(contents, problem.demand, work // TRIALS_SHARE)
-        if outcome == FOUND:
-            bars = tuple(contents[at].astype(np.int64) for at in chosen)
-            return Packed(bars=bars, bound=packed.bound)
-        if outcome != IMPOSSIBLE:
+        found = _chosen(problem, packed.bound, most=MOST_CONTENTS, work=work)
+        if found == GIVEN_UP:
+            found = _chosen_alike(problem, packed.bound, work)
+        if not isinstance(found, int):
+            return Packed(bars=found, bound=packed.bound)
+        if found != IMPOSSIBLE:
             return packed
         packed = Packed(bars=packed.bars, bound=packed.bound + 1)
     return packed
+
+
+def are_few(problem: Packing, bars: int) -> bool:
+    """Tell whether all contents full enough for so many bars can be listed."""
+    return _listed(problem, bars, MOST_CONTENTS) is not None
+
+
+def _chosen_alike(problem: Packing, bars: int, work: int) -> tuple[Counts, ...] | int:
+    """Return so many bars of as many pieces each; that there are none proves nothing."""
+    each, over = divmod(int(problem.demand.sum()), bars)
+    if over:
+        return GIVEN_UP
+    contents = _listed(problem, bars, MOST_ALIKE, each)
+    found = GIVEN_UP if contents is None else _covered(problem, bars, contents, work)
+    return GIVEN_UP if isinstance(found, int) else found
+
+
+def _listed(
+    problem: Packing, bars: int, most: int, pieces: int = 0
+) -> npt.NDArray[np.int16] | None:
+    """Return all contents full enough for so many bars; ``None``: they are more than ``most``.
+
+    ``pieces``: only those of so many pieces; 0: all.
+    """
+    spare = bars * problem.capacity - int(problem.sizes @ problem.demand)
+    found = np.zeros((most, len(problem.sizes)), dtype=np.int16)
+    waste = min(spare, problem.capacity)
+    steps = ALIKE_STEPS if pieces else most * LISTING_STEPS
+    many, is_all = full_contents(
+        problem.sizes, problem.demand, problem.capacity, waste, found, steps, pieces
+    )
+    return _possible(found[:many], problem, bars) if is_all else None
+
+
+def _chosen(problem: Packing, bars: int, *, most: int, work: int) -> tuple[Counts, ...] | int:
+    """Return so many bars chosen among all nearly full contents, or why there are none."""
+    if bars * problem.capacity < int(problem.sizes @ problem.demand):
+        return IMPOSSIBLE
+    contents = _listed(problem, bars, most)
+    return GIVEN_UP if contents is None else _covered(problem, bars, contents, work)
+
+
+def _covered(
+    problem: Packing, bars: int, contents: npt.NDArray[np.int16], work: int
+) -> tuple[Counts, ...] | int:
+    """Return so many bars out of these contents, or why there are none."""
+    spare = bars * problem.capacity - int(problem.sizes @ problem.demand)
+    entries = int(np.count_nonzero(contents)) + 1
+    steps = 2 * work // (COVER_STARTS * entries)
+    wasted = problem.capacity - contents.astype(np.int64) @ problem.sizes
+    outcome, chosen = cover(contents, wasted, problem.demand, bars, spare, COVER_STARTS, steps)
+    if outcome == GIVEN_UP and spare == 0:
+        outcome, chosen = look_ahead(contents, problem.demand, TRIALS * work // entries)
+    if outcome == FOUND:
+        return tuple(contents[at].astype(np.int64) for at in chosen)
+    return int(outcome)
 
 
 def _possible(

@@ -53,6 +53,43 @@ def packing_of(sizes: list[int], capacity: int) -> Packing:
     )
 
 
+def coarsened(problem: Packing, most: int) -> Packing | None:
+    """Return the problem in a grain that leaves a capacity of at most ``most``, sizes rounded up.
+
+    What fits then fits in truth; a bound on it bounds nothing. ``None``: it is coarse already.
+    """
+    grain = -(-problem.capacity // most)
+    if grain <= 1:
+        return None
+    return Packing(
+        sizes=-(-problem.sizes // grain),
+        demand=problem.demand,
+        capacity=problem.capacity // grain,
+    )
+
+
+def relaxed(problem: Packing, most: int) -> Packing:
+    """Return the problem in a grain as coarse, sizes rounded down: what bounds it bounds this."""
+    grain = max(1, -(-problem.capacity // most))
+    return Packing(
+        sizes=problem.sizes // grain, demand=problem.demand, capacity=problem.capacity // grain
+    )
+
+
+def bound_by_prices(problem: Packing, prices: Counts) -> int:
+    """Return the fewest bars that whole prices of the sizes allow; any prices give a bound.
+
+    The demand's worth over the most a bar can hold (A. A. Farley, Operations Research 38 (1990)
+    922-923).
+    """
+    most, _, _ = fullest_bar(
+        prices, sizes=problem.sizes, limits=problem.demand, capacity=problem.capacity
+    )
+    # Python's whole numbers: the sum may pass 63 bits
+    each = zip(prices.tolist(), problem.demand.tolist(), strict=True)
+    return 0 if most == 0 else -(-sum(price * need for price, need in each) // most)
+
+
 def best_fit(problem: Packing, demand: Counts) -> list[Counts]:
     """Return bars by best fit, longest first: each piece goes where the least room is left."""
     bars: list[Counts] = []

@@ -16,7 +16,15 @@ import highspy
 import numpy as np
 import numpy.typing as npt
 
-from platewright.fabricate.solvers.packing import Counts, Packed, Packing, best_fit, fullest_bar
+from platewright.fabricate.solvers.full_bars import finish
+from platewright.fabricate.solvers.packing import (
+    Counts,
+    Packed,
+    Packing,
+    best_fit,
+    bound_by_length,
+    fullest_bar,
+)
 
 QUIET: Final = (
     ("output_flag", False),
@@ -31,8 +39,10 @@ CONTENTS_A_ROUND: Final = 12  # contents added at once, each of other pieces
 ROUNDS: Final = 600  # contents asked for at most, for the bound
 ROUNDS_IN_DIVE: Final = 12  # and at each step of a dive
 DIVES: Final = 24
+FEW_BARS: Final = 14  # with no more left than this, a dive is finished by looking at all contents
 WORK: Final = 15_000_000  # for the bound, and again for the dives; some seconds at most
 MOST_CONTENTS: Final = 300  # with more contents than this, no integer search over them
+MOST_KINDS: Final = 100  # nor with more sizes
 NODES: Final = 100  # of the last integer search over the contents found
 ALL_CONTENTS: Final = 3000  # with no more contents than this, the search takes them all
 
@@ -60,6 +70,7 @@ class Master:
     """The linear program over the contents found so far. Grows; lives inside one solve."""
 
     problem: Packing
+    exact: Packing | None = None  # the finer problem, where sizes were rounded up
     contents: list[Counts] = field(default_factory=list)
     solver: QuietSolver = field(default_factory=QuietSolver)
     work: int = 0  # rows times columns of all programs solved: a budget, not a clock
@@ -111,7 +122,7 @@ def relax(
         if solved is None:
             return None, bound
         shares, prices = solved
-        whole = np.floor(np.maximum(prices, 0.0) * PRICE_GRAIN).astype(np.int64)
+        whole = whole_prices(prices)
         left, found = demand.copy(), 0
         for turn in range(CONTENTS_A_ROUND):
             worth, content, is_most = fullest_bar(
@@ -157,10 +168,26 @@ def dive(master: Master, chance: np.random.Generator | None, goal: int) -> list[
                 if cut.any():
                     fixed.append(cut)
                     demand -= cut
-        tried = [*fixed, *best_fit(problem, demand)]
-        if len(tried) < len(best):
-            best = tried
+        rest = best_fit(problem, demand)
+        if len(fixed) + len(rest) > goal and goal - len(fixed) <= FEW_BARS:
+            rest = _finished(master.exact or problem, demand, goal - len(fixed)) or rest
+        if len(fixed) + len(rest) < len(best):
+            best = [*fixed, *rest]
     return best
+
+
+def _finished(problem: Packing, demand: Counts, bars: int) -> list[Counts] | None:
+    """Return what is left cut from so few bars; ``None``: no way was found."""
+    left = np.flatnonzero(demand)
+    rest = Packing(sizes=problem.sizes[left], demand=demand[left], capacity=problem.capacity)
+    if bars < bound_by_length(rest):
+        return None
+    found = finish(rest, bars)
+    if found is None:
+        return None
+    wide = np.zeros((len(found), len(demand)), dtype=np.int64)
+    wide[:, left] = found
+    return list(wide)
 
 
 def chosen(shares: Shares, chance: np.random.Generator | None) -> int:
@@ -233,6 +260,12 @@ def raise_bound(master: Master, packed: Packed) -> int:
     return max(packed.bound, bound)
 
 
+def whole_prices(prices: Shares) -> Counts:
+    """Return prices in whole parts, rounded down; a price below nothing is nothing."""
+    whole: Counts = np.floor(np.maximum(prices, 0.0) * PRICE_GRAIN).astype(np.int64)
+    return whole
+
+
 def dives(master: Master, packed: Packed, *, seed: int) -> Packed:
     """Return fewer bars where dives find them."""
     chance = np.random.default_rng(seed)
@@ -254,7 +287,8 @@ def search_contents(master: Master, packed: Packed) -> Packed:
     bars, bound = list(packed.bars), packed.bound
     every = every_content(master.problem, ALL_CONTENTS)
     contents = every or master.contents
-    while len(bars) > bound and (every or len(contents) <= MOST_CONTENTS):
+    is_small = len(contents) <= MOST_CONTENTS and len(master.problem.sizes) <= MOST_KINDS
+    while len(bars) > bound and (every or is_small):
         search = whole_contents(master.problem, contents, len(bars) - 1)
         if search.bars is None:
             # only where no content is missing does "impossible" tell of the bars themselves
@@ -264,9 +298,9 @@ def search_contents(master: Master, packed: Packed) -> Packed:
     return Packed(bars=tuple(bars), bound=bound)
 
 
-def master_of(problem: Packing, bars: Sequence[Counts]) -> Master:
+def master_of(problem: Packing, bars: Sequence[Counts], exact: Packing | None = None) -> Master:
     """Return the linear program that knows the contents of these bars."""
-    master = Master(problem)
+    master = Master(problem, exact=exact)
     for content in np.unique(np.array(bars), axis=0)[::-1]:
         master.add(content)
     return master
