@@ -56,6 +56,7 @@ def _rail_pieces(tag: str, rail: Rail, job: Job, layout: Layout) -> Iterator[Pie
             part=_part(part),
             ends=_ends(part, ((), ())),
             note="; ".join(words),
+            step=job.settings.stock.rail.slot_pitch,
         )
 
 

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from dataclasses import dataclass
 
 from platewright.foundation.units import Mm
@@ -29,6 +30,7 @@ class Piece:
     part: str = ""  # which of several pieces, e.g. "1 of 2"; blank: the only one
     ends: tuple[str, str] = ("square", "square")  # left or lower end, right or upper end
     notches: tuple[Notch, ...] = ()  # measured on this piece
+    step: Mm = 0.0  # its left end lies on a multiple of this from the bar's end: between slots
 
     @property
     def mark(self) -> str:
@@ -48,6 +50,18 @@ class Bar:
     kerf: Mm = 0.0  # width of each cut
     offcut: str = ""  # label of the off-cut it is; blank: a new bar
     rest_label: str = ""  # what to write on what is left, where that is worth keeping
+
+    @property
+    def starts(self) -> tuple[Mm, ...]:
+        """Where each piece begins, from the bar's first end; strips between pieces are waste."""
+        places: list[Mm] = []
+        x = self.trim
+        for piece in self.pieces:
+            if piece.step:
+                x = math.ceil(x / piece.step - 1e-9) * piece.step
+            places.append(x)
+            x += piece.length + self.kerf
+        return tuple(places)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

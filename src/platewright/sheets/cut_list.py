@@ -26,6 +26,7 @@ INDENT: Final[Mm] = 13.0  # of a bar, for its number
 BAR_HEIGHT: Final[Mm] = 7.0
 NAME_WIDTH: Final[Mm] = 11.0  # room left of a bar for what it is called
 NO_CUTS: Final = "Nothing to cut yet: there is no layout. Run the plan, then print again."
+_STRIP = 0.05  # mm: a wider strip between two pieces is drawn as waste with its end
 
 
 @listing(id="cuts", title="Cut list")
@@ -82,8 +83,14 @@ def cut_sheet(panel: Panel, findings: Findings) -> tuple[Leaf, ...]:
         f"trim of a new bar {length_text(stock.end_trim, unit)} {unit.value}. Off-cuts first. Cut "
         "the pieces in the order drawn, ends square, de-burred; mark each piece with its tag and "
         "what is left with its label. Numbers below a bar: where each piece ends, from the left "
-        "end of the bar. Grey: trim, saw cuts and what is left."
+        "end of the bar. Grey: trim, saw cuts, waste and what is left."
     )
+    if any(piece.step for bar in panel.cuts.bars for piece in bar.pieces):
+        pager.paragraph(
+            "Rails: begin every piece midway between two slots, so that its first slot lies where "
+            "its note says. A new bar is taken to begin so; cut an off-cut's end to it first. The "
+            "strips between two pieces are waste."
+        )
     if panel.cuts.too_long:
         tags = ", ".join(piece.mark for piece in panel.cuts.too_long)
         pager.paragraph(f"Longer than a bar, cannot be cut in one piece: {tags}", bold=True)
@@ -155,7 +162,7 @@ def bar_picture(panel: Panel, bar: Bar, called: str, scale: float) -> Iterator[P
     x = bar.trim  # its own cut included
     ends = [x] if x else []
     outside = []
-    for piece in bar.pieces:
+    for piece, x in zip(bar.pieces, bar.starts, strict=True):
         box = Box(x * scale, 0, (x + piece.length) * scale, BAR_HEIGHT)
         yield Rect(layer="BAR", box=box)
         words = f"{piece.mark}   {length_text(piece.length, unit)}"
@@ -164,9 +171,9 @@ def bar_picture(panel: Panel, bar: Bar, called: str, scale: float) -> Iterator[P
             outside.append((box.centre.x, piece.mark))
         else:
             yield text
-        x += piece.length
-        ends.append(x)
-        x += bar.kerf
+        if x > (ends[-1] if ends else 0.0) + bar.kerf + _STRIP:
+            ends.append(x)
+        ends.append(x + piece.length)
     yield from _above(outside)
     yield from _ends(ends, scale, unit)
     rest = f"left {length_text(bar.rest, unit)}" + (f": {bar.rest_label}" if bar.rest_label else "")

@@ -142,3 +142,42 @@ def test_order_of_pieces_changes_nothing(lengths: list[float], chance: random.Ra
     mixed = pieces.copy()
     chance.shuffle(mixed)
     assert cut_stock(mixed, STOCK) == cut_stock(pieces, STOCK)
+
+
+def test_rails_begin_between_two_slots_and_the_strips_are_counted() -> None:
+    """By hand: pitch 25, kerf 3. 334 + 3 -> 350, 203 + 3 -> 225, so the third begins at 575."""
+    rails = [
+        Piece(tag=f"R{n}", stock="rail TH35-7.5", length=length, step=25.0)
+        for n, length in enumerate((334.0, 203.0, 195.0), start=1)
+    ]
+    stock = Stock(ducts=(), rail=RailStock(length=1000.0), kerf=3.0)
+    (bar,) = cut_stock(rails, stock).bars
+    assert bar.starts == (0.0, 350.0, 575.0)
+    assert bar.rest == 1000.0 - 575.0 - 195.0 - 3.0
+
+
+def test_a_rail_as_long_as_its_bar_is_cut() -> None:
+    rail = Piece(tag="R1", stock="rail TH35-7.5", length=1000.0, step=25.0)
+    plan = cut_stock([rail], Stock(ducts=(), rail=RailStock(length=1000.0), kerf=3.0))
+    assert plan.too_long == ()
+    assert plan.bounds == (("rail TH35-7.5", 1, 1),)
+
+
+@settings(max_examples=60, deadline=None)
+@given(st.lists(st.integers(40, 900), min_size=1, max_size=14))
+def test_every_rail_piece_lies_on_the_grid_of_its_bar(lengths: list[int]) -> None:
+    rails = [
+        Piece(tag=f"R{n}", stock="rail TH35-7.5", length=float(length), step=25.0)
+        for n, length in enumerate(lengths)
+    ]
+    plan = cut_stock(rails, Stock(ducts=(), rail=RailStock(length=1000.0), kerf=3.0))
+    assert sorted(p.tag for bar in plan.bars for p in bar.pieces) == sorted(p.tag for p in rails)
+    for bar in plan.bars:
+        end = 0.0
+        for piece, start in zip(bar.pieces, bar.starts, strict=True):
+            assert start % 25.0 == 0.0
+            assert start >= end + (3.0 if end else 0.0)
+            end = start + piece.length
+        assert end <= bar.length
+    ((_, used, bound),) = plan.bounds
+    assert bound <= used

@@ -91,9 +91,11 @@ def _cut_one(
 ) -> tuple[list[Bar], list[Piece], int]:
     """Return bars of one stock, pieces that came out of none, the bound; longest piece first."""
     kerf = _tenths_up(stock.kerf)
-    room = 0 if length is None else _tenths_down(length - stock.end_trim)
-    sizes = [_tenths_up(piece.length) + kerf for piece in pieces]
-    rooms = [_tenths_down(offcut.length) + kerf for offcut in store]
+    step = _tenths_up(pieces[0].step)
+    room = 0 if length is None else _tenths_down(length - _trimmed(stock.end_trim, pieces[0].step))
+    sizes = [_on_grid(_tenths_up(p.length) + kerf, step, room + kerf) for p in pieces]
+    # an off-cut's slots lie anywhere: up to one pitch is lost before the first piece
+    rooms = [_tenths_down(offcut.length) + kerf - step for offcut in store]
     missed: list[Piece] = []
     while True:
         problem = packing_of(sizes, room + kerf)
@@ -125,7 +127,30 @@ def _cut_one(
         rest = replace(problem, demand=new_demand)
         tidied = _saw_sorted(tidy(rest, packed.bars))
         bars += [_bar(_taken(kinds, content), length, stock) for content in tidied]
-    return bars, missed, packed.bound
+    bound = packed.bound
+    if step and any(_overhangs(p, kerf, step, room + kerf) for p in pieces):
+        # the last piece of a bar may end beyond the grid: one more place bounds that
+        wider = replace(problem, capacity=problem.capacity + max(1, step // grain))
+        bound = min(bound, fewest_bars(replace(wider, demand=new_demand)).bound)
+    return bars, missed, bound
+
+
+def _trimmed(trim: Mm, step: Mm) -> Mm:
+    """Return the trim, to the next place where a piece may begin."""
+    return ceil(trim / step - HAIR) * step if step else trim
+
+
+def _on_grid(size: int, step: int, room: int) -> int:
+    """Return what a piece takes of a bar on whose grid every piece begins; never more than all."""
+    if not step:
+        return size
+    return min(-(-size // step) * step, max(step, room // step * step))
+
+
+def _overhangs(piece: Piece, kerf: int, step: int, room: int) -> bool:
+    """Tell whether a piece, last on its bar, could use what lies beyond the grid's last place."""
+    size = _tenths_up(piece.length) + kerf
+    return -(-size // step) * step - size >= step - room % step
 
 
 def _taken(kinds: list[list[Piece]], content: Counts) -> list[Piece]:
@@ -135,16 +160,17 @@ def _taken(kinds: list[list[Piece]], content: Counts) -> list[Piece]:
 
 def _bar(taken: list[Piece], length: Mm, stock: Stock, offcut: str = "") -> Bar:
     trim = 0.0 if offcut else stock.end_trim
-    used = sum(piece.length for piece in taken) + len(taken) * stock.kerf
-    return Bar(
+    bar = Bar(
         stock=taken[0].stock,
         length=length,
         pieces=tuple(taken),
-        rest=max(0.0, round(length - trim - used, 6)),
+        rest=0.0,
         trim=trim,
         kerf=stock.kerf,
         offcut=offcut,
     )
+    used = bar.starts[-1] + taken[-1].length + stock.kerf
+    return replace(bar, rest=max(0.0, round(length - used, 6)))
 
 
 def _saw_sorted(bars: Iterable[Counts]) -> list[Counts]:
