@@ -55,10 +55,12 @@ def _ducts(task: Task, sizes: DuctSizes, placed: Placed, inner: tuple[Mm, Mm]) -
     start = left + (_JOINT if sizes.left else 0.0)
     end = right - (_JOINT if sizes.right else 0.0)
     spans = [(start, middle[0] - _JOINT), (middle[1] + _JOINT, end)] if middle else [(start, end)]
+    # one whole length for all ducts across: fewer cuts to set the stop for
+    length = float(math.floor(min(b - a for a, b in spans) + 1e-9))
     made: list[Duct] = []
     for h, stock in enumerate(sizes.across):
         y = float(placed.duct_axis[h]) - stock.width / 2
-        made += [_duct(stock, Run.ACROSS, x=a, y=y, length=b - a) for a, b in spans]
+        made += [_duct(stock, Run.ACROSS, x=a, y=y, length=length) for a, _ in spans]
     low = float(placed.duct_axis[-1]) - sizes.across[-1].width / 2
     high = float(placed.duct_axis[0]) + sizes.across[0].width / 2
     box = task.room.box
