@@ -25,7 +25,10 @@ from platewright.fabricate.solvers.patterns import (
 )
 
 SEED: Final = 1
-COARSE: Final = 4000  # rooms of a bar told apart in the rough search
+ROUGH_FROM: Final = 3_000_000  # sizes times rooms of a bar
+COARSE: Final = 4_000  # rooms of a bar told apart in the rough search
+FINE: Final = 20_000  # and in its bound
+TURNS: Final = 2  # of dives, each with its own budget
 
 
 def fewest_bars(problem: Packing, *, seed: int = SEED) -> Packed:
@@ -46,17 +49,19 @@ def fewest_bars(problem: Packing, *, seed: int = SEED) -> Packed:
         return packed
     is_told = is_full and are_few(problem, packed.bound)
     rough = None if is_full and not is_told else _rough(problem)
-    if rough is not None:
+    if rough is None:
+        master = master_of(problem, packed.bars)
+        packed = _raised(problem, packed, raise_bound(master, packed))
+    else:
+        master = rough
         packed = _raised(problem, packed, _rough_bound(problem, rough))
-        packed = _dived(rough, _dived(rough, packed, seed), seed + 1)
-    if packed.is_proven or (is_told and rough is not None):
-        return packed
-    master = master_of(problem, packed.bars if rough is None else rough.contents)
-    packed = _raised(problem, packed, raise_bound(master, packed))
-    packed = _dived(rough or master, packed, seed)
+    for turn in range(1 if is_full else TURNS):
+        packed = _dived(master, packed, seed + turn)
     if not packed.is_proven and not is_full:
         packed = choose_full(problem, packed, work=THOROUGH)
-    return packed if packed.is_proven else search_contents(master, packed)
+    if packed.is_proven or rough is not None:
+        return packed
+    return search_contents(master, packed)
 
 
 def _raised(problem: Packing, packed: Packed, bound: int) -> Packed:
@@ -71,11 +76,9 @@ def _dived(master: Master, packed: Packed, seed: int) -> Packed:
 
 
 def _rough_bound(problem: Packing, rough: Master) -> int:
-    """Return the bound that the rough prices give, in a grain as coarse, sizes rounded down."""
+    """Return the bound that the rough prices give on sizes rounded down."""
     solved = rough.solve(problem.demand)
-    return (
-        0 if solved is None else bound_by_prices(relaxed(problem, COARSE), whole_prices(solved[1]))
-    )
+    return 0 if solved is None else bound_by_prices(relaxed(problem, FINE), whole_prices(solved[1]))
 
 
 def _filled(problem: Packing, packed: Packed) -> Packed:
@@ -87,12 +90,13 @@ def _filled(problem: Packing, packed: Packed) -> Packed:
 
 
 def _rough(problem: Packing) -> Master | None:
-    """Return the linear program of the problem in a coarse grain; ``None``: it is coarse already.
+    """Return the linear program of the problem in a coarse grain; ``None``: there is no need.
 
     Long bars in tenths have so many rooms that looking for contents takes too long in them; what
     is found here fits them as well.
     """
-    coarse = coarsened(problem, COARSE)
+    is_small = len(problem.sizes) * problem.capacity <= ROUGH_FROM
+    coarse = None if is_small else coarsened(problem, COARSE)
     if coarse is None:
         return None
     bars = tuple(best_fit(coarse, coarse.demand))

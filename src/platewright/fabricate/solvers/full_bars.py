@@ -28,16 +28,17 @@ ALIKE_STEPS: Final = 20_000_000
 LISTING_STEPS: Final = 33  # pieces tried for each content that is listed at most
 FINISHING_CONTENTS: Final = 3_000
 FINISHING: Final = 4_000_000
+FINISHING_STARTS: Final = 6
 COVER_STARTS: Final = 24
 QUICK: Final = 20_000_000  # entries of contents looked at: a small part of a second
 THOROUGH: Final = 150_000_000
 TRIALS: Final = 8  # contents taken on trial for each look at all entries
 
 
-def fill_bars(problem: Packing, bars: int) -> list[Counts] | None:
+def fill_bars(problem: Packing, bars: int, most_starts: int = MOST_STARTS) -> list[Counts] | None:
     """Return at most so many bars, filled one by one; ``None``: none were found."""
     pieces, words = int(problem.demand.sum()), (problem.capacity >> 6) + 1
-    starts = min(MOST_STARTS, WORK // (pieces * words * (bars + STEPS)))
+    starts = min(most_starts, WORK // (pieces * words * (bars + STEPS)))
     if starts == 0:
         return None
     slack = max(1, problem.capacity // SLACK)
@@ -53,7 +54,9 @@ def finish(problem: Packing, bars: int) -> list[Counts] | None:
     if len(start.bars) <= bars:
         return list(start.bars)
     found = _chosen(problem, bars, most=FINISHING_CONTENTS, work=FINISHING)
-    return None if isinstance(found, int) else list(found)
+    if not isinstance(found, int):
+        return list(found)
+    return None if found == IMPOSSIBLE else fill_bars(problem, bars, FINISHING_STARTS)
 
 
 def choose_full(problem: Packing, packed: Packed, *, work: int) -> Packed:
