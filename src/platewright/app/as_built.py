@@ -15,7 +15,7 @@ from typing import Final
 
 from platewright.app.gather import panel_of
 from platewright.app.session import Session
-from platewright.app.standing import Thing, kept, thing_of, with_things
+from platewright.app.things import Thing, kept, thing_of, with_things
 from platewright.foundation.errors import InputError, InputErrors, nearest
 from platewright.foundation.tag_order import tag_order
 from platewright.foundation.units import Mm
