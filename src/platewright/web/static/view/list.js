@@ -38,8 +38,18 @@ export function mountList(store, actions, host) {
     if (stage === "list" && !list) show(name);
   }, "stage");
   store.listen(({ stage }) => {
-    if (stage === "list" && !dirty) show(name);
+    if (stage === "list" && !dirty) refresh();
   }, "job");
+
+  /** Show the list again if its file is another now; what was said of the last save stays else. */
+  async function refresh() {
+    try {
+      const fresh = /** @type {List} */ (await get(`list/${name}`));
+      if (!list || fresh.hash !== list.hash) await show(name);
+    } catch (error) {
+      actions.say(error);
+    }
+  }
 
   /** @param {string} file */
   async function show(file) {
