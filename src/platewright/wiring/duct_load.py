@@ -2,15 +2,10 @@
 
 from __future__ import annotations
 
-import math
 from collections.abc import Iterable
 
 from platewright.foundation.units import Mm, Mm2
-
-
-def wire_area(outer_diameter: Mm) -> Mm2:
-    """Return the cross-section a wire takes with its insulation, π/4·D²."""
-    return math.pi / 4 * outer_diameter**2
+from platewright.wiring.duct_fill import outer_area
 
 
 def fullest(passing: Iterable[tuple[Mm, Mm, Mm]]) -> tuple[Mm, int, Mm2]:
@@ -21,7 +16,7 @@ def fullest(passing: Iterable[tuple[Mm, Mm, Mm]]) -> tuple[Mm, int, Mm2]:
     """
     events: list[tuple[Mm, int, Mm2]] = []
     for start, end, diameter in passing:
-        area = wire_area(diameter)
+        area = outer_area(diameter)
         events += [(start, 1, area), (end, -1, -area)]
     events.sort(key=lambda e: (e[0], e[1]))
     best = (0.0, 0, 0.0)

@@ -17,7 +17,8 @@ from platewright.arrange.task import Standing, task_for
 from platewright.model.geometry import Point, path_length
 from platewright.model.job import Job
 from platewright.model.layout import Duct, Layout, Run
-from platewright.wiring.duct_load import fullest, wire_area
+from platewright.wiring.duct_fill import outer_area
+from platewright.wiring.duct_load import fullest
 from platewright.wiring.network import entries, manhattan, network_of, point_on
 from platewright.wiring.solvers.route import route_wires
 
@@ -117,7 +118,7 @@ def test_fullest_place_by_hand() -> None:
     at, wires, area = fullest([(0.0, 100.0, 2.0), (50.0, 150.0, 4.0), (100.0, 200.0, 2.0)])
     # by hand: at 50 the first two pass; at 100 the first has ended when the third begins
     assert (at, wires) == (50.0, 2)
-    assert area == pytest.approx(wire_area(2.0) + wire_area(4.0))
+    assert area == pytest.approx(outer_area(2.0) + outer_area(4.0))
 
 
 @settings(max_examples=50, deadline=None)
