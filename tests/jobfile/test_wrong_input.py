@@ -47,7 +47,7 @@ CASES = (
     Case(name="unknown column", file=PARTS, old="heat_w", new="heet_w", row=1, field="heet_w",
          problem="no known column", cure="heat_w"),
     Case(name="column without unit", file=PARTS, old="depth_mm", new="depth", row=1, field="depth",
-         problem="no known column", cure="depth_mm", count=2),
+         problem="no known column", cure="depth_mm"),
     Case(name="column missing", file=WIRES, old=",size,", new=",circuit,", row=1, field="size",
          problem="is missing", count=2),
     Case(name="column twice", file=PARTS, old="kind,width_mm", new="width_in,width_mm", row=1,
@@ -162,6 +162,18 @@ CASES = (
          field="plate.edge_margn_mm", problem="no known key", cure="edge_margin_mm"),
     Case(name="key without unit", file=JOB, old="thickness_mm", new="thickness",
          field="plate.thickness", problem="no known key", cure="thickness_mm"),
+    Case(name="needed key misspelt", file=JOB, old="door_inside_mm = 185", new="dor_inside_mm = 185",
+         field="enclosure.dor_inside_mm", problem="no known key", cure="door_inside_mm"),
+    Case(name="needed key misspelt deep", file=JOB, old="{x_mm = 425, y_mm = 15}",
+         new="{xx_mm = 425, y_mm = 15}", field="plate.fixing_holes[2].xx_mm", problem="no known key"),
+    Case(name="no quotes", file=JOB, old='units = "mm"', new="units = mm", row=3,
+         problem="invalid value", cure='quotes: units = "mm"'),
+    Case(name="half a quotation", file=JOB, old='units = "mm"', new='units = "mm', row=3,
+         problem="column", cure="Close the quotation mark"),
+    Case(name="decimal comma in settings", file=JOB, old="thickness_mm = 2.5",
+         new="thickness_mm = 2,5", row=34, problem="column", cure="with a point: thickness_mm = 2.5"),
+    Case(name="no equals sign", file=JOB, old='units = "mm"', new="units mm", row=3,
+         problem="column", cure="Write key = value"),
     Case(name="key missing", file=JOB, old="door_inside_mm = 185\n", new="",
          field="enclosure.door_inside_mm", problem="is missing"),
     Case(name="key in two units", file=JOB, old="thickness_mm = 2.5",
@@ -286,3 +298,12 @@ def test_faults_of_all_files_are_told_in_one_go(job_folder: Path) -> None:
     with pytest.raises(InputErrors) as caught:
         read_job(job_folder)
     assert [fault.file for fault in caught.value.faults] == [JOB, PARTS, DEVICES, WIRES]
+
+
+def test_a_missing_parts_list_is_one_fault_and_not_one_for_each_device(job_folder: Path) -> None:
+    (job_folder / PARTS).unlink()
+    with pytest.raises(InputErrors) as caught:
+        read_job(job_folder)
+    told = [fault for fault in caught.value.faults if "no other list holds" in fault.problem]
+    assert [fault.file for fault in told] == [PARTS]
+    assert not [fault for fault in caught.value.faults if fault.field == "part"]

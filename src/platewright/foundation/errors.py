@@ -58,6 +58,16 @@ class CannotPlan(PlatewrightError):  # noqa: N818  (an outcome, told as one)
         super().__init__(problem + "".join(f"\n  cure: {cure}" for cure in self.cures))
 
 
+def misspelt(written: Iterable[str], wanted: str, known: Iterable[str]) -> str | None:
+    """Return the written word that must be meant for ``wanted``: of all known words its nearest."""
+    words = sorted(known)
+    for word in written:
+        close = difflib.get_close_matches(word.lower(), words, n=1, cutoff=0.6)
+        if close == [wanted]:
+            return word
+    return None
+
+
 def nearest(name: str, known: Iterable[str]) -> str:
     """Return a hint naming the known words nearest to ``name``, or all of a short list."""
     words = sorted(known)

@@ -23,6 +23,8 @@ from platewright.model.wire import End, Wire
 LINKS: Final = ("plugs_into", "hangs_under", "beside", "same_row", "before", "not_beside")
 ORDERED: Final = ("plugs_into", "hangs_under", "before")  # may not run in a ring
 HELD: Final = ("plugs_into", "hangs_under")  # one place only: one device can take it
+PARTS: Final = "parts.csv"
+FEW: Final = 3  # from so many unknown parts on, the missing list is what is wrong
 WIRES_A_TERMINAL: Final = 1
 WIRES_A_SHARED_TERMINAL: Final = 2
 
@@ -43,7 +45,11 @@ def faults_of(
     if all(table.has_keys for table in parts):
         names = frozenset[str]().union(*(table.keys for table in parts))
     groups = None if settings is None else {group.name for group in settings.groups}
+    no_list = _no_parts_list(parts, devices, names)
+    if no_list:
+        names = None  # told once, not again for every device
     return [
+        *no_list,
         *(fault for table in parts for fault in part_faults(table)),
         *_device_faults(devices, names, groups),
         *(_link_faults(devices) if devices.has_keys else ()),
@@ -51,6 +57,24 @@ def faults_of(
         *(_wire_faults(wires, devices, known, groups) if devices.keys else ()),
         *_full_terminals(wires, devices, known),
     ]
+
+
+def _no_parts_list(
+    parts: Sequence[Table[Part]], devices: Table[Device], names: AbstractSet[str] | None
+) -> list[InputError]:
+    """Return the one fault that explains many unknown parts: the job has no list of its own."""
+    if names is None or any(table.file == PARTS for table in parts):
+        return []
+    strangers = [device for device in devices.records if device.part not in names]
+    if len(strangers) < FEW:
+        return []
+    first = strangers[0]
+    problem = (
+        f"is not in the job folder, and {len(strangers)} devices of {devices.file} name parts "
+        f"that no other list holds, first {first.tag}: {first.part}"
+    )
+    cure = "Put the job's parts list there, or name starter parts (platewright parts lists them)"
+    return [InputError(file=PARTS, problem=problem, cure=cure)]
 
 
 def part_faults(table: Table[Part]) -> Iterator[InputError]:

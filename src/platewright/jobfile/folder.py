@@ -24,7 +24,7 @@ from platewright.model.wire import Wire
 Record = TypeVar("Record")
 
 SETTINGS: Final = "job.toml"
-PARTS: Final = "parts.csv"
+PARTS: Final = cross_references.PARTS
 DEVICES: Final = "devices.csv"
 WIRES: Final = "wires.csv"
 STARTER: Final = "starter_parts.csv"

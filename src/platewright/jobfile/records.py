@@ -20,6 +20,7 @@ if TYPE_CHECKING:
     from pydantic_core import ErrorDetails
 
 Record = TypeVar("Record")
+MISSING: Final = "is missing"
 Place = tuple[str | int, ...]  # field names and indexes from the record down to the value
 
 
@@ -98,7 +99,8 @@ def _walk(record: type, place: Place) -> Iterator[tuple[str | int, Column | None
         yield step, column
 
 
-def _column_of(record: type, place: Place) -> Column | None:
+def column_at(record: type, place: Place) -> Column | None:
+    """Return the column that a place lies in, if it lies in one."""
     found = [column for _, column in _walk(record, place) if column is not None]
     return found[-1] if found else None
 
@@ -135,11 +137,11 @@ _WORDINGS: Final[Mapping[str, tuple[str | Callable[[Any, Any], str], str]]] = {
 
 def _trouble(record: type, detail: ErrorDetails) -> Trouble:
     place = detail["loc"]
-    column = _column_of(record, place)
+    column = column_at(record, place)
     meaning = f" ({column.meaning})" if column and column.meaning else ""
     if detail["type"] == "missing":
         name = _spelled(record, place).rpartition(".")[2]
-        return Trouble(place=place, problem="is missing", cure=f"Add {name}{meaning}")
+        return Trouble(place=place, problem=MISSING, cure=f"Add {name}{meaning}")
     problem, cure = _WORDINGS[detail["type"]]
     value = detail["input"]
     if detail["type"] == "enum" and column:

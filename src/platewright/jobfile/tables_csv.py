@@ -13,7 +13,7 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from typing import Generic, TypeVar
 
-from platewright.foundation.errors import InputError, nearest
+from platewright.foundation.errors import InputError, misspelt, nearest
 from platewright.foundation.units import Alias
 from platewright.jobfile.columns import Column, Kind, columns_of, spellings
 from platewright.jobfile.csv_style import (
@@ -167,9 +167,14 @@ def _headings(
         else:
             found.append(_Heading(index, text, column, alias))
     present = {each.column.field for each in found}
+    strangers = [text for text in head[1] if text and text.lower() not in known]
     for column in columns_of(record):
         if column.needed and column.field not in present:
-            fault(column.name, "is missing", f"Add the column ({column.meaning})")
+            meant = misspelt(strangers, column.name, _plain_names(record))
+            if meant:  # one slip, one fault: the unknown heading is told already
+                strangers.remove(meant)
+            else:
+                fault(column.name, "is missing", f"Add the column ({column.meaning})")
     return found, faults
 
 

@@ -9,14 +9,14 @@ import datetime as dt
 import math
 import re
 import tomllib
-from collections.abc import Mapping
-from typing import Any, TypeVar
+from collections.abc import Mapping, Sequence
+from typing import Any, Final, TypeVar
 
-from platewright.foundation.errors import InputError, nearest
+from platewright.foundation.errors import InputError, misspelt, nearest
 from platewright.foundation.units import Alias
 from platewright.jobfile.columns import Column, Kind, names, spellings
 from platewright.jobfile.quantities import Unreadable, read_names, read_number
-from platewright.jobfile.records import Place, Trouble, build, spelled
+from platewright.jobfile.records import MISSING, Place, Trouble, build, column_at, spelled
 from platewright.jobfile.tables_csv import decoded
 
 Record = TypeVar("Record")
@@ -38,12 +38,34 @@ def parse(content: bytes, file: str) -> tuple[dict[str, Any], InputError | None]
         problem = words[1] if words else f"{refused}"
         row = int(words[2]) if words and words[2] else None
         place = f"column {words[3]}" if words and words[3] else "end of the file"
+        line = text.splitlines()[row - 1].strip() if row else ""
         return {}, InputError(
             file=file,
             row=row,
+            value=line if 0 < len(line) <= _LONGEST_LINE else None,
             problem=f"{place}: {problem[:1].lower()}{problem[1:]}",
-            cure="Write key = value, text in quotes, numbers without",
+            cure=_cure(line),
         )
+
+
+_LONGEST_LINE: Final = 80  # a longer one is not repeated whole in a message
+
+
+def _cure(line: str) -> str:
+    """Return what most likely cures a line that is no TOML, from how the line looks."""
+    for quote, name in (('"', "quotation mark"), ("'", "apostrophe")):
+        if line.count(quote) == 1:
+            return f'Close the {name}: key = "text"'
+    key, equals, value = line.partition("=")
+    if not equals and not line.startswith("["):
+        return "Write key = value, or # before a remark"
+    if line.startswith("[") and not equals:
+        return "Write the name of a table in square brackets, alone on its line: [plate]"
+    if re.fullmatch(r"\s*-?\d+,\d+\s*(#.*)?", value):
+        return f"Write the number with a point: {key.strip()} = {value.strip().replace(',', '.')}"
+    if re.fullmatch(r"\s*[^\W\d][\w .-]*", value) and value.strip() not in ("true", "false"):
+        return f'Put the text in quotes: {key.strip()} = "{value.strip()}"'
+    return "Write key = value, text in quotes, numbers without"
 
 
 def read_record(
@@ -53,6 +75,7 @@ def read_record(
     troubles: list[Trouble] = []
     raw = _shape(record, document, (), troubles)
     made, more = build(record, raw, frozenset(trouble.place for trouble in troubles))
+    more = tuple(trouble for trouble in more if not _told_as_unknown(record, trouble, troubles))
     faults = tuple(
         InputError(
             file=file,
@@ -64,6 +87,21 @@ def read_record(
         for trouble in (*troubles, *more)
     )
     return made, faults
+
+
+def _told_as_unknown(record: type, trouble: Trouble, troubles: Sequence[Trouble]) -> bool:
+    """Return whether a missing key is one that stands there misspelt, which is told already."""
+    column = column_at(record, trouble.place)
+    if column is None or trouble.problem != MISSING:
+        return False
+    strangers = [
+        str(each.place[-1])
+        for each in troubles
+        if each.is_unknown_key and each.place[:-1] == trouble.place[:-1]
+    ]
+    around = column_at(record, trouble.place[:-1])
+    inside = around.record if around else record
+    return inside is not None and bool(misspelt(strangers, column.name, names(inside)))
 
 
 def _shape(
