@@ -83,6 +83,17 @@ def test_what_a_part_states_goes_before_practice_and_unknown_is_open(panel):
     assert "open" in words(sheets()["torques"].draw(changed, ()))
 
 
+def test_a_soft_plate_is_told_beside_the_lesser_torque(panel):
+    plate = dataclasses.replace(panel.job.settings.plate, material="aluminium", thickness=2.0)
+    settings = dataclasses.replace(panel.job.settings, plate=plate)
+    soft = dataclasses.replace(panel, job=dataclasses.replace(panel.job, settings=settings))
+    rows = {row[1]: row for row in torque_table(soft, ()).rows if row[0] == "fixing"}
+    assert rows["R1"][4] == pytest.approx(1.25)
+    assert rows["R1"][6].endswith("2.00 mm aluminium bears 1.29, usual 2.5")
+    told = " ".join(words(sheets()["torques"].draw(soft, ())))
+    assert "aluminium bears 1.29" in told
+
+
 def test_terminals_nobody_states_are_open_with_what_standards_say(panel):
     rows = {row[1]: row for row in torque_table(panel, ()).rows if row[0] == "terminal"}
     ends = {end.device for wire in panel.job.wires for end in (wire.start, wire.end)}

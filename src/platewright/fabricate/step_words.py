@@ -171,6 +171,8 @@ def tighten_words(bench: Bench, tags: Sequence[str]) -> Iterator[str]:
                 words = f"{hole.size}: torque not stated, an open item: ask the device's maker"
             else:
                 words = f"{hole.size}: {torque_text(found.torque)}"
+                if found.reason:
+                    words += f" ({found.reason})"
                 if hole.kind is HoleKind.CLEARANCE:
                     words += ", nut held behind the plate"
             alike.setdefault(words, []).append(screw)

@@ -119,6 +119,8 @@ def _fixings(panel: Panel) -> Iterator[tuple[Cell, ...]]:
             basis = (
                 "nobody: see the device" if found.source is None else _grade(found.source.standing)
             )
+            if found.reason:
+                basis += f": {found.reason}"
             pounds = _pounds(found.torque)
             yield "fixing", tag, words, len(holes), found.torque, pounds, basis
 
