@@ -87,6 +87,24 @@ def test_an_assumed_temperature_is_only_told(folder: Path) -> None:
         assert any("is assumed as wanted" in remark for remark in row.remarks)
 
 
+def test_an_enclosure_where_a_heat_check_fails_does_not_fit(tmp_path: Path) -> None:
+    """The box is cool enough on the whole, but one device bears less than the air it stands in."""
+    job = write_job(tmp_path / "pump", tail="[air]\noutside_degc = 35\ninside_degc = 60\n")
+    (job / "parts.csv").write_text(
+        "part,width_mm,height_mm,depth_mm,mount,rail_center_mm,heat_w,heat_limit_degc\n"
+        "frail,45,90,70,rail,45,5,30\n",
+        encoding="utf-8",
+    )
+    with (job / "devices.csv").open("a", encoding="utf-8") as devices:
+        devices.write("-A1,frail\n")
+    found = _size(job, enclosures=write_list(job), every=True)
+    planned = [row for row in found.rows if row.worth is not None]
+    assert planned
+    assert all(row.outcome is Outcome.TOO_WARM for row in planned)
+    assert all("heat." in row.why and "FAIL there" in row.why for row in planned)
+    assert found.smallest is None
+
+
 def test_the_job_in_another_enclosure_keeps_its_door_devices_from_the_middle() -> None:
     job = read_job(RINSER)
     enclosures = read_enclosures(RINSER.parent / "enclosures.csv")

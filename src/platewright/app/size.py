@@ -32,6 +32,7 @@ from platewright.model.routes import Routes
 from platewright.rules.registry import run_rules
 
 DEFAULT_MOVES: Final = 20_000  # for each enclosure
+_OF_THE_LISTS: Final = "data."  # checks of the lists alone: no other enclosure cures these
 
 
 class Outcome(StrEnum):
@@ -42,7 +43,7 @@ class Outcome(StrEnum):
     DOOR = "door too small"  # for what hangs in it, as it hangs now: it may hang otherwise
     TOO_WARM = "too warm"
     NOT_FOUND = "not found"  # where the search ended; more moves may find one
-    FAILS = "fails"  # planned, but checks of the space fail
+    FAILS = "fails"  # planned, but checks other than of heat fail
     NOT_TRIED = "not tried"
 
 
@@ -248,22 +249,30 @@ def _warm(level: Level) -> str:
 def _judged(planned: Planned, one: EnclosureStock) -> Sizing:
     """Judge a plan: its own checks of the space, and the heat with the wires' share."""
     panel = planned.panel
-    failing = sorted({f.rule.id for f in run_rules(panel) if f.verdict is Verdict.FAIL})
-    in_space = [name for name in failing if name.startswith("space.")]
+    failing = {f.rule.id: f for f in run_rules(panel) if f.verdict is Verdict.FAIL}
+    in_data = sorted(name for name in failing if name.startswith(_OF_THE_LISTS))
+    too_warm = sorted(name for name in failing if name.startswith("heat."))
+    others = sorted(failing.keys() - {*in_data, *too_warm})
     level = _level(panel.job, panel.routes)
     outcome, why = Outcome.FITS, ""
-    if in_space:
-        outcome, why = Outcome.FAILS, f"planned, but {', '.join(in_space)} FAIL there"
+    if others:
+        outcome, why = Outcome.FAILS, f"planned, but {', '.join(others)} FAIL there"
     elif level is not None and level.wanted_is_stated and level.inside.value > level.wanted:
         outcome = Outcome.TOO_WARM
         why = f"{_warm(level)}; the job wants at most {level.wanted:g} °C (air.inside_degc)"
+    elif too_warm:
+        first = failing[too_warm[0]]
+        outcome, why = (
+            Outcome.TOO_WARM,
+            f"{', '.join(too_warm)} FAIL there: {first.subject}: {first.message}",
+        )
     return Sizing(
         enclosure=one,
         outcome=outcome,
         why=why,
         inside=None if level is None else level.inside.value,
         worth=worth_of(panel),
-        remarks=tuple(_remarks(panel, level, [f for f in failing if f not in in_space])),
+        remarks=tuple(_remarks(panel, level, in_data)),
     )
 
 
@@ -277,7 +286,7 @@ def _remarks(panel: Panel, level: Level | None, failing: Sequence[str]) -> list[
     if level is None and panel.job.on_plate:
         said.append("heat not looked at: no device states it")
     if failing:
-        said.append(f"other checks FAIL there: {', '.join(failing)}")
+        said.append(f"checks of the lists FAIL in any enclosure: {', '.join(failing)}")
     return said
 
 
