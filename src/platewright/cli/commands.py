@@ -193,15 +193,16 @@ def new(args: Namespace) -> int:
 
 def columns(args: Namespace) -> int:
     """Say what each file of a job folder holds."""
+    from platewright.cli.plain_text import plain_text
     from platewright.jobfile.reference import columns_page
 
     page = columns_page()
     if not args.file:
-        print(page)
+        print(plain_text(page))
         return 0
     chapters = [c for c in page.split("\n## ") if args.file.lower() in c.split("\n")[0].lower()]
     if not chapters:
         print(f"no file is called {args.file!r}; platewright columns lists all", file=sys.stderr)
         return 2
-    print("\n".join("## " + chapter for chapter in chapters))
+    print(plain_text("\n".join("## " + chapter for chapter in chapters)))
     return 0
