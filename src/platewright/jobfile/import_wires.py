@@ -10,6 +10,7 @@ from dataclasses import dataclass, field, replace
 from typing import Final
 
 from platewright.foundation.errors import InputError, nearest
+from platewright.foundation.tag_order import tag_order
 from platewright.jobfile.columns import Kind, columns_of
 from platewright.jobfile.foreign_list import ForeignList
 from platewright.jobfile.import_parts import group_names, unit_of
@@ -123,13 +124,13 @@ def with_terminals(
         if part.terminals or not named[name]:
             made[name] = (row, part)
             continue
-        order = sorted(named[name], key=_natural)
+        order = sorted(named[name], key=tag_order)
         notes = [part.source, ASSUMED_SIDES, *([ASSUMED_SHARED] if doubled[name] else [])]
         full = replace(
             part,
             terminals_top=tuple(each for each in order if not _is_even(each)),
             terminals_bottom=tuple(each for each in order if _is_even(each)),
-            shared_terminals=tuple(sorted(doubled[name], key=_natural)),
+            shared_terminals=tuple(sorted(doubled[name], key=tag_order)),
             source="; ".join(notes),
         )
         made[name] = (row, full)
@@ -200,10 +201,6 @@ def _name(device: str, devices: Mapping[str, Device]) -> str | None:
     """Return how the device list spells a designation: with or without the sign before it."""
     bare = device.lstrip("-")
     return next((name for name in (device, bare, f"-{bare}") if name in devices), None)
-
-
-def _natural(name: str) -> tuple[tuple[str, int], ...]:
-    return tuple((word, int(number or 0)) for word, number in re.findall(r"(\D*)(\d*)", name))
 
 
 def _is_even(terminal: str) -> bool:
