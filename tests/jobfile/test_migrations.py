@@ -48,3 +48,31 @@ def test_other_formats_are_refused(job_folder: Path, number: int) -> None:
     path.write_text(path.read_text().replace("format = 1", f"format = {number}"))
     with pytest.raises(InputErrors, match="format"):
         read_settings(job_folder)
+
+
+@pytest.mark.parametrize(
+    ("former", "today"),
+    [("sun_share_share = 0.7", "sun_share = 0.7"), ("sun_share_percent = 70", "sun_percent = 70")],
+)
+def test_a_former_key_is_read_and_written_under_its_name_of_today(
+    job_folder: Path, former: str, today: str
+) -> None:
+    path = job_folder / "job.toml"
+    text = path.read_text().replace("[enclosure]\n", f"[enclosure]\n{former}\n", 1)
+    assert former in text
+    path.write_text(text)
+    settings = read_settings(job_folder)
+    assert settings.enclosure.sun == pytest.approx(0.7)
+    write_settings(job_folder, settings)
+    saved = path.read_text()
+    assert former.split(" ")[0] not in saved
+    assert today.split(" ")[0] in saved
+    assert read_settings(job_folder) == settings
+
+
+def test_a_key_and_its_former_name_together_are_told(job_folder: Path) -> None:
+    path = job_folder / "job.toml"
+    both = "[enclosure]\nsun_share = 0.7\nsun_share_share = 0.3\n"
+    path.write_text(path.read_text().replace("[enclosure]\n", both, 1))
+    with pytest.raises(InputErrors, match="sun_share_share"):
+        read_settings(job_folder)

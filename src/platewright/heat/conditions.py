@@ -95,7 +95,7 @@ def conditions_of(job: Job) -> Conditions:
         placement=placement,
         walls=walls_of(box, placement),
         finish=sheet,
-        skin=Skin.of(sheet, taken("inner radiation"), enclosure.sun_share),
+        skin=Skin.of(sheet, taken("inner radiation"), enclosure.sun),
         air=air,
         assumed=tuple(assumed),
         cautions=tuple(_cautions(air)),

@@ -109,7 +109,7 @@ class Enclosure:
     ] = None
     material: Annotated[str, "Wall material"] = "painted steel"
     placement: Annotated[str, "wall, free, row end, row or sunk"] = "wall"
-    sun_share: Annotated[
+    sun: Annotated[
         Ratio | None, Ge(0), Le(1), "Share of sunlight the outside takes up; blank: by material"
     ] = None
 
@@ -284,6 +284,7 @@ class Aims:
     heavy_low: Annotated[float, Ge(0), "Worth of one kg lowered by one metre"] = 0.2
     hot_high: Annotated[float, Ge(0), "Worth of one W raised by one metre"] = 0.01
     wish: Annotated[float, Ge(0), "Worth of one wish obeyed"] = 10.0
+    zone: Annotated[float, Ge(0), "Worth of one voltage group that does not start again"] = 20.0
     rail_piece: Annotated[float, Ge(0), "Worth of one rail piece fewer"] = 0.2
     duct: Annotated[float, Ge(0), "Worth of one metre of duct saved"] = 1.0
 

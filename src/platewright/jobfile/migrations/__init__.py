@@ -6,7 +6,7 @@ from collections.abc import Callable, Mapping, MutableMapping
 from typing import Any, Final
 
 from platewright.foundation.errors import InputError
-from platewright.jobfile.migrations import job_from_0, layout_from_0
+from platewright.jobfile.migrations import former_keys, job_from_0, layout_from_0
 
 NEWEST: Final = 1
 
@@ -41,6 +41,7 @@ def bring_up_to_date(document: MutableMapping[str, Any], file: str) -> InputErro
         )
     for step in _STEPS[file][found:]:
         step(document)
+    former_keys.rename(document, file)
     if "format" in document:
         document["format"] = NEWEST
     return None
