@@ -94,11 +94,26 @@ def meets_drill(
     centre: Point, *, drill: Mm, thickness: Mm, standing: Iterable[Standing]
 ) -> tuple[InTheWay, ...]:
     """Return what drill, chuck or drill body would touch while the hole is drilled through."""
+    return _met(centre, _drill_rings(drill, thickness), standing)
+
+
+def drill_room(drill: Mm, *, thickness: Mm, height: Mm) -> Mm:
+    """Return how far a hole must be from something this high to be drilled beside it."""
+    return max(radius for radius, above, _ in _drill_rings(drill, thickness) if height > above)
+
+
+def driver_room(height: Mm) -> Mm:
+    """Return how far a screw must be from something this high for the slimmest, longest blade."""
+    driver = Driver(blade=tool("slim blade"), length=tool("longest blade"))
+    return max(radius for radius, above, _ in _driver_rings(driver) if height > above)
+
+
+def _drill_rings(drill: Mm, thickness: Mm) -> tuple[tuple[Mm, Mm, str], ...]:
     free = drill_length(drill) - tool("grip")  # from the chuck's jaws to the point
     face = free - thickness - tool("through")  # of the chuck above the plate, hole through
     back = face + tool("chuck length")
     air = tool("air")
-    sizes = (
+    return (
         (drill / 2 + air, 0.0, "the drill"),
         (tool("chuck diameter") / 2 + air, face, f"the chuck, {face:.0f} mm above the plate,"),
         (
@@ -107,7 +122,6 @@ def meets_drill(
             f"the drill's body, {back:.0f} mm above the plate,",
         ),
     )
-    return _met(centre, sizes, standing)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -131,12 +145,15 @@ def meets_driver(
     centre: Point, *, driver: Driver, standing: Iterable[Standing]
 ) -> tuple[InTheWay, ...]:
     """Return what a screwdriver would touch at a screw."""
+    return _met(centre, _driver_rings(driver), standing)
+
+
+def _driver_rings(driver: Driver) -> tuple[tuple[Mm, Mm, str], ...]:
     air = tool("blade air")
-    sizes = (
+    return (
         (driver.blade / 2 + air, 0.0, "the screwdriver's blade"),
         (tool("handle diameter") / 2 + air, driver.length, "the screwdriver's handle"),
     )
-    return _met(centre, sizes, standing)
 
 
 def driver_for(centre: Point, standing: Iterable[Standing]) -> Driver | None:

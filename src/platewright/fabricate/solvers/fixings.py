@@ -2,7 +2,7 @@
 
 A rail is held in its slots, a duct anywhere along its axis; a wide duct in two lines, by turns.
 A spot is free when the screw's head clears the plate's own fixing holes and regions kept free,
-and its hole clears the plate's edge and other holes.
+its hole clears the plate's edge and other holes, and chuck and screwdriver reach it (``around``).
 """
 
 from __future__ import annotations
@@ -13,6 +13,7 @@ from itertools import count, takewhile
 from math import hypot
 from typing import Final
 
+from platewright.fabricate.around import Around, KeptOff
 from platewright.fabricate.fastening import limits_of
 from platewright.fabricate.holding import Holding, holding_duct, holding_screw
 from platewright.fabricate.pieces import first_slot
@@ -137,17 +138,20 @@ def fixing_points(
     edge: Mm | None,
     holes: Sequence[Hole],
     sunk: Mapping[str, Hole],
+    around: Around | None = None,
 ) -> tuple[Point | str, ...]:
     """Return where the piece is fixed: new points, and tags of sunk holes that serve.
 
     ``holes``: all that is or will be in the plate. ``sunk``: those that may serve here. Where
     the limits can't be met, the nearest to them; new holes stand well apart from others unless
-    only a closer one meets the limits.
+    only a closer one meets the limits, and where nothing need come off unless that is so too.
     """
+    near = (around or Around()).near(strip.box)
     serving = []
     for tag, hole in sunk.items():
         at = strip.along(hole.centre)
-        if at is not None and _clears_plate(hole.centre, strip, plate):
+        barred = hole.holds != strip.tag and any(one.bars(hole.centre) for one in near.barred)
+        if at is not None and not barred and _clears_plate(hole.centre, strip, plate):
             state = Sunk.OWN if hole.holds == strip.tag else Sunk.LEFT_OVER
             serving.append(Spot(at=_um(at), sunk=state, hole=tag))
     usual = hole_spacing()
@@ -158,9 +162,14 @@ def fixing_points(
         least=_um(usual.centres * strip.by.choice.drill),
     )
     best: tuple[Spot, ...] = ()
-    for apart in (usual.centres, LEAST_APART):
+    for apart, off in (
+        (usual.centres, (*near.barred, *near.better_not)),
+        (usual.centres, near.barred),
+        (LEAST_APART, near.barred),
+    ):
         free = _free_spots(strip, plate, edge=edge, holes=holes, apart=apart)
-        tried = choose_spots([*serving, *free], span)
+        reached = [s for s in free if not _is_barred(_point(strip, s), off)]
+        tried = choose_spots([*serving, *reached], span)
         if not best or excess(tried, span) < excess(best, span):
             best = tried
         if best and excess(best, span) == 0:
@@ -188,6 +197,10 @@ def _free_spots(
                 and all(_distance(point, centre) >= room for centre, room in kept_off)
             ):
                 yield spot
+
+
+def _is_barred(point: Point, off: Sequence[KeptOff]) -> bool:
+    return any(one.bars(point) for one in off)
 
 
 def _clears_plate(point: Point, strip: Strip, plate: Plate) -> bool:

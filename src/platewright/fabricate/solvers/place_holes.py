@@ -11,6 +11,7 @@ from dataclasses import dataclass, field, replace
 from itertools import count
 from math import hypot
 
+from platewright.fabricate.around import around_of
 from platewright.fabricate.holding import holding_screw
 from platewright.fabricate.joints import meetings
 from platewright.fabricate.solvers.fixings import (
@@ -48,6 +49,9 @@ def place_holes(job: Job, layout: Layout) -> Layout:
             edge=job.settings.limits.hole_edge,
             holes=ledger.holes,
             sunk=ledger.may_serve(strip),
+            around=around_of(
+                job, layout, strip.tag, head=strip.by.head, drill=strip.by.choice.drill
+            ),
         )
         for place in places:
             if isinstance(place, str):
