@@ -11,6 +11,10 @@ from platewright.app.planning import How
 
 MOST_TAGS = 5_000
 MOST_ROWS = 20_000
+Cells = Annotated[
+    dict[Annotated[str, Field(max_length=120)], Annotated[str, Field(max_length=2_000)]],
+    Field(max_length=500),
+]
 
 
 class EditRequest(BaseModel):
@@ -46,6 +50,27 @@ class ListRequest(BaseModel):
     ]
     hash: str
     label: Annotated[str, Field(max_length=120)] = ""
+    client: Annotated[str, Field(max_length=64)] = ""
+
+
+class RowCells(BaseModel):
+    """A row of a list in the settings: which it was (0: new), and its changed cells."""
+
+    model_config = ConfigDict(extra="forbid")
+    was: Annotated[int, Field(ge=0, le=MOST_ROWS)]
+    cells: Cells
+
+
+class SettingsRequest(BaseModel):
+    """Changed cells of ``job.toml`` and lists as they shall be, or the whole file as text."""
+
+    model_config = ConfigDict(extra="forbid")
+    hash: str
+    cells: Cells = {}
+    lists: Annotated[
+        dict[str, Annotated[list[RowCells], Field(max_length=MOST_ROWS)]], Field(max_length=20)
+    ] = {}
+    text: Annotated[str | None, Field(max_length=1_000_000)] = None
     client: Annotated[str, Field(max_length=64)] = ""
 
 

@@ -8,15 +8,17 @@ import { client, get, post, Refused } from "../api.js";
 import { el } from "../dom.js";
 import { cellsOf, pasted } from "../state/paste.js";
 import { told } from "../store.js";
+import { mountSettings } from "./settings.js";
 
-const NAMES = [["devices.csv", "Devices"], ["parts.csv", "Parts"], ["wires.csv", "Wires"]];
+const SETTINGS = "job.toml";
+const NAMES = [[SETTINGS, "The job"], ["devices.csv", "Devices"], ["parts.csv", "Parts"], ["wires.csv", "Wires"]];
 const MOST = 300; // rows drawn at once
 
 /** @typedef {{ rows: string[][], known: { name: string, meaning: string, needed: boolean, choices: string[] }[], hash: string }} List */
 
 /** @param {Store} store @param {Actions} actions @param {HTMLElement} host */
 export function mountList(store, actions, host) {
-  let name = NAMES[0][0];
+  let name = NAMES[1][0];
   /** @type {List | null} */
   let list = null;
   /** @type {string[][]} */
@@ -32,7 +34,10 @@ export function mountList(store, actions, host) {
   const faults = el("ul", { class: "faults", "aria-live": "assertive" });
   const table = el("table", { class: "list" });
   const frame = el("div", { class: "list-frame", tabindex: 0, role: "region", "aria-label": "List" }, table);
-  host.append(el("h2", {}, "What’s in it"), el("p", { class: "row" }, tabs, save, back, add, state), faults, frame);
+  const doing = el("span", { class: "row" }, save, back, add, state);
+  const settings = el("div", { class: "settings-part", hidden: true });
+  const showSettings = mountSettings(store, actions, settings);
+  host.append(el("h2", {}, "What’s in it"), el("p", { class: "row" }, tabs, doing), faults, frame, settings);
 
   store.listen(({ stage }) => {
     if (stage === "list" && !list) show(name);
@@ -43,6 +48,7 @@ export function mountList(store, actions, host) {
 
   /** Show the list again if its file is another now; what was said of the last save stays else. */
   async function refresh() {
+    if (name === SETTINGS) return; // the form looks after itself
     try {
       const fresh = /** @type {List} */ (await get(`list/${name}`));
       if (!list || fresh.hash !== list.hash) await show(name);
@@ -53,6 +59,14 @@ export function mountList(store, actions, host) {
 
   /** @param {string} file */
   async function show(file) {
+    const isForm = file === SETTINGS;
+    for (const part of [doing, faults, frame]) part.hidden = isForm;
+    settings.hidden = !isForm;
+    for (const tab of tabs.children) tab.setAttribute("aria-pressed", String(tab.getAttribute("data-list") === file));
+    if (isForm) {
+      name = file;
+      return showSettings();
+    }
     try {
       list = /** @type {List} */ (await get(`list/${file}`));
     } catch (error) {
@@ -63,7 +77,6 @@ export function mountList(store, actions, host) {
     shownFrom = 1;
     mark(false, "");
     faults.replaceChildren();
-    for (const tab of tabs.children) tab.setAttribute("aria-pressed", String(tab.getAttribute("data-list") === file));
     return draw();
   }
 
