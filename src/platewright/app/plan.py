@@ -39,6 +39,7 @@ from platewright.model.routes import Routes
 from platewright.wiring.solvers.route import route_wires
 
 Progress = Callable[[float, str], bool]  # (share done, what is going on) -> go on?
+Seen = Callable[[Layout, float], None]  # (a plate under way, its price in mm); any thread
 
 DEFAULT_MOVES: Final = 400_000
 _PROBE, _MIDDLE, _MAIN = 0.15, 0.10, 0.55  # shares of the budget; the rest re-sizes and polishes
@@ -77,8 +78,9 @@ class Planned:
 class _Watch:
     """Turns the search's own reports into one progress line, and remembers a stop."""
 
-    def __init__(self, progress: Progress, deadline: float | None) -> None:
+    def __init__(self, progress: Progress, deadline: float | None, seen: Seen | None) -> None:
         self.progress = progress
+        self.show = seen
         self.deadline = deadline  # by the machine's clock; a busy machine ends the search early
         self.start, self.share = 0.0, 0.0
         self.phase = ""
@@ -86,6 +88,14 @@ class _Watch:
 
     def enter(self, phase: str, start: float, share: float) -> None:
         self.phase, self.start, self.share = phase, start, share
+
+    @property
+    def seen(self) -> Callable[[Arrangement], None] | None:
+        return None if self.show is None else self._seen
+
+    def _seen(self, found: Arrangement) -> None:
+        if self.show is not None and found.is_legal:
+            self.show(found.layout, found.found.cost)
 
     def report(self, done: float, wire: float) -> bool:
         if done >= 0.0 and not self.stopped:
@@ -134,7 +144,12 @@ def _settle(
         share = moves // _ROUNDS
         hot = WARM if arrangement.is_legal else HOT
         arrangement = improve(
-            arrangement, moves=share, hot=hot, seed=seed + number, report=watch.report
+            arrangement,
+            moves=share,
+            hot=hot,
+            seed=seed + number,
+            report=watch.report,
+            seen=watch.seen,
         )
         spent += arrangement.found.moves
     return arrangement, spent
@@ -166,15 +181,20 @@ def _first(task: Task, *, moves: int, seed: int, watch: _Watch) -> Arrangement:
     return probe(task, narrow, moves=moves, seed=seed, report=watch.report)
 
 
-def plan(job: Job, layout: Layout, *, seed: int, budget: Budget, progress: Progress) -> Planned:
+def plan(
+    job: Job, layout: Layout, *, seed: int, budget: Budget, progress: Progress,
+    seen: Seen | None = None,
+) -> Planned:  # fmt: skip
     """Plan the plate of a job; what stands (locked, drilled) stays.
+
+    ``seen`` hears of better and better plates on the way: not yet wired, sized or drilled.
 
     Once holes are drilled, all that stands is left standing if the rest then fits; only else may
     undrilled devices move. Raises ``CannotPlan`` with the smallest change found that would make
     it fit.
     """
     late = None if budget.seconds is None else time.perf_counter() + _LATE * budget.seconds
-    watch = _Watch(progress, late)
+    watch = _Watch(progress, late, seen)
     final: Arrangement | None = None
     moves = tried = 0
     for standing in options(job, layout):
@@ -237,7 +257,9 @@ def _polished(
     moves = _moves_for(budget, start)
     watch.enter("polishing", 0.0, 0.8)
     hot = WARM if start.is_legal else HOT
-    main = improve(start, moves=int(moves * 0.8), hot=hot, seed=seed, report=watch.report)
+    main = improve(
+        start, moves=int(moves * 0.8), hot=hot, seed=seed, report=watch.report, seen=watch.seen
+    )
     watch.enter("sizing ducts", 0.8, 0.2)
     final, spent = _settle(main, moves=int(moves * 0.2), seed=seed + 211, watch=watch)
     return _shrunk(final), moves, main.found.moves + spent
@@ -267,7 +289,10 @@ def _arranged(
         settled, moves=int(moves * _MIDDLE), seed=seed + 53, report=watch.report
     )
     watch.enter("shortening wires", _PROBE + 0.05, _MAIN)
-    main = improve(settled, moves=int(moves * _MAIN), hot=HOT, seed=seed + 101, report=watch.report)
+    main = improve(
+        settled, moves=int(moves * _MAIN), hot=HOT, seed=seed + 101, report=watch.report,
+        seen=watch.seen,
+    )  # fmt: skip
     tried += main.found.moves
     main = without_empty_rows(main)
     watch.enter("sizing ducts", _PROBE + 0.05 + _MAIN, 0.2)

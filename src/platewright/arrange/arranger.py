@@ -5,7 +5,7 @@ What the rest of the program calls. The search itself is in ``solvers``.
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass, replace
 from typing import Final
 
@@ -225,12 +225,25 @@ def resized(arrangement: Arrangement, sizes: DuctSizes) -> Arrangement:
 
 
 def improve(
-    arrangement: Arrangement, *, moves: int, hot: float, seed: int, report: Report
+    arrangement: Arrangement,
+    *,
+    moves: int,
+    hot: float,
+    seed: int,
+    report: Report,
+    seen: Callable[[Arrangement], None] | None = None,
 ) -> Arrangement:
-    """Search on from an arrangement; the result is never worse."""
-    data = _data(arrangement.task, arrangement.sizes)
-    found = search(arrangement.found.start, data, moves=moves, hot=hot, seed=seed, report=report)
-    return _arrangement(arrangement.task, arrangement.sizes, found.start, found.moves)
+    """Search on from an arrangement; the result is never worse.
+
+    ``seen`` hears of each better one on the way, from two threads.
+    """
+    task, sizes = arrangement.task, arrangement.sizes
+    hear = None if seen is None else (lambda f: seen(_arrangement(task, sizes, f.start, f.moves)))
+    found = search(
+        arrangement.found.start, _data(task, sizes), moves=moves, hot=hot, seed=seed,
+        report=report, seen=hear,
+    )  # fmt: skip
+    return _arrangement(task, sizes, found.start, found.moves)
 
 
 def in_list_order(task: Task, sizes: DuctSizes) -> Arrangement:

@@ -9,7 +9,7 @@ from __future__ import annotations
 import math
 from collections.abc import Callable
 from concurrent.futures import ThreadPoolExecutor
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Final
 
 import numpy as np
@@ -38,6 +38,9 @@ class Found:
     cost: float
     wire: float
     moves: int  # moves tried, all runs together
+
+
+Seen = Callable[[Found], None]  # hears of each better sequence while the search goes on
 
 
 def priced(start: Start, blocks: Blocks, wiring: Wiring, frame: Frame) -> tuple[Found, Placed]:
@@ -77,6 +80,7 @@ def _run(
     heat: tuple[float, float],
     seed: int,
     report: Report,
+    seen: Seen | None,
 ) -> Found:
     """Anneal in chunks of one cooling curve, reporting after each."""
     blocks, wiring, frame = data
@@ -92,12 +96,16 @@ def _run(
     chunks = max(_CHUNKS, math.ceil(moves * len(blocks.width) / _CHUNK))
     ratio = (cold / hot) ** (1.0 / chunks)
     done = 0
+    shown = (math.inf, math.inf)
     for chunk in range(chunks):
         step = moves * (chunk + 1) // chunks - done
         walk = (step, hot * ratio**chunk, hot * ratio ** (chunk + 1), seed * _SEEDS + chunk)
         anneal(tokens, extra, blocks, wiring, frame, room, walk, best)
         done += step
         found, _ = priced(Start(*best), blocks, wiring, frame)
+        if seen is not None and (found.violation, found.cost) < shown:
+            shown = (found.violation, found.cost)
+            seen(replace(found, start=Start(best[0].copy(), best[1].copy())))
         if not report((chunk + 1) / chunks, found.wire):
             break
     found, _ = priced(Start(best[0].copy(), best[1].copy()), blocks, wiring, frame)
@@ -112,6 +120,7 @@ def search(
     hot: float = HOT,
     seed: int,
     report: Report,
+    seen: Seen | None = None,
 ) -> Found:
     """Improve ``start`` with ``moves`` moves in all; the best of two runs comes back.
 
@@ -123,6 +132,7 @@ def search(
         return _run(
             start, data, moves=share, heat=(hot, COLD), seed=seed * _RUNS + k + 1,
             report=report if k == 0 else (lambda _done, _wire: report(-1.0, _wire)),
+            seen=seen,
         )  # fmt: skip
 
     with ThreadPoolExecutor(_RUNS) as pool:
