@@ -2,14 +2,16 @@
 
 import csv
 import io
+from dataclasses import replace
 
 import ezdxf
 import pytest
 
 from platewright.drawing.picture import Circle, Polyline, Text
+from platewright.model.job import Bench, DisplayUnit
 from platewright.sheets.documents import documents
 from platewright.sheets.hole_map import hole_map, tools
-from platewright.sheets.hole_schedule import hole_table
+from platewright.sheets.hole_schedule import _schedule, hole_table
 from platewright.sheets.registry import sheets
 
 
@@ -21,16 +23,18 @@ def files(panel, findings):
 def test_every_hole_stands_once_in_the_schedule(panel, findings):
     rows = hole_table(panel, findings).rows
     assert sorted(row[0] for row in rows) == sorted(panel.layout.holes)
-    for tag, x, y, kind, size, drill, holds, state in rows:
+    for tag, x, y, kind, size, drill, holds, state, *_ in rows:
         hole = panel.layout.holes[tag]
         assert (hole.x, hole.y, hole.kind, hole.size) == (x, y, kind, size)
         assert (hole.drill, hole.holds, hole.state) == (drill, holds, state)
 
 
 def test_holes_are_grouped_by_tool(panel, findings):
-    drills = [row[5] for row in hole_table(panel, findings).rows]
+    rows = hole_table(panel, findings).rows
+    drills = [row[5] for row in rows if row[7] != "drilled"]
     assert drills == sorted(drills)
-    assert sum(map(len, tools(panel).values())) == len(panel.layout.holes)
+    assert sum(map(len, tools(panel).values())) == len(drills)
+    assert [row[7] == "drilled" for row in rows] == sorted(row[7] == "drilled" for row in rows)
 
 
 def test_every_hole_is_printed_once_in_the_schedule_and_once_on_the_map(panel, findings):
@@ -79,6 +83,112 @@ def test_csv_of_the_holes_reads_back_equal(panel, files):
         assert float(row["y_mm"]) == pytest.approx(hole.y, abs=5e-4)
         assert float(row["drill_mm"]) == hole.drill
         assert (row["kind"], row["size"], row["holds"]) == (hole.kind, hole.size, hole.holds)
+
+
+def headed(panel, findings):
+    """Return the printed parts of the schedule: heading and the tags under it, in order."""
+    found = []
+    for row in _schedule(panel, findings).rows:
+        if row.is_heading:
+            found.append((row.cells[0], []))
+        else:
+            found[-1][1].append(row.cells[0])
+    return found
+
+
+def told(panel, findings):
+    pages = sheets()["holes"].draw(panel, findings)
+    return " ".join(p.text for page in pages for p in page.primitives if isinstance(p, Text))
+
+
+def test_drilled_holes_stand_in_a_part_of_their_own(panel, findings):
+    done = {tag for tag, hole in panel.layout.holes.items() if hole.state == "drilled"}
+    assert done
+    parts = headed(panel, findings)
+    (listed,) = (tags for name, tags in parts if name.startswith("Already drilled: do not drill"))
+    assert set(listed) == done
+    assert not any(done & set(tags) for name, tags in parts if name.startswith("Drill"))
+    pages = sheets()["holes"].draw(panel, findings)
+    words = [p.text for page in pages for p in page.primitives if isinstance(p, Text)]
+    assert f"already drilled: do not drill: {len(done)}" in words  # in the legend of the map
+    for row in hole_table(panel, findings).rows:
+        assert (row[8] == "none: drilled") == (row[0] in done)
+
+
+def test_each_station_has_a_part_and_nobody_leans_across(panel, findings):
+    """Reach 200 mm on a plate of 800 × 640: the middle is out of reach from every edge."""
+    near = with_settings(panel, bench=Bench(reach=200))
+    plate = near.job.settings.plate
+    parts = headed(near, findings)
+    far = {
+        tag
+        for tag, h in near.layout.holes.items()
+        if min(h.x, h.y, plate.width - h.x, plate.height - h.y) > 200 and h.state != "drilled"
+    }
+    assert far
+    found = set()
+    for heading, tags in parts:
+        if heading.startswith("Beyond reach: plate upright, or a board across"):
+            found |= set(tags)
+        elif heading.startswith("From the"):
+            edge = heading.split()[2]
+            for tag in tags:
+                h = near.layout.holes[tag]
+                away = {"left": h.x, "right": plate.width - h.x, "bottom": h.y,
+                        "top": plate.height - h.y}  # fmt: skip
+                assert away[edge] <= 200
+    assert found == far
+    assert sorted(t for _, tags in parts for t in tags) == sorted(near.layout.holes)
+
+
+def test_combined_bits_are_named_where_they_may_be_used_with_the_reason(panel, findings):
+    """Shop practice: plate up to 0.8 screw diameters: M5 4.0 mm, M6 4.8 mm; never stainless."""
+    words = told(panel, findings)
+    assert "plate 2.66 mm, at most 0.8 × 5.00 = 4.00 mm" in words
+    assert "3.3 threads held, 2 needed" in words  # 2.657 / 0.8
+    thick = told(with_plate(panel, thickness=4.5), findings)
+    assert "× 5.00" not in thick
+    assert "× 6.00 = 4.80" in thick
+    assert "Combined" not in told(with_plate(panel, material="stainless"), findings)
+    for row in hole_table(panel, findings).rows:
+        assert ("Combined drill and tap" in row[9]) == (row[3] == "tapped" and row[7] != "drilled")
+
+
+def test_a_job_in_inches_names_inch_drills_and_marks_metric_ones(panel, findings):
+    """#21 before 10-32, by the tap and drill charts; M5 stays metric and says so."""
+    holes = dict(panel.layout.holes)
+    one = next(tag for tag, hole in holes.items() if hole.size == "M6")
+    holes[one] = replace(holes[one], size="10-32", drill=4.0386)
+    layout = replace(panel.layout, holes=holes)
+    inch = with_settings(replace(panel, layout=layout), units=DisplayUnit.INCH)
+    parts = headed(inch, findings)
+    assert [one] in [t for name, t in parts if "#21 (⌀0.159 in), tap 10-32:" in name]
+    assert any(name.startswith("Drill ⌀4.2 mm, tap M5 (metric)") for name, _ in parts)
+    metric = headed(replace(panel, layout=layout), findings)
+    assert any("⌀4.04 mm (#21), tap 10-32 (inch thread)" in name for name, _ in metric)
+
+
+def test_dxf_has_a_layer_for_each_tool_and_one_for_what_is_drilled(panel, files):
+    document = ezdxf.read(io.StringIO(files["layout.dxf"].decode()))
+    drawn = {}
+    for circle in document.modelspace().query("CIRCLE"):
+        if circle.dxf.layer.startswith("HOLE-"):
+            drawn.setdefault(circle.dxf.layer, set()).add(round(2 * circle.dxf.radius, 6))
+    kinds = {"tapped": "TAP", "clearance": "CLEAR", "rivet": "RIVET"}
+    assert set(drawn) == {
+        "HOLE-DRILLED" if h.state == "drilled" else f"HOLE-{kinds[h.kind]}-{h.size}-D{h.drill:g}"
+        for h in panel.layout.holes.values()
+    }
+    assert all(len(drills) == 1 for drills in drawn.values())
+
+
+def with_settings(panel, **changes):
+    settings = replace(panel.job.settings, **changes)
+    return replace(panel, job=replace(panel.job, settings=settings))
+
+
+def with_plate(panel, **changes):
+    return with_settings(panel, plate=replace(panel.job.settings.plate, **changes))
 
 
 def test_no_holes_is_said(bare_panel, findings):

@@ -38,6 +38,7 @@ STYLES: Final[dict[str, LayerStyle]] = {
     "HOLE-CLEAR": LayerStyle(pen=0.25, fill=1.0, colour=3),
     "HOLE-RIVET": LayerStyle(pen=0.25, fill=1.0, colour=4),
     "HOLE-SELFTAP": LayerStyle(pen=0.25, fill=1.0, colour=30),
+    "HOLE-DRILLED": LayerStyle(pen=0.18, grey=0.45, colour=9),
     "HOLE-TAG": LayerStyle(pen=0.18),
     "INTERRUPT": LayerStyle(pen=0.0, fill=1.0),  # under a number that would cross a line
     "DATUM": LayerStyle(pen=0.35, fill=0.0, colour=1),
@@ -74,5 +75,10 @@ STYLES: Final[dict[str, LayerStyle]] = {
 
 
 def style_of(layer: str) -> LayerStyle:
-    """Return the style of a layer; a layer without one is a mistake of ours."""
+    """Return the style of a layer; a layer without one is a mistake of ours.
+
+    ``HOLE-TAP-M5-D4.2`` is drawn as its kind ``HOLE-TAP`` is.
+    """
+    while layer not in STYLES and "-" in layer:
+        layer = layer.rpartition("-")[0]
     return STYLES[layer]

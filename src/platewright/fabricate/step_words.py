@@ -6,12 +6,16 @@ from collections.abc import Iterator, Sequence
 from typing import Final
 
 from platewright.fabricate.build_tasks import HUNG, Bench
+from platewright.fabricate.drill_names import drill_name, foreign_words
+from platewright.fabricate.threads import combined_reason, takes_combined
 from platewright.fabricate.torques import tightening
 from platewright.foundation.units import MM2_PER_M2, NM_PER_LB_IN, Kg, Nm
+from platewright.model.job import DisplayUnit
 from platewright.model.layout import HoleKind
 from platewright.model.part import HoleForm
 from platewright.model.steps import Pass, Work
 from platewright.tables.plate_masses import plate_mass
+from platewright.tables.threads import thread
 from platewright.tables.tools import tool
 
 EYES: Final = "Eye protection on. Gloves off and sleeves tied at the spindle."
@@ -60,19 +64,19 @@ def check_words(bench: Bench) -> Iterator[str]:
     )
 
 
-def pass_title(one: Pass) -> str:
+def pass_title(one: Pass, unit: DisplayUnit) -> str:
     """Return what one tool does, in a few words."""
     count = f"{len(one.holes)} hole{'' if len(one.holes) == 1 else 's'}"
     if one.work is Work.MARK:
         return f"Mark and centre-punch {count}"
     if one.work is Work.TAP:
-        return f"Tap {one.size}: {count}"
-    if one.pilot:
-        return f"Pilot drill ⌀{one.diameter:g} mm: {count}"
-    return f"Drill ⌀{one.diameter:g} mm: {count}"
+        foreign = foreign_words(one.size, unit)
+        return f"Tap {one.size}{f' ({foreign})' if foreign else ''}: {count}"
+    name = drill_name(one.diameter, unit)
+    return f"Pilot drill {name}: {count}" if one.pilot else f"Drill {name}: {count}"
 
 
-def pass_words(one: Pass) -> Iterator[str]:
+def pass_words(bench: Bench, one: Pass) -> Iterator[str]:
     """Yield how one tool is led over the plate."""
     if one.work is Work.MARK:
         yield "From the drill template, or measured from the two datum edges, never hole to hole."
@@ -81,17 +85,34 @@ def pass_words(one: Pass) -> Iterator[str]:
         yield "Through, square to the plate, with cutting oil; try the first thread with a screw."
     else:
         yield "Try the drill on scrap of the same sheet. Drill through, easing off at the end."
-    if one.work is not Work.MARK:
-        for stand in one.stands:
-            words = f"From the {stand.edge.value} edge: {len(stand.holes)}"
-            if stand.beyond:
-                words += (
-                    f". Beyond arm's reach from every edge: {', '.join(stand.beyond)}: set the "
-                    "plate upright or work from a board across it; do not lean on the plate"
-                )
-            yield words
-    yield f"In this order: {', '.join(one.holes)}"
-    yield f"{one.way / 1000:.1f} m from hole to hole. Count: {len(one.holes)} done."
+        if not one.pilot:
+            yield from combined_words(bench, one.holes)
+    for stand in one.stands:
+        where = f"From the {stand.edge.value} edge, {len(stand.holes)}"
+        if stand.beyond:
+            where = (
+                f"Beyond arm's reach from every edge, {len(stand.holes)}, set the plate upright or "
+                "work from a board across it, never leaning on the plate"
+            )
+        yield f"{where}: {', '.join(stand.holes)}"
+    yield f"In this order, {one.way / 1000:.1f} m from hole to hole. Count: {len(one.holes)} done."
+
+
+def combined_words(bench: Bench, holes: Sequence[str]) -> Iterator[str]:
+    """Yield for which threads a combined bit may drill and tap in one, and why."""
+    plate = bench.job.settings.plate
+    sizes = dict.fromkeys(
+        hole.size for tag in holes if (hole := bench.layout.holes[tag]).kind is HoleKind.TAPPED
+    )
+    for size in sizes:
+        known = thread(size)
+        if known is not None and takes_combined(
+            known, thickness=plate.thickness, material=plate.material
+        ):
+            yield (
+                f"{size}: a combined bit may drill and tap in one here: "
+                f"{combined_reason(known, thickness=plate.thickness)}."
+            )
 
 
 def pass_cautions(bench: Bench, one: Pass) -> tuple[str, ...]:

@@ -81,8 +81,8 @@ def _step(bench: Bench, passes: tuple[Pass, ...], group: tuple[str, ...]) -> Ste
     if name.startswith("pass "):
         one = passes[int(name.removeprefix("pass "))]
         return Step(
-            number=0, work=one.work, title=pass_title(one), drills=one,
-            does=tuple(pass_words(one)), cautions=pass_cautions(bench, one),
+            number=0, work=one.work, title=pass_title(one, bench.job.settings.units), drills=one,
+            does=tuple(pass_words(bench, one)), cautions=pass_cautions(bench, one),
         )  # fmt: skip
     for word, make in _OF_THINGS.items():
         if name.startswith(word):

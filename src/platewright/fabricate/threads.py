@@ -89,6 +89,15 @@ def takes_combined(size: Thread, *, thickness: Mm, material: str) -> bool:
     return material != HARD and thickness <= COMBINED * size.major + DRAWN
 
 
+def combined_reason(size: Thread, *, thickness: Mm) -> str:
+    """Return why a combined drill and tap may be used, in numbers."""
+    most = COMBINED * size.major
+    return (
+        f"plate {thickness:.2f} mm, at most {COMBINED:g} × {size.major:.2f} = {most:.2f} mm "
+        "(shop practice)"
+    )
+
+
 def fewest_threads(material: str) -> tuple[Turns, Source]:
     """Return the threads that a tapped hole in this plate must hold, and who says so."""
     if material == SOFT:

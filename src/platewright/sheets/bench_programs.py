@@ -44,7 +44,7 @@ def _run(panel: Panel, one: Pass) -> Run:
     cut = cut_of(one, panel.job.settings.plate)
     size = thread(one.size) if one.work is Work.TAP else None
     return Run(
-        title=pass_title(one),
+        title=pass_title(one, panel.job.settings.units),
         spindle=cut.spindle,
         feed=cut.feed,
         depth=cut.depth,

@@ -8,40 +8,61 @@ from typing import Final
 
 from platewright.drawing.extent import text_box
 from platewright.drawing.lettering import text_width
-from platewright.drawing.numbers import short
 from platewright.drawing.picture import Anchor, Circle, Line, Polyline, Primitive, Rect, Text
+from platewright.fabricate.drill_names import drill_name, foreign_words
+from platewright.fabricate.threads import (
+    combined_reason,
+    engaged_threads,
+    fewest_threads,
+    takes_combined,
+)
 from platewright.foundation.units import Mm
 from platewright.model.geometry import Box, Point
-from platewright.model.layout import Hole, HoleKind
+from platewright.model.job import DisplayUnit
+from platewright.model.layout import Hole, HoleKind, HoleState
 from platewright.model.panel import Panel
 from platewright.sheets.lettering_rules import SMALL
 from platewright.sheets.plate_picture import HOLE_LAYERS, centre_mark, ghost, plate_body
 from platewright.sheets.tags import natural
+from platewright.tables.threads import thread
 
 Tool = tuple[HoleKind, float, str]  # kind, drill, size
 SIDES: Final = (0, 4, 3, 6, 5, 8)  # 0: a circle
 WORDS: Final = {
-    HoleKind.TAPPED: "drill ⌀{drill} mm, tap {size}",
-    HoleKind.CLEARANCE: "drill ⌀{drill} mm through, bolt and nut {size}",
-    HoleKind.RIVET: "drill ⌀{drill} mm, rivet {size}",
-    HoleKind.SELF_TAPPING: "drill ⌀{drill} mm, self-tapping screw {size}",
+    HoleKind.TAPPED: "drill {drill}, tap {size}",
+    HoleKind.CLEARANCE: "drill {drill} through, bolt and nut {size}",
+    HoleKind.RIVET: "drill {drill}, rivet {size}",
+    HoleKind.SELF_TAPPING: "drill {drill}, self-tapping screw {size}",
 }
+DONE: Final = "already drilled: do not drill"
 
 
 def tools(panel: Panel) -> dict[Tool, tuple[str, ...]]:
-    """Return the tags of the holes by tool, smallest drill first; tags in reading order."""
+    """Return the tags of the holes still to be made by tool, smallest drill first.
+
+    Tags stand in reading order.
+    """
     found: dict[Tool, list[str]] = {}
     for tag in sorted(panel.layout.holes, key=natural):
         hole = panel.layout.holes[tag]
-        found.setdefault((hole.kind, hole.drill, hole.size), []).append(tag)
+        if hole.state is not HoleState.DRILLED:
+            found.setdefault((hole.kind, hole.drill, hole.size), []).append(tag)
     order = sorted(found, key=lambda tool: (tool[1], tool[0].value, tool[2]))
     return {tool: tuple(found[tool]) for tool in order}
 
 
-def tool_words(tool: Tool) -> str:
-    """Return what is done with a tool."""
+def drilled(panel: Panel) -> tuple[str, ...]:
+    """Return the tags of the holes that are there already, in reading order."""
+    holes = panel.layout.holes
+    return tuple(t for t in sorted(holes, key=natural) if holes[t].state is HoleState.DRILLED)
+
+
+def tool_words(tool: Tool, unit: DisplayUnit) -> str:
+    """Return what is done with a tool; a screw foreign to the job's unit is named as one."""
     kind, drill, size = tool
-    return WORDS[kind].format(drill=short(drill, 2), size=size)
+    words = WORDS[kind].format(drill=drill_name(drill, unit), size=size)
+    foreign = foreign_words(size, unit)
+    return f"{words} ({foreign})" if foreign else words
 
 
 def sign(number: int, centre: Point, radius: Mm, layer: str) -> Iterator[Primitive]:
@@ -78,9 +99,16 @@ def hole_map(panel: Panel, *, lettering: Mm) -> tuple[Primitive, ...]:
             hole = panel.layout.holes[tag]
             parts += sign(number, hole.centre, radius, HOLE_LAYERS[tool[0]])
             parts += centre_mark(hole.centre, 0.45 * radius, layer="HOLE-TAG")
+    for tag in drilled(panel):
+        parts += _done(panel.layout.holes[tag].centre, radius)
     outlines = [part for part in parts if part.layer in ("GHOST", "PLATE", "KEEPOUT")]
     parts += _tags(panel.layout.holes, outlines, lettering, radius)
     return tuple(parts)
+
+
+def _done(centre: Point, radius: Mm) -> Iterator[Primitive]:
+    """Yield the sign of a hole that is there already: a grey ring without a centre mark."""
+    yield Circle(layer="HOLE-DRILLED", centre=centre, radius=0.8 * radius)
 
 
 def _tags(
@@ -163,6 +191,34 @@ def legend(panel: Panel, at: Point, size: Mm) -> Iterable[Primitive]:
     y = at.y
     for number, (tool, tags) in enumerate(tools(panel).items()):
         yield from sign(number, Point(at.x + size, y), 0.62 * size, HOLE_LAYERS[tool[0]])
-        words = f"{tool_words(tool)}: {len(tags)} off"
-        yield Text(layer="TEXT", at=Point(at.x + 2.6 * size, y), text=words, size=size)
+        words = f"{tool_words(tool, panel.job.settings.units)}: {len(tags)} off"
+        start = at.x + 2.6 * size
+        yield Text(layer="TEXT", at=Point(start, y), text=words, size=size)
+        why = why_so(panel, panel.layout.holes[tags[0]])
+        if why:
+            after = start + text_width(words, size) + 1.5 * size
+            yield Text(layer="NOTE", at=Point(after, y), text=why, size=SMALL * size)
         y -= 2.0 * size
+    done = drilled(panel)
+    if done:
+        yield from _done(Point(at.x + size, y), 0.62 * size)
+        words = f"{DONE}: {len(done)}"
+        yield Text(layer="TEXT", at=Point(at.x + 2.6 * size, y), text=words, size=size, bold=True)
+
+
+def why_so(panel: Panel, hole: Hole) -> str:
+    """Return why a hole is tapped: threads held, and whether a combined bit will do."""
+    plate, size = panel.job.settings.plate, thread(hole.size)
+    if size is None or hole.kind is not HoleKind.TAPPED:
+        return ""
+    needed, _ = fewest_threads(plate.material)
+    words = f"{engaged_threads(size, plate.thickness):.1f} threads held, {needed:g} needed"
+    if takes_combined(size, thickness=plate.thickness, material=plate.material):
+        reason = combined_reason(size, thickness=plate.thickness)
+        words += f". Combined drill and tap will do: {reason}"
+    return words
+
+
+def legend_lines(panel: Panel) -> int:
+    """Return how many lines the legend has."""
+    return len(tools(panel)) + bool(drilled(panel))

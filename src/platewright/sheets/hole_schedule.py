@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from dataclasses import dataclass
 from typing import Final
 
 from platewright.drawing.extent import extent
@@ -10,13 +11,24 @@ from platewright.drawing.lettering import wrap
 from platewright.drawing.picture import Primitive, Text, placed
 from platewright.drawing.table import Column, Quantity, Table
 from platewright.drawing.table_print import PrintRow, PrintTable, flow, print_table
+from platewright.fabricate.drill_names import drill_short
 from platewright.fabricate.solvers.bench_work import passes_of
 from platewright.foundation.units import Mm
 from platewright.model.geometry import Box, Point
+from platewright.model.layout import HoleState
 from platewright.model.panel import Panel
 from platewright.model.steps import Work
 from platewright.sheets.arrangement import GAP, arrange_page, on_pages, table_frames
-from platewright.sheets.hole_map import hole_map, legend, tool_words, tools
+from platewright.sheets.hole_map import (
+    DONE,
+    drilled,
+    hole_map,
+    legend,
+    legend_lines,
+    tool_words,
+    tools,
+    why_so,
+)
 from platewright.sheets.layout import NO_LAYOUT
 from platewright.sheets.page import Leaf
 from platewright.sheets.registry import Findings, listing, sheet
@@ -24,32 +36,40 @@ from platewright.sheets.registry import Findings, listing, sheet
 LETTERING: Final[Mm] = 2.5
 SMALL: Final[Mm] = 1.8
 TABLE_WIDTH: Final[Mm] = 86.0
+FROM: Final = "From the"
 SAFETY: Final = (
-    "Each tool's holes in the order of the list: round the plate, a short way. Try the first hole of each tool on scrap of the same sheet. Clamp the plate, drill with "
-    "nothing mounted on it, wear eye protection, de-burr both faces."
+    "Each tool's holes in the order of the list: round the plate, a short way. Try the first hole "
+    "of each tool on scrap of the same sheet. Clamp the plate, drill with nothing mounted on it, "
+    "wear eye protection, de-burr both faces."
 )
 
 
 @listing(id="holes", title="Holes")
 def hole_table(panel: Panel, findings: Findings) -> Table:  # noqa: ARG001  (one shape for all)
-    """Return every hole once, tool by tool, in the order in which it is drilled."""
+    """Return every hole once, tool by tool, in the order in which it is drilled.
+
+    What is drilled already stands at the end.
+    """
+    unit = panel.job.settings.units
+    tags = [tag for part in _parts(panel) for tag in part.tags]
     rows = []
-    place = _places(panel)
-    for tags in tools(panel).values():
-        for tag in sorted(tags, key=lambda tag: place.get(tag, len(place))):
-            hole = panel.layout.holes[tag]
-            rows.append(
-                (
-                    tag,
-                    hole.x,
-                    hole.y,
-                    hole.kind.value,
-                    hole.size,
-                    hole.drill,
-                    hole.holds,
-                    hole.state.value,
-                )
+    for tag in tags:
+        hole = panel.layout.holes[tag]
+        done = hole.state is HoleState.DRILLED
+        rows.append(
+            (
+                tag,
+                hole.x,
+                hole.y,
+                hole.kind.value,
+                hole.size,
+                hole.drill,
+                hole.holds,
+                hole.state.value,
+                "none: drilled" if done else drill_short(hole.drill, unit),
+                "" if done else why_so(panel, hole),
             )
+        )
     return Table(
         title="Holes",
         columns=(
@@ -61,18 +81,55 @@ def hole_table(panel: Panel, findings: Findings) -> Table:  # noqa: ARG001  (one
             Column(name="drill", head="Drill", quantity=Quantity.NUMBER, unit="mm"),
             Column(name="holds", head="Holds", wraps=True),
             Column(name="state", head="State"),
+            Column(name="tool", head="Tool"),
+            Column(name="reason", head="Why so", wraps=True),
         ),
         rows=tuple(rows),
     )
 
 
-def _places(panel: Panel) -> dict[str, int]:
-    """Return the place of each hole on the way of its drill; drilled ones have none."""
-    found: dict[str, int] = {}
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Part:
+    """Holes under one heading of the schedule."""
+
+    heading: str
+    tags: tuple[str, ...]
+
+
+def _parts(panel: Panel) -> tuple[Part, ...]:
+    """Return the parts of the schedule: each tool's stations, then what is drilled already."""
+    unit = panel.job.settings.units
+    stands = _stands(panel)
+    parts = []
+    for tool, tags in tools(panel).items():
+        words = tool_words(tool, unit)
+        heading = f"{words[0].upper()}{words[1:]}: {len(tags)} off"
+        here = [
+            (where, tuple(tag for tag in holes if tag in set(tags)))
+            for where, holes in stands.get(tool[1], ())
+        ]
+        here = [(where, holes) for where, holes in here if holes]
+        if len(here) == 1 and here[0][0].startswith(FROM):
+            parts.append(Part(heading=heading, tags=here[0][1]))
+            continue
+        parts.append(Part(heading=heading, tags=()))
+        parts += [Part(heading=f"{where}: {len(holes)}", tags=holes) for where, holes in here]
+    done = drilled(panel)
+    if done:
+        parts.append(Part(heading=f"{DONE[0].upper()}{DONE[1:]} ({len(done)})", tags=done))
+    return tuple(parts)
+
+
+def _stands(panel: Panel) -> dict[Mm, list[tuple[str, tuple[str, ...]]]]:
+    """Return, by drill, where one stands with the holes that are drilled from there, in order."""
+    found: dict[Mm, list[tuple[str, tuple[str, ...]]]] = {}
     for one in passes_of(panel.job, panel.layout):
         if one.work is Work.DRILL and not one.pilot:
-            for tag in one.holes:
-                found[tag] = len(found)
+            for stand in one.stands:
+                where = f"{FROM} {stand.edge.value} edge"
+                if stand.beyond:
+                    where = "Beyond reach: plate upright, or a board across"
+                found.setdefault(one.diameter, []).append((where, stand.holes))
     return found
 
 
@@ -103,17 +160,16 @@ def hole_sheet(panel: Panel, findings: Findings) -> tuple[Leaf, ...]:
 
 
 def _schedule(panel: Panel, findings: Findings) -> PrintTable:
-    """Return the printed schedule: the list of holes, its tools become headings."""
+    """Return the printed schedule: the list of holes under the headings of its parts."""
     unit = panel.job.settings.units
     table = print_table(hole_table(panel, findings), unit)
     kept = (0, 1, 2, 6, 7)
     rows: list[PrintRow] = []
     cells = iter(table.rows)
-    for tool, tags in tools(panel).items():
-        words = tool_words(tool)
-        heading = f"{words[0].upper()}{words[1:]}: {len(tags)} off"
-        rows.append(PrintRow(cells=(heading,) + ("",) * (len(kept) - 1), is_heading=True))
-        for _ in tags:
+    blank = ("",) * (len(kept) - 1)
+    for part in _parts(panel):
+        rows.append(PrintRow(cells=(part.heading, *blank), is_heading=True))
+        for _ in part.tags:
             row = next(cells).cells
             rows.append(PrintRow(cells=tuple(row[index] or "left over" for index in kept)))
     return PrintTable(
@@ -132,7 +188,7 @@ def _notes(panel: Panel, space: Box) -> Iterator[Primitive]:
         )
         return
     yield from legend(panel, Point(space.left - 1, space.top), LETTERING)
-    y = space.top - 2.0 * LETTERING * len(tools(panel)) - LETTERING
+    y = space.top - 2.0 * LETTERING * legend_lines(panel) - LETTERING
     for line in wrap(SAFETY, space.width, LETTERING):
         yield Text(layer="TEXT", at=Point(space.left, y), text=line, size=LETTERING)
         y -= 1.65 * LETTERING

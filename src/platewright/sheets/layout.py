@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from dataclasses import replace
 from typing import Final
 
 from platewright.drawing.lettering import wrap
@@ -16,7 +17,7 @@ from platewright.model.panel import Panel
 from platewright.sheets.arrangement import Arrangement, arrange_page, on_pages, table_frames
 from platewright.sheets.device_list import device_table
 from platewright.sheets.page import Leaf
-from platewright.sheets.plate_picture import plate_picture
+from platewright.sheets.plate_picture import plate_picture, tool_circles
 from platewright.sheets.registry import Findings, sheet
 
 LETTERING: Final[Mm] = 2.5
@@ -36,8 +37,10 @@ def page_of(panel: Panel) -> Arrangement:
 
 def plate_at_scale(panel: Panel) -> Picture:
     """Return the plate at 1:1 with holes, its lettering as high as on the printed drawing."""
-    picture = plate_picture(panel, lettering=LETTERING * page_of(panel).scale)
-    return picture.without(("INTERRUPT",))  # a DXF has no fills, so nothing to blank
+    lettering = LETTERING * page_of(panel).scale
+    picture = plate_picture(panel, lettering=lettering, with_holes=False)
+    plain = picture.without(("INTERRUPT",))  # a DXF has no fills, so nothing to blank
+    return replace(plain, primitives=(*plain.primitives, *tool_circles(panel)))
 
 
 @sheet(id="layout", title="Plate layout", place=10)

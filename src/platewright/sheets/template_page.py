@@ -8,10 +8,11 @@ from typing import Final
 from platewright.drawing.clip import clipped
 from platewright.drawing.extent import extent, text_box
 from platewright.drawing.lettering import text_width
-from platewright.drawing.numbers import short
 from platewright.drawing.picture import Anchor, Circle, Line, Primitive, Text, placed
+from platewright.fabricate.drill_names import drill_short
 from platewright.foundation.units import MM_PER_INCH, Mm
 from platewright.model.geometry import Box, Point
+from platewright.model.job import DisplayUnit
 from platewright.model.layout import Hole, HoleKind, HoleState
 from platewright.model.panel import Panel
 from platewright.sheets.plate_picture import HOLE_LAYERS
@@ -103,7 +104,9 @@ def _holes(panel: Panel, tile: Tile, taken: list[Box]) -> Iterator[Primitive]:
         yield Circle(layer=layer, centre=hole.centre, radius=hole.drill / 2)
         if not drilled:
             yield from _cross(hole.centre, CROSS, tile.shows, "RULER")
-    yield from _tags(holes, tile.shows, taken + crosses)
+    unit = panel.job.settings.units
+    words = {tag: f"{tag}  {_tool(hole, unit)}" for tag, hole in holes.items()}
+    yield from _tags(holes, words, tile.shows, taken + crosses)
 
 
 def _arms(hole: Hole) -> tuple[Box, Box]:
@@ -115,10 +118,11 @@ def _arms(hole: Hole) -> tuple[Box, Box]:
     )
 
 
-def _tags(holes: Mapping[str, Hole], shows: Box, taken: list[Box]) -> Iterator[Primitive]:
+def _tags(
+    holes: Mapping[str, Hole], words: Mapping[str, str], shows: Box, taken: list[Box]
+) -> Iterator[Primitive]:
     for tag, hole in holes.items():
-        words = f"{tag}  {_tool(hole)}"
-        for text in _places(words, hole):
+        for text in _places(words[tag], hole):
             box = text_box(text).grown(0.5, 0.5, 0.5, 0.5)
             inside = (
                 box.left > shows.left and box.right < shows.right
@@ -136,10 +140,10 @@ def _tags(holes: Mapping[str, Hole], shows: Box, taken: list[Box]) -> Iterator[P
                 break
 
 
-def _tool(hole: Hole) -> str:
+def _tool(hole: Hole, unit: DisplayUnit) -> str:
     if hole.state is HoleState.DRILLED:
         return "drilled"
-    drill = f"⌀{short(hole.drill, 2)}"
+    drill = drill_short(hole.drill, unit)
     return f"{drill} {hole.size}" if hole.kind is HoleKind.TAPPED else drill
 
 

@@ -78,23 +78,28 @@ def _round(
 ) -> Iterator[tuple[StandAt, tuple[str, ...], frozenset[str]]]:
     """Yield the edges to stand at, from the one nearest to ``edge`` on, with their holes.
 
-    The fewest edges from which everything is in reach; what is in reach from none goes to the
-    nearest, and is told.
+    The fewest edges from which everything is in reach. What is in reach from none comes last and
+    by itself: the plate is set up for it once, and nobody leans across.
     """
     edges = _edges(places, plate, reach)
     chosen: dict[StandAt, list[str]] = {at: [] for at in edges}
-    beyond = set()
+    beyond: list[str] = []
     for tag, place in places.items():
         away = {at: _away(place, plate, at) for at in edges}
         nearest = min(edges, key=lambda at: (away[at], RING.index(at)))
-        chosen[nearest].append(tag)
         if away[nearest] > reach:
-            beyond.add(tag)
+            beyond.append(tag)
+        else:
+            chosen[nearest].append(tag)
     first = min(edges, key=lambda at: (RING.index(at) - RING.index(edge)) % len(RING))
     at = edges.index(first)
+    last = edge
     for here in (*edges[at:], *edges[:at]):
         if chosen[here]:
-            yield here, tuple(chosen[here]), frozenset(beyond)
+            yield here, tuple(chosen[here]), frozenset()
+            last = here
+    if beyond:
+        yield last, tuple(beyond), frozenset(beyond)
 
 
 def _edges(places: Mapping[str, Point], plate: Plate, reach: Mm) -> tuple[StandAt, ...]:
