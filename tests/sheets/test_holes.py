@@ -7,12 +7,14 @@ from dataclasses import replace
 import ezdxf
 import pytest
 
+from platewright.drawing.extent import text_box
 from platewright.drawing.picture import Circle, Polyline, Text
 from platewright.model.job import Bench, DisplayUnit
 from platewright.sheets.documents import documents
 from platewright.sheets.hole_map import hole_map, tools
 from platewright.sheets.hole_schedule import _schedule, hole_table
 from platewright.sheets.registry import sheets
+from platewright.tables.threads import thread
 
 
 @pytest.fixture(scope="module")
@@ -53,6 +55,22 @@ def test_a_left_over_hole_is_said_to_be_one(panel, findings):
     pages = sheets()["holes"].draw(dataclasses.replace(panel, layout=layout), findings)
     words = [p.text for page in pages for p in page.primitives if isinstance(p, Text)]
     assert "left over" in words
+
+
+@pytest.mark.parametrize("units", list(DisplayUnit))
+def test_legend_and_notes_stay_inside_the_frame_however_many_tools(panel, findings, units):
+    holes = dict(panel.layout.holes)
+    sizes = ["M4", "M5", "M6", "M8", "10-32", "1/4-20", "3/8-16"]
+    for tag, size in zip(list(holes), sizes, strict=False):
+        holes[tag] = replace(holes[tag], size=size, drill=thread(size).tap_drill)
+    many = with_settings(replace(panel, layout=replace(panel.layout, holes=holes)), units=units)
+    assert len(tools(many)) >= 9
+    page = sheets()["holes"].draw(many, findings)[0]
+    words = [p for p in page.primitives if isinstance(p, Text) and p.layer in ("TEXT", "NOTE")]
+    boxes = [text_box(p) for p in words]
+    assert max(box.right for box in boxes) <= page.width - 10
+    for index, one in enumerate(boxes):
+        assert not any(one.overlaps(other) for other in boxes[index + 1 :]), words[index].text
 
 
 def test_the_map_has_one_sign_a_hole(panel):
@@ -144,12 +162,12 @@ def test_each_station_has_a_part_and_nobody_leans_across(panel, findings):
 def test_combined_bits_are_named_where_they_may_be_used_with_the_reason(panel, findings):
     """Shop practice: plate up to 0.8 screw diameters: M5 4.0 mm, M6 4.8 mm; never stainless."""
     words = told(panel, findings)
-    assert "plate 2.66 mm, at most 0.8 × 5.00 = 4.00 mm" in words
-    assert "3.3 threads held, 2 needed" in words  # 2.657 / 0.8
-    thick = told(with_plate(panel, thickness=4.5), findings)
-    assert "× 5.00" not in thick
-    assert "× 6.00 = 4.80" in thick
-    assert "Combined" not in told(with_plate(panel, material="stainless"), findings)
+    assert "3.3 threads held, 2 needed; combined drill-tap will do" in words  # 2.657 / 0.8
+    thick = {row[4]: row[9] for row in hole_table(with_plate(panel, thickness=4.5), findings).rows}
+    assert "Combined" not in thick["M5"]
+    assert thick["M6"].endswith("plate 4.50 mm, at most 0.8 × 6.00 = 4.80 mm (shop practice)")
+    stainless = with_plate(panel, material="stainless")
+    assert "combined" not in told(stainless, findings)
     for row in hole_table(panel, findings).rows:
         assert ("Combined drill and tap" in row[9]) == (row[3] == "tapped" and row[7] != "drilled")
 

@@ -11,6 +11,7 @@ from platewright.drawing.lettering import text_width
 from platewright.drawing.picture import Anchor, Circle, Line, Polyline, Primitive, Rect, Text
 from platewright.fabricate.drill_names import drill_name, foreign_words
 from platewright.fabricate.threads import (
+    COMBINED,
     combined_reason,
     engaged_threads,
     fewest_threads,
@@ -189,34 +190,52 @@ def _nearest(box: Box, point: Point) -> Point:
 def legend(panel: Panel, at: Point, size: Mm) -> Iterable[Primitive]:
     """Yield the signs of the tools with their words, downwards from ``at``."""
     y = at.y
+    start = at.x + 2.6 * size
     for number, (tool, tags) in enumerate(tools(panel).items()):
         yield from sign(number, Point(at.x + size, y), 0.62 * size, HOLE_LAYERS[tool[0]])
         words = f"{tool_words(tool, panel.job.settings.units)}: {len(tags)} off"
-        start = at.x + 2.6 * size
         yield Text(layer="TEXT", at=Point(start, y), text=words, size=size)
-        why = why_so(panel, panel.layout.holes[tags[0]])
-        if why:
-            after = start + text_width(words, size) + 1.5 * size
-            yield Text(layer="NOTE", at=Point(after, y), text=why, size=SMALL * size)
+        why = _short_why(panel, panel.layout.holes[tags[0]])
+        after = start + text_width(words, size) + size
+        yield Text(layer="NOTE", at=Point(after, y), text=why, size=SMALL * size)
         y -= 2.0 * size
     done = drilled(panel)
     if done:
         yield from _done(Point(at.x + size, y), 0.62 * size)
         words = f"{DONE}: {len(done)}"
-        yield Text(layer="TEXT", at=Point(at.x + 2.6 * size, y), text=words, size=size, bold=True)
+        yield Text(layer="TEXT", at=Point(start, y), text=words, size=size, bold=True)
+
+
+def _short_why(panel: Panel, hole: Hole) -> str:
+    """Return the reason of ``why_so`` in as few words as can be."""
+    held = _threads_held(panel, hole)
+    if not held or not _takes_combined(panel, hole):
+        return held
+    return f"{held}; combined drill-tap will do, plate ≤ {COMBINED:g} × diameter (practice)"
 
 
 def why_so(panel: Panel, hole: Hole) -> str:
     """Return why a hole is tapped: threads held, and whether a combined bit will do."""
+    held, size = _threads_held(panel, hole), thread(hole.size)
+    if not held or size is None or not _takes_combined(panel, hole):
+        return held
+    reason = combined_reason(size, thickness=panel.job.settings.plate.thickness)
+    return f"{held}. Combined drill and tap will do: {reason}"
+
+
+def _threads_held(panel: Panel, hole: Hole) -> str:
     plate, size = panel.job.settings.plate, thread(hole.size)
     if size is None or hole.kind is not HoleKind.TAPPED:
         return ""
     needed, _ = fewest_threads(plate.material)
-    words = f"{engaged_threads(size, plate.thickness):.1f} threads held, {needed:g} needed"
-    if takes_combined(size, thickness=plate.thickness, material=plate.material):
-        reason = combined_reason(size, thickness=plate.thickness)
-        words += f". Combined drill and tap will do: {reason}"
-    return words
+    return f"{engaged_threads(size, plate.thickness):.1f} threads held, {needed:g} needed"
+
+
+def _takes_combined(panel: Panel, hole: Hole) -> bool:
+    plate, size = panel.job.settings.plate, thread(hole.size)
+    return size is not None and takes_combined(
+        size, thickness=plate.thickness, material=plate.material
+    )
 
 
 def legend_lines(panel: Panel) -> int:

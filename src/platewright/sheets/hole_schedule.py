@@ -35,6 +35,7 @@ from platewright.sheets.registry import Findings, listing, sheet
 
 LETTERING: Final[Mm] = 2.5
 SMALL: Final[Mm] = 1.8
+NOTE_SIZES: Final[tuple[Mm, ...]] = (2.5, 2.2, 2.0, 1.8)
 TABLE_WIDTH: Final[Mm] = 86.0
 FROM: Final = "From the"
 SAFETY: Final = (
@@ -187,8 +188,19 @@ def _notes(panel: Panel, space: Box) -> Iterator[Primitive]:
             layer="TEXT", at=Point(space.left, space.top), text=words, size=LETTERING, bold=True
         )
         return
-    yield from legend(panel, Point(space.left - 1, space.top), LETTERING)
-    y = space.top - 2.0 * LETTERING * legend_lines(panel) - LETTERING
-    for line in wrap(SAFETY, space.width, LETTERING):
-        yield Text(layer="TEXT", at=Point(space.left, y), text=line, size=LETTERING)
-        y -= 1.65 * LETTERING
+    size = _notes_size(panel, space)
+    yield from legend(panel, Point(space.left - 1, space.top), size)
+    y = space.top - 2.0 * size * legend_lines(panel) - size
+    for line in wrap(SAFETY, space.width, size):
+        yield Text(layer="TEXT", at=Point(space.left, y), text=line, size=size)
+        y -= 1.65 * size
+
+
+def _notes_size(panel: Panel, space: Box) -> Mm:
+    """Return the largest lettering with which legend and notes stay above the title block."""
+    for size in NOTE_SIZES:
+        height = size * (2.0 * legend_lines(panel) + 1.65 * len(wrap(SAFETY, space.width, size)))
+        words = extent(legend(panel, Point(space.left - 1, space.top), size))
+        if height <= space.height and words.right <= space.right:
+            return size
+    return NOTE_SIZES[-1]
