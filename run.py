@@ -121,8 +121,7 @@ def make_environment() -> None:
     )  # fmt: skip
     _install_command()
     print("Compiling the search once …", flush=True)
-    python(["-m", "platewright.arrange.warm"])
-    python(["-m", "platewright.fabricate.warm_tour"])
+    python(["-m", "platewright.app.warm"])
     STAMP.write_text(wanted, encoding="utf-8")
 
 

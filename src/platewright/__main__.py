@@ -13,7 +13,9 @@ for _name in ("OPENBLAS_NUM_THREADS", "OMP_NUM_THREADS", "MKL_NUM_THREADS"):
 def main(arguments: list[str] | None = None) -> int:
     """Run the command line; return the exit status."""
     from platewright.cli.main import run
+    from platewright.foundation.at_once import answer_at_once
 
+    answer_at_once("platewright.app.warm")
     return run(arguments)
 
 

@@ -27,7 +27,7 @@ from platewright.arrange.arranger import (
     with_middle_if_it_pays,
     without_empty_rows,
 )
-from platewright.arrange.solvers.search import HOT, WARM
+from platewright.arrange.solvers.search import HOT, WARM, is_plain
 from platewright.arrange.task import Task, task_for
 from platewright.fabricate.solvers.place_holes import place_holes
 from platewright.foundation.errors import CannotPlan
@@ -46,6 +46,10 @@ _PROBE, _MIDDLE, _MAIN = 0.15, 0.10, 0.55  # shares of the budget; the rest re-s
 _AGAIN: Final = 2  # further tries, each with the whole budget, when no legal plate was found
 _ROUNDS: Final = 5  # rounds of re-sizing before it is called off
 _TRIAL: Final = 20_000  # moves that measure the machine's speed
+_SOME: Final = 2_000  # moves before that, so that the trial begins at a fair plate
+_FEW: Final = 100  # moves of both while the search runs in plain Python
+_AGAIN_FROM: Final = 0.2  # share of the seconds that is worth another search
+_PATIENCE: Final = 0.2  # s between two looks whether the search is compiled
 _KEPT_BACK: Final = 0.85  # share of the seconds planned for, so that the end is met
 _LATE: Final = 1.15  # share of the seconds after which the search is stopped, come what may
 
@@ -85,6 +89,7 @@ class _Watch:
         self.start, self.share = 0.0, 0.0
         self.phase = ""
         self.stopped = False
+        self.asked = False  # stopped since the user asked, not by the clock
 
     def enter(self, phase: str, start: float, share: float) -> None:
         self.phase, self.start, self.share = phase, start, share
@@ -101,20 +106,27 @@ class _Watch:
         if done >= 0.0 and not self.stopped:
             told = f"{self.phase}: wire {wire / 1000.0:.1f} m"
             late = self.deadline is not None and time.perf_counter() > self.deadline
-            self.stopped = late or not self.progress(self.start + self.share * done, told)
+            self.asked = not self.progress(self.start + self.share * done, told)
+            self.stopped = late or self.asked
         return not self.stopped
 
 
-def _moves_for(budget: Budget, arrangement: Arrangement) -> int:
-    """Return the budget in moves; seconds are turned into moves by a short measured trial."""
+def _moves_for(budget: Budget, trial: Callable[[int], Arrangement], watch: _Watch) -> int:
+    """Return the budget in moves; seconds are turned into moves by a short measured trial.
+
+    ``trial`` returns an arrangement to measure on, searched for so many moves.
+    """
     if budget.seconds is None:
         return budget.moves if budget.moves is not None else DEFAULT_MOVES
-    quiet = lambda _done, _wire: True  # noqa: E731
-    improve(arrangement, moves=200, hot=HOT, seed=1, report=quiet)  # compiled, if it was not yet
+    arrangement = trial(_FEW)
+    few = is_plain()
+    if not few:
+        arrangement = trial(_SOME)
     begin = time.perf_counter()
-    improve(arrangement, moves=_TRIAL, hot=HOT, seed=1, report=quiet)
-    speed = _TRIAL / max(1e-6, time.perf_counter() - begin)
-    return max(_TRIAL, int(speed * budget.seconds * _KEPT_BACK))
+    moves = _FEW if few else _TRIAL
+    measured = improve(arrangement, moves=moves, hot=HOT, seed=1, report=watch.report)
+    speed = max(1, measured.found.moves) / max(1e-6, time.perf_counter() - begin)
+    return max(moves, int(speed * budget.seconds * _KEPT_BACK))
 
 
 def _routes(job: Job, arrangement: Arrangement) -> Routes:
@@ -201,8 +213,7 @@ def plan(
         task = task_for(job, clear=clear_spaces(job), wiring=wiring_spaces(job), standing=standing)
         _refuse_early(task, seed=seed, watch=watch)
         start = from_layout(task, layout) if budget.polish else None
-        search = _arranged if start is None else _polished
-        final, moves, spent = search(task, start, seed=seed, budget=budget, watch=watch)
+        final, moves, spent = _searched(task, start, seed=seed, budget=budget, watch=watch)
         tried += spent
         if final.is_legal:
             break
@@ -231,6 +242,34 @@ def plan(
     )
 
 
+def _searched(
+    task: Task, start: Arrangement | None, *, seed: int, budget: Budget, watch: _Watch
+) -> tuple[Arrangement, int, int]:
+    """Search; once more with the seconds that are left when the compiled search came late.
+
+    A machine that has not compiled the search yet answers by its plain form in the time asked
+    for; only where that finds no legal plate, the compiled one is waited for.
+    """
+    search = _arranged if start is None else _polished
+    was_plain = is_plain()
+    found = search(task, start, seed=seed, budget=budget, watch=watch)
+    seconds = budget.seconds
+    if seconds is None or not was_plain or watch.asked or watch.deadline is None:
+        return found
+    if not found[0].is_legal:
+        watch.enter("compiling the search, once for this machine", 0.0, 0.0)
+        watch.deadline, watch.stopped = None, False
+        while is_plain() and watch.report(0.0, found[0].found.wire):
+            time.sleep(_PATIENCE)
+            improve(found[0], moves=1, hot=HOT, seed=1, report=watch.report)
+        watch.deadline = time.perf_counter() + _LATE * seconds
+    left = watch.deadline - time.perf_counter() - (_LATE - 1.0) * seconds
+    if is_plain() or watch.stopped or left < _AGAIN_FROM * seconds:
+        return found
+    again = search(task, start, seed=seed, budget=replace(budget, seconds=left), watch=watch)
+    return min((again, found), key=lambda f: (f[0].found.violation, f[0].found.cost))
+
+
 def _refuse_early(task: Task, *, seed: int, watch: _Watch) -> None:
     """Raise ``CannotPlan`` at once where arithmetic shows that nothing can fit."""
     job, plate = task.job, task.job.settings.plate.box
@@ -254,7 +293,7 @@ def _polished(
     """Search on from an arrangement; the same three results as ``_arranged``."""
     if start is None:
         raise AssertionError
-    moves = _moves_for(budget, start)
+    moves = _moves_for(budget, lambda _moves: start, watch)
     watch.enter("polishing", 0.0, 0.8)
     hot = WARM if start.is_legal else HOT
     main = improve(
@@ -270,8 +309,7 @@ def _arranged(
 ) -> tuple[Arrangement, int, int]:
     """Return the best arrangement found, the budget in moves, and the moves tried."""
     watch.enter("trying row counts", 0.0, 0.0)
-    trial = _first(task, moves=2_000, seed=seed, watch=watch)
-    moves = _moves_for(budget, trial)
+    moves = _moves_for(budget, lambda n: _first(task, moves=n, seed=seed, watch=watch), watch)
     watch.enter("trying row counts", 0.0, _PROBE)
     first = _first(task, moves=int(moves * _PROBE), seed=seed, watch=watch)
     tried = first.found.moves
@@ -299,7 +337,19 @@ def _arranged(
     final, spent = _settle(
         main, moves=int(moves * (1 - _PROBE - 0.1 - _MIDDLE - _MAIN)), seed=seed + 211, watch=watch
     )
-    return _shrunk(without_empty_rows(final)), moves, tried + spent
+    tried += spent
+    for again in range(1, _AGAIN + 1):  # sized ducts may have pushed out what fitted before
+        if final.is_legal or watch.stopped:
+            break
+        watch.enter("making it fit", _PROBE + 0.05 + _MAIN, 0.2)
+        final = improve(
+            final, moves=moves, hot=HOT, seed=seed + 307 * again, report=watch.report,
+            seen=watch.seen,
+        )  # fmt: skip
+        tried += final.found.moves
+        final, spent = _settle(final, moves=moves, seed=seed + 307 * again + 1, watch=watch)
+        tried += spent
+    return _shrunk(without_empty_rows(final)), moves, tried
 
 
 def _built(job: Job, before: Layout, arrangement: Arrangement) -> Panel:

@@ -17,6 +17,7 @@ import numpy as np
 from platewright.arrange.arrays import Blocks, Frame, Placed, Start, Wiring, room_for, sums_for
 from platewright.arrange.kernels.anneal import anneal
 from platewright.arrange.kernels.evaluate import evaluate_plainly
+from platewright.foundation.compiled import Stopped, asking, runs_plain
 
 HOT: Final = 1500.0  # mm of wire: the first temperature of a long run
 COLD: Final = 4.0
@@ -41,6 +42,11 @@ class Found:
 
 
 Seen = Callable[[Found], None]  # hears of each better sequence while the search goes on
+
+
+def is_plain() -> bool:
+    """Tell whether the search runs in plain Python so far, its compiled form not being there."""
+    return runs_plain(anneal)
 
 
 def priced(start: Start, blocks: Blocks, wiring: Wiring, frame: Frame) -> tuple[Found, Placed]:
@@ -97,10 +103,19 @@ def _run(
     ratio = (cold / hot) ** (1.0 / chunks)
     done = 0
     shown = (math.inf, math.inf)
+    found, _ = priced(start, *data)
     for chunk in range(chunks):
         step = moves * (chunk + 1) // chunks - done
         walk = (step, hot * ratio**chunk, hot * ratio ** (chunk + 1), seed * _SEEDS + chunk)
-        anneal(tokens, extra, blocks, wiring, frame, room, walk, best)
+
+        def go_on(share: float = chunk / chunks, wire: float = found.wire) -> bool:
+            return report(share, wire)
+
+        try:
+            with asking(go_on):
+                anneal(tokens, extra, blocks, wiring, frame, room, walk, best)
+        except Stopped:
+            break
         done += step
         found, _ = priced(Start(*best), blocks, wiring, frame)
         if seen is not None and (found.violation, found.cost) < shown:
