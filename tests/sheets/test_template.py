@@ -108,6 +108,57 @@ def test_every_hole_is_on_a_tile_at_its_place_and_size(printed):
     assert found == set(todo(panel))
 
 
+def off_printer(panel, paper, x, y):
+    """Return a panel whose job allows for a printer, its tiles, and its pages as drawn."""
+    bench = Bench(paper=paper, printer_scale_x=x, printer_scale_y=y)
+    settings = dataclasses.replace(panel.job.settings, bench=bench)
+    chosen = dataclasses.replace(panel, job=dataclasses.replace(panel.job, settings=settings))
+    return tiling(settings, todo(chosen).values()), sheets()["template"].draw(chosen, ())
+
+
+@pytest.mark.parametrize("paper", PAPERS, ids=str)
+def test_a_printer_that_is_off_is_allowed_for_in_both_directions(panel, paper):
+    """What is drawn, times what the printer makes of it, is right: rulers and every hole."""
+    x, y = 0.99, 1.015
+    tiles, pages = off_printer(panel, paper, x, y)
+    document = pypdfium2.PdfDocument(write_pdf(pages))
+    per_mm = DPI / 25.4
+    window = tiles.window
+    found = set()
+    for number, (tile, drawn) in enumerate(zip(tiles.printed, pages[1:], strict=True), start=1):
+        low, left = window.bottom, window.left
+        across = seen(document[number], Box(left - 1, low - 9.5, left + 103.5, low - 2.5))
+        up = seen(document[number], Box(left - 9.5, low - 1, left - 2.5, low + 103.5)).T[:, ::-1]
+        for ruler, scale in ((across, x), (up[::-1], y)):
+            upper = dark_runs(ruler[int(ruler.shape[0] * 0.5) - int(2.6 * per_mm)])
+            measured = [(at - upper[0]) / per_mm * scale for at in upper]
+            assert min(abs(at - 100.0) for at in measured) < 0.07
+        circles = [
+            c for c in drawn.primitives if isinstance(c, Circle) and c.layer.startswith("HOLE-")
+        ]
+        for circle in circles:
+            at_x = tile.shows.left + (circle.centre.x - left) * x
+            at_y = tile.shows.bottom + (circle.centre.y - low) * y
+            tags = [t for t, h in todo(panel).items() if hypot(h.x - at_x, h.y - at_y) < 1e-6]
+            assert len(tags) == 1
+            assert circle.radius * (x + y) / 2 == pytest.approx(todo(panel)[tags[0]].drill / 2)
+            found |= set(tags)
+        words = [p.text for p in drawn.primitives if isinstance(p, Text)]
+        assert f"Drawn for a printer of x {x:.4f}, y {y:.4f}" in words
+    assert found == set(todo(panel))
+
+
+def test_the_template_asks_for_what_the_rulers_measured(printed):
+    _, _, pages = printed
+    key = " ".join(p.text for p in pages[0].primitives if isinstance(p, Text))
+    assert "printer_scale_x" in key
+    assert "write down what they measured" in key
+    for page in pages[1:]:
+        words = [p.text for p in page.primitives if isinstance(p, Text)]
+        assert "Rulers measured: across ______ up ______ mm" in words
+        assert not any("Drawn for a printer" in word for word in words)
+
+
 def test_register_marks_of_neighbours_lie_on_each_other(printed):
     _, tiles, pages = printed
     marks = {}

@@ -246,6 +246,16 @@ class Bench:
     reach: Annotated[
         Mm | None, Gt(0), "How far one works from the plate's edge; blank: 600 assumed"
     ] = None
+    printer_scale_x: Annotated[
+        float,
+        Ge(0.9),
+        Le(1.1),
+        "What the printer makes of a length across: 0.998 where the template's ruler of 100 mm "
+        "measures 99.8; the next print allows for it",
+    ] = 1.0
+    printer_scale_y: Annotated[
+        float, Ge(0.9), Le(1.1), "The same for lengths up the paper, as it is printed"
+    ] = 1.0
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

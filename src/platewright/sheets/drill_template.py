@@ -25,8 +25,8 @@ NOTHING: Final = "No hole is left to drill: no template is needed."
 NOTES: Final = (
     (
         "Print at 100 % (actual size), never fitted to the page. On EVERY sheet measure both "
-        "rulers, across and upright: 100 mm must be 100 mm, 4 in must be 4 in. If one is off by "
-        "more than 0.3 mm, do not use the sheet."
+        "rulers, across and upright, and write down what they measured: 100 mm must be 100 mm, 4 in "
+        "must be 4 in. If one is off by more than 0.3 mm, do not use the sheet."
     ),
     (
         "Cut each sheet along the dashed line on the sides that join another; lay the round "
@@ -65,7 +65,7 @@ def _key_plan(panel: Panel, tiles: Tiling) -> Leaf:
     space = above_block(paper).grown(-MARGIN, -MARGIN, -MARGIN, -MARGIN)
     parts: list[Primitive] = []
     y = space.top
-    for note in (*NOTES, _counted(tiles)):
+    for note in (NOTES[0], _printer_words(tiles), *NOTES[1:], _counted(tiles)):
         for line in wrap(note, space.width, LETTERING):
             parts.append(
                 Text(layer="TEXT", at=Point(space.left, y - LETTERING / 2), text=line,
@@ -80,6 +80,22 @@ def _key_plan(panel: Panel, tiles: Tiling) -> Leaf:
     )
     parts += _map(panel, tiles, room, scale)
     return Leaf(paper=paper, scale=f"1:{scale}", primitives=tuple(parts))
+
+
+def _printer_words(tiles: Tiling) -> str:
+    """Return how a printer that is off is allowed for, with what is allowed for now."""
+    x, y = tiles.printer
+    if tiles.printer == (1.0, 1.0):
+        return (
+            "A printer that is always off by as much: write what the ruler of 100 mm measured, "
+            "divided by 100, into [bench] of job.toml as printer_scale_x (across) and "
+            "printer_scale_y (up the paper), and print again."
+        )
+    return (
+        f"Drawn for a printer of x {x:.4f}, y {y:.4f} ([bench] of job.toml). Still off: multiply "
+        "these by what the ruler measured divided by 100, and print again. Another printer or "
+        "paper: set both to 1 first."
+    )
 
 
 def _counted(tiles: Tiling) -> str:

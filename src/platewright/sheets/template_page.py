@@ -2,13 +2,14 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterable, Iterator, Mapping
+from dataclasses import replace
 from typing import Final
 
 from platewright.drawing.clip import clipped
 from platewright.drawing.extent import extent, text_box
 from platewright.drawing.lettering import text_width
-from platewright.drawing.picture import Anchor, Circle, Line, Primitive, Text, placed
+from platewright.drawing.picture import Anchor, Circle, Line, Primitive, Text
 from platewright.fabricate.drill_names import drill_short
 from platewright.foundation.units import MM_PER_INCH, Mm
 from platewright.model.geometry import Box, Point
@@ -38,11 +39,35 @@ def tile_page(panel: Panel, tiling: Tiling, tile: Tile) -> tuple[Primitive, ...]
         *marks,
     )
     return (
-        *placed(plate, at=on_paper(tiling, tile)),
+        *_for_the_printer(plate, on_paper(tiling, tile), tiling.printer),
         *_window(tiling.window),
-        *rulers(tiling.window),
+        *rulers(tiling.window, tiling.printer),
         *_label(tiling, tile),
     )
+
+
+def _for_the_printer(
+    parts: Iterable[Primitive], at: Point, printer: tuple[float, float]
+) -> Iterator[Primitive]:
+    """Yield what is on the plate as it is drawn, so that it is right once it is printed.
+
+    A circle stays round: it is off by a few hundredths where the two directions differ.
+    """
+    x, y = printer
+
+    def there(point: Point) -> Point:
+        return Point(at.x + point.x / x, at.y + point.y / y)
+
+    for part in parts:
+        match part:
+            case Line():
+                yield replace(part, start=there(part.start), end=there(part.end))
+            case Circle():
+                yield replace(part, centre=there(part.centre), radius=part.radius * 2 / (x + y))
+            case Text():
+                yield replace(part, at=there(part.at))
+            case _:
+                raise TypeError(f"a tile has no {type(part).__name__}")
 
 
 def _window(window: Box) -> Iterator[Primitive]:
@@ -176,21 +201,21 @@ def _register_marks(tiling: Tiling, tile: Tile) -> Iterator[Primitive]:
         yield Circle(layer="REGISTER", centre=place, radius=0.5 * MARK)
 
 
-def rulers(window: Box) -> Iterator[Primitive]:
+def rulers(window: Box, printer: tuple[float, float] = (1.0, 1.0)) -> Iterator[Primitive]:
     """Yield a ruler of 100 mm and 4 in below the window, and one left of it."""
     start = Point(window.left, window.bottom - 6.0)
-    yield from _ruler(start, across=True)
-    yield from _ruler(Point(window.left - 6.0, window.bottom), across=False)
+    yield from _ruler(start, across=True, printer=printer[0])
+    yield from _ruler(Point(window.left - 6.0, window.bottom), across=False, printer=printer[1])
 
 
-def _ruler(start: Point, *, across: bool) -> Iterator[Primitive]:
+def _ruler(start: Point, *, across: bool, printer: float) -> Iterator[Primitive]:
     """Yield one ruler: millimetres on the window's side, inches on the other."""
     long = RULER_IN * MM_PER_INCH
 
     def at(along: Mm, aside: Mm) -> Point:
         if across:
-            return Point(start.x + along, start.y + aside)
-        return Point(start.x + aside, start.y + along)
+            return Point(start.x + along / printer, start.y + aside)
+        return Point(start.x + aside, start.y + along / printer)
 
     yield Line(layer="RULER", start=at(0, 0), end=at(long, 0))
     for step in range(0, int(RULER_MM) + 1, 10):
@@ -209,17 +234,21 @@ def _ruler(start: Point, *, across: bool) -> Iterator[Primitive]:
 
 
 def _label(tiling: Tiling, tile: Tile) -> Iterator[Primitive]:
-    """Yield which sheet this is, right of the ruler."""
+    """Yield which sheet this is, and room for what its rulers measured, right of the ruler."""
     box, window = tile.shows, tiling.window
-    lines = (
+    x, y = tiling.printer
+    lines = [
         f"Tile {tile.number}: column {tile.column + 1}, row {tile.row + 1}",
         f"x {box.left:.1f} to {box.right:.1f}, y {box.bottom:.1f} to {box.top:.1f} mm",
-    )
-    left = window.left + RULER_IN * MM_PER_INCH + 5.0
+        "Rulers measured: across ______ up ______ mm",
+    ]
+    if tiling.printer != (1.0, 1.0):
+        lines.append(f"Drawn for a printer of x {x:.4f}, y {y:.4f}")
+    left = window.left + RULER_IN * MM_PER_INCH / x + 5.0
     for index, line in enumerate(lines):
         yield Text(
             layer="TEXT",
-            at=Point(left, window.bottom - 4.5 - 3.4 * index),
+            at=Point(left, window.bottom - 3.0 - 3.1 * index),
             text=line,
             size=2.5 if index == 0 else 1.8,
             bold=index == 0,

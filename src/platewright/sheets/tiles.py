@@ -1,4 +1,8 @@
-"""How a plate at true scale is spread over sheets of paper that overlap."""
+"""How a plate at true scale is spread over sheets of paper that overlap.
+
+A printer that prints too small is allowed for: what comes out of it is at true scale, so a window
+on the paper shows a little less of the plate.
+"""
 
 from __future__ import annotations
 
@@ -38,10 +42,14 @@ class Tile:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Tiling:
-    """All sheets of a template. ``window``: where on the paper the plate is seen."""
+    """All sheets of a template. ``window``: where on the paper the plate is seen.
+
+    ``printer``: what the printer makes of a length across and up the paper.
+    """
 
     paper: Paper
     window: Box
+    printer: tuple[float, float]
     overlap: Mm
     columns: int
     rows: int
@@ -78,30 +86,38 @@ def shows_whole(tile: Tile, hole: Hole) -> bool:
 
 def on_paper(tiling: Tiling, tile: Tile) -> Point:
     """Return where on the paper the plate's datum would lie."""
-    window = tiling.window
-    return Point(window.left - tile.shows.left, window.bottom - tile.shows.bottom)
+    window, (x, y) = tiling.window, tiling.printer
+    return Point(window.left - tile.shows.left / x, window.bottom - tile.shows.bottom / y)
 
 
 def _tiling(paper: Paper, settings: JobSettings, holes: tuple[Hole, ...]) -> Tiling:
     space = above_block(paper)
     window = space.grown(-RULER_STRIP, -RULER_STRIP, -AIR, -AIR)
     overlap = max(OVERLAP, *(hole.drill + 1 for hole in holes)) if holes else OVERLAP
-    plate = settings.plate
-    columns, across = _spread(plate.width + 2 * ROUND_PLATE, window.width, overlap)
-    rows, up = _spread(plate.height + 2 * ROUND_PLATE, window.height, overlap)
+    plate, bench = settings.plate, settings.bench
+    printer = (bench.printer_scale_x, bench.printer_scale_y)
+    wide, high = window.width * printer[0], window.height * printer[1]
+    columns, across = _spread(plate.width + 2 * ROUND_PLATE, wide, overlap)
+    rows, up = _spread(plate.height + 2 * ROUND_PLATE, high, overlap)
     tiles: list[Tile] = []
     number = 0
     for row in range(rows):
         for column in range(columns):
             left, bottom = column * across - ROUND_PLATE, row * up - ROUND_PLATE
-            shows = Box(left, bottom, left + window.width, bottom + window.height)
+            shows = Box(left, bottom, left + wide, bottom + high)
             tile = Tile(number=0, column=column, row=row, shows=shows)
             if any(shows_whole(tile, hole) for hole in holes):
                 number += 1
                 tile = Tile(number=number, column=column, row=row, shows=shows)
             tiles.append(tile)
     return Tiling(
-        paper=paper, window=window, overlap=overlap, columns=columns, rows=rows, tiles=tuple(tiles)
+        paper=paper,
+        window=window,
+        printer=printer,
+        overlap=overlap,
+        columns=columns,
+        rows=rows,
+        tiles=tuple(tiles),
     )
 
 
