@@ -186,3 +186,15 @@ def test_heat_of_one_device_takes_its_designation_as_it_is(
     assert "Mean air inside" in capsys.readouterr().out
     assert run(["heat", job, "--device=-T9"]) == 2
     assert "is no device of devices.csv" in capsys.readouterr().err
+
+
+def test_the_picture_of_temperature_is_written(
+    rinser: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    job = str(EXAMPLES / "bottle-rinser-by-hand")
+    for name, begin in (("warm.svg", b"<?xml"), ("warm.PNG", b"\x89PNG")):
+        assert run(["heat", job, "--picture", str(rinser / name)]) == 0
+        assert (rinser / name).read_bytes().startswith(begin)
+    assert run(["heat", job, "--picture", str(rinser / "warm.gif")]) == 2
+    assert "is neither .svg nor .png" in capsys.readouterr().err
+    assert not (rinser / "warm.gif").exists()

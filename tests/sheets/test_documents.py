@@ -80,8 +80,9 @@ def test_a_date_nobody_can_read_does_not_stop_the_files(panel, findings):
     assert documents(dataclasses.replace(panel, job=job), findings)["devices.xlsx"]
 
 
-def test_a_job_without_layout_gives_all_files(bare_panel, files):
+def test_a_job_without_layout_gives_all_files_but_the_picture_of_temperature(bare_panel, files):
     made = documents(bare_panel, ())
-    assert {n for n in made if not n.endswith(".svg")} == {
+    assert {n for n in made if not n.endswith(".svg")} | {"temperatures.png"} == {
         n for n in files if not n.endswith(".svg")
     }
+    assert not [n for n in made if n.startswith("temperatures")]

@@ -130,6 +130,9 @@ def parser() -> argparse.ArgumentParser:
     heat = commands.add_parser("heat", help="how warm it gets; the gap one device needs")
     heat.add_argument("job", type=Path, metavar="JOB", nargs="?", default=Path())
     heat.add_argument("--device", default="", metavar="TAG", help="e.g. --device=-T1")
+    heat.add_argument(
+        "--picture", type=Path, metavar="FILE", help="write the picture of it, .svg or .png"
+    )
     _add_as_built(commands)
     changes = commands.add_parser("changes", help="draw what differs from an earlier revision")
     changes.add_argument("job", type=Path, metavar="JOB")

@@ -13,9 +13,16 @@ from platewright.model.heat import Banded, PanelHeat
 
 
 def heat(args: Namespace) -> int:
-    """Say how warm it gets, or how much gap one device needs."""
+    """Say how warm it gets, or how much gap one device needs; or draw it."""
     from platewright.app.heat import heat_folder
+    from platewright.app.heat_pictures import write_heat_picture
 
+    if args.picture is not None:
+        for note in write_heat_picture(args.job, args.picture):
+            print(f"note: {note}", file=sys.stderr)
+        print(f"wrote {args.picture}")
+        print(SAFETY)
+        return 0
     found = heat_folder(args.job, args.device)
     for note in found.notes:
         print(f"note: {note}", file=sys.stderr)

@@ -6,6 +6,7 @@ import io
 from collections.abc import Sequence
 from typing import Any, Final
 
+from reportlab.lib.colors import HexColor
 from reportlab.pdfbase import pdfmetrics
 from reportlab.pdfbase.ttfonts import TTFont
 from reportlab.pdfgen.canvas import Canvas
@@ -78,7 +79,9 @@ def _draw(canvas: Any, primitive: Primitive) -> None:
     canvas.setDash(list(style.dash))
     stroke = int(style.pen > 0)
     fill = int(style.fill is not None)
-    if style.fill is not None:
+    if style.tint:
+        canvas.setFillColor(HexColor(style.tint))
+    elif style.fill is not None:
         canvas.setFillGray(style.fill)
     match primitive:
         case Line(start=start, end=end):

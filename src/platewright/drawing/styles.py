@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import Final
 
+from platewright.drawing.temperature_colours import band_colours, grey_of
 from platewright.foundation.units import Mm, Ratio
 
 DASHED: Final = (2.5, 1.0)
@@ -14,12 +15,16 @@ SHORT: Final = (1.2, 0.8)
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class LayerStyle:
-    """How a layer is drawn. Greys: 0 black, 1 white. ``colour``: DXF colour index."""
+    """How a layer is drawn. Greys: 0 black, 1 white. ``colour``: DXF colour index.
+
+    ``tint``: a fill in colour, #rrggbb, where a writer has colour; ``fill`` is its grey.
+    """
 
     pen: Mm
     dash: tuple[Mm, ...] = ()
     grey: Ratio = 0.0
     fill: Ratio | None = None
+    tint: str = ""
     colour: int = 7
 
 
@@ -52,7 +57,11 @@ STYLES: Final[dict[str, LayerStyle]] = {
     "WALL": LayerStyle(pen=0.7),
     "DOOR": LayerStyle(pen=0.5, fill=0.85),
     # temperature: darker is warmer, one lightness a band, so that print and every eye can tell
-    **{f"HEAT-{band}": LayerStyle(pen=0.0, fill=0.97 - 0.065 * band) for band in range(9)},
+    **{
+        f"HEAT-{band}": LayerStyle(pen=0.0, fill=grey_of(tint), tint=tint)
+        for band, tint in enumerate(band_colours())
+    },
+    "HEAT-LINE": LayerStyle(pen=0.18, grey=0.2),
     "HEAT-BODY": LayerStyle(pen=0.25),
     "HEAT-DUCT": LayerStyle(pen=0.18, dash=SHORT),
     # paper

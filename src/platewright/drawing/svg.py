@@ -74,7 +74,9 @@ def _grey(share: Ratio) -> str:
 
 
 def _fill(style: LayerStyle) -> str:
-    return "" if style.fill is None else f' fill="{_grey(style.fill)}"'
+    if style.fill is None:
+        return ""
+    return f' fill="{style.tint or _grey(style.fill)}"'
 
 
 def _element(primitive: Primitive, style: LayerStyle, top: Mm) -> str:

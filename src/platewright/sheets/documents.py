@@ -7,8 +7,10 @@ from typing import Final
 
 from platewright.drawing.picture import Picture
 from platewright.drawing.table import file_heads, file_rows
+from platewright.heat.panel_heat import heat_of
 from platewright.model.panel import Panel
 from platewright.sheets.bench_programs import programs
+from platewright.sheets.heat_picture import HEAT_PICTURE, heat_files
 from platewright.sheets.layout import plate_at_scale
 from platewright.sheets.registry import Findings, listings, sheets
 
@@ -18,11 +20,13 @@ NO_DATE: Final = date(2000, 1, 1)  # stands in file properties where the job sta
 def documents(panel: Panel, findings: Findings) -> dict[str, bytes]:
     """Return file names and contents: sheets as PDF and SVG, lists as CSV and XLSX, DXF, programs.
 
-    ``package.pdf`` holds all sheets. The same panel and findings give the same bytes.
+    The picture of temperature is there as SVG and PNG. ``package.pdf`` holds all sheets. The same
+    panel and findings give the same bytes.
     """
     return {
         **_printed(panel, findings),
         **_lists(panel, findings),
+        **heat_files(panel, heat_of(panel)),
         "layout.dxf": _dxf(panel),
         **programs(panel, findings),
     }
@@ -41,6 +45,8 @@ def document(panel: Panel, findings: Findings, name: str) -> bytes | None:
         return _lists(panel, findings, only=stem)[name]
     if name == "layout.dxf":
         return _dxf(panel)
+    if stem == HEAT_PICTURE:
+        return heat_files(panel, heat_of(panel), only=f".{kind}").get(name)
     if name == "package.pdf" or (kind == "svg" and stem.rpartition("-")[0] in sheets()):
         return _printed(panel, findings).get(name)
     return programs(panel, findings).get(name)
