@@ -12,10 +12,19 @@ from platewright.app import planning
 from platewright.app.checked import checked
 from platewright.app.edit import apply_edit
 from platewright.app.edits import TakeOff
-from platewright.app.planning import Candidate, How, Planning, Progress, held_for, with_own_locks
+from platewright.app.planning import (
+    Candidate,
+    How,
+    Planning,
+    Progress,
+    held_for,
+    weighed_by,
+    with_own_locks,
+)
 from platewright.app.report import counts, totals
 from platewright.app.session import Session, Snapshot
 from platewright.model.layout import Layout
+from platewright.tables.presets import preset, preset_names
 
 
 def run(
@@ -78,3 +87,63 @@ def test_locks_come_back_as_the_user_set_them(folder: Path) -> None:
     assert with_own_locks(held, own) == own
     assert held_for(How.ANEW, own) == own
     assert isinstance(own, Layout)
+
+
+def test_better_plates_are_shown_while_one_search_goes_on(
+    folder: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    now = Session(folder).snapshot()
+    monkeypatch.setattr(planning, "ROUNDS", (40_000,))
+    monkeypatch.setattr(planning, "SHOW_EVERY", 0.0)
+    done = checked(now)
+    before = Candidate(layout=now.layout, counts=counts(done.findings), totals=totals(done.panel))
+    told: list[Progress] = []
+    plan = Planning(now, before, how=How.ANEW, seed=1, tell=told.append)
+    prices: list[float] = []
+    own = plan._seen
+
+    def seen(layout: Layout, price: float) -> None:
+        prices.append(price)
+        own(layout, price)
+
+    monkeypatch.setattr(plan, "_seen", seen)
+    plan.start()
+    plan.join(120)
+    shown = [p.trying for p in told if p.trying is not None]
+    assert len(shown) >= 3
+    assert all(p.best is None for p in told if p.trying is not None), "within the first search"
+    assert all(set(now.job.devices) >= set(layout.devices) for layout in shown)
+    assert plan._least == min(prices) < prices[0]
+    assert not told[-1].trying
+
+
+def test_a_stop_keeps_the_best_so_far(folder: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    now = Session(folder).snapshot()
+    monkeypatch.setattr(planning, "ROUNDS", (4_000, 50_000_000))
+    done = checked(now)
+    before = Candidate(layout=now.layout, counts=counts(done.findings), totals=totals(done.panel))
+    told: list[Progress] = []
+
+    def tell(progress: Progress) -> None:
+        told.append(progress)
+        if progress.best is not None:
+            plan.stop()
+
+    plan = Planning(now, before, how=How.ANEW, seed=1, tell=tell)
+    plan.start()
+    plan.join(60)
+    assert not plan.is_running
+    assert told[-1].ended
+    assert told[-1].best is not None
+    assert told[-1].best.counts["FAIL"] == 0
+
+
+def test_a_preset_weighs_the_aims(folder: Path) -> None:
+    job = Session(folder).snapshot().job
+    name = preset_names()[0]
+    row = preset(name)
+    assert row is not None
+    aims = weighed_by(job, name).settings.aims
+    assert {key: getattr(aims, key) for key in row.weights} == dict(row.weights)
+    assert aims.wish == job.settings.aims.wish
+    assert weighed_by(job, "") is job

@@ -10,6 +10,8 @@ from typing import Any
 import pytest
 from PIL import Image, ImageDraw
 
+from platewright.app import comparing
+
 from ..web.hostile import TAG, hostile_job
 from .conftest import ROOT, Bench, missing, served
 
@@ -142,7 +144,12 @@ def test_a_plan_is_compared_taken_and_undone(bench: Bench) -> None:
     bench.settled()
     page.get_by_role("button", name="Plan…").click()
     page.get_by_role("button", name="Plan anew").click()
+    page.get_by_text("not judged yet").first.wait_for(timeout=60_000)
+    assert page.locator("#beside [data-beside]").count() > 20, "shown within the first search"
     page.locator(".compare").wait_for(timeout=60_000)
+    assert "wire, m" in page.locator(".compare").inner_text()
+    page.locator("#beside .moved").first.wait_for()
+    page.get_by_role("button", name="Side by side").click()
     page.locator(".ghost-device").first.wait_for(state="attached")
     stop = page.get_by_role("button", name="Stop", exact=True)
     if stop.is_visible():
@@ -154,6 +161,28 @@ def test_a_plan_is_compared_taken_and_undone(bench: Bench) -> None:
     bench.settled()
     assert page.locator(".cell.fails output").inner_text() == "0"
     bench.page.get_by_role("button", name="Undo: plan (anew)").click()
+    page.get_by_role("button", name="Nothing to undo").wait_for()
+    assert bench.layout.devices["-Q1"].x == 90.0
+
+
+def test_presets_are_compared_and_one_is_taken(
+    bench: Bench, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.setattr(comparing, "MOVES", 2_000)
+    page = bench.page
+    bench.settled()
+    page.get_by_role("button", name="Plan…").click()
+    assert page.get_by_label("Weigh the aims by").locator("option").count() > 4
+    page.get_by_role("button", name="Compare the presets").click()
+    page.locator(".plates .compare").wait_for(timeout=60_000)
+    other = page.locator("[data-plate]").nth(1)
+    other.click()
+    name = other.get_attribute("data-plate")
+    assert other.get_attribute("aria-pressed") == "true"
+    page.get_by_label(f"Plate on offer: {name}").wait_for()
+    page.get_by_role("button", name=f"Take {name}").click()
+    bench.saved(f"plan (preset {name})")
+    page.get_by_role("button", name="Undo: plan").click()
     page.get_by_role("button", name="Nothing to undo").wait_for()
     assert bench.layout.devices["-Q1"].x == 90.0
 

@@ -69,10 +69,10 @@ class Comparison:
 def weighings(job: Job) -> Mapping[str, tuple[str, Aims]]:
     """Return the weighings to compare by name: the presets, and the job's own where it differs.
 
-    What a wish is worth stays as the job says.
+    What a wish and a whole voltage zone are worth stays as the job says.
     """
     aims = job.settings.aims
-    found = {p.name: (p.title, Aims(**p.weights, wish=aims.wish)) for p in presets()}
+    found = {p.name: (p.title, Aims(**p.weights, wish=aims.wish, zone=aims.zone)) for p in presets()}
     if aims not in [one for _, one in found.values()]:
         found = {OWN: (OWN_TITLE, aims), **found}
     return found
@@ -102,16 +102,18 @@ class _Run:
         weighed = replace(self.job, settings=replace(self.job.settings, aims=aims))
 
         def told(share: float, text: str) -> bool:
-            return self.progress((self.done + share) / self.count, f"{name}: {text}")
+            goes_on = self.progress((self.done + share) / self.count, f"{name}: {text}")
+            self.is_stopped = self.is_stopped or not goes_on
+            return goes_on
 
         try:
             with without_cures():
                 planned = plan(weighed, self.layout, seed=seed, budget=self.budget, progress=told)
         except CannotPlan as cannot:
-            return cannot.problem
+            return "the search was stopped" if self.is_stopped else cannot.problem
         finally:
             self.done += 1
-        self.is_stopped = planned.stopped
+        self.is_stopped = self.is_stopped or planned.stopped
         self.budget = Budget(moves=planned.moves)
         return planned
 

@@ -1,12 +1,15 @@
 """Plan while the page looks on: rounds of growing length, the best plate so far kept.
 
 Every round is a whole plan with its own seed, so what is shown is always a plate that the checks
-have judged. Better: fewer FAIL findings, then fewer CAUTION, then less wire.
+have judged. Better: fewer FAIL findings, then fewer CAUTION, then less wire. Within a round the
+search's own best plate is shown as it improves; it is not judged yet, and said to be so.
 """
 
 from __future__ import annotations
 
+import math
 import threading
+import time
 from collections.abc import Callable, Iterator, Mapping
 from contextlib import nullcontext
 from dataclasses import dataclass, replace
@@ -17,12 +20,16 @@ from platewright.app.cannot_fit import without_cures
 from platewright.app.plan import Budget, plan
 from platewright.app.report import counts, totals
 from platewright.app.session import Snapshot
+from platewright.app.worth import Worth, worth_of
 from platewright.foundation.errors import CannotPlan, PlatewrightError
+from platewright.model.job import Aims, Job
 from platewright.model.layout import Duct, HoleState, Layout, Placement, Rail
 from platewright.model.panel import Panel
 from platewright.rules.registry import run_rules
+from platewright.tables.presets import preset
 
 ROUNDS: Final = (15_000, 60_000, 200_000, 400_000, 800_000)  # moves, one plan a round
+SHOW_EVERY: Final = 0.25  # seconds between two plates shown while a search goes on
 Thing = TypeVar("Thing", Placement, Duct, Rail)
 
 
@@ -41,6 +48,7 @@ class Candidate:
     layout: Layout
     counts: Mapping[str, int]
     totals: Mapping[str, Any]
+    worth: Worth | None = None
 
     @property
     def rank(self) -> tuple[float, ...]:
@@ -61,6 +69,7 @@ class Progress:
     ended: bool
     problem: str = ""
     cures: tuple[str, ...] = ()
+    trying: Layout | None = None  # better than all before, of the search under way; not judged
 
 
 def held_for(how: How, layout: Layout) -> Layout:
@@ -85,6 +94,23 @@ def with_own_locks(planned: Layout, before: Layout) -> Layout:
     )
 
 
+def candidate_of(panel: Panel) -> Candidate:
+    """Judge a plate and say what it is worth."""
+    findings = run_rules(panel)
+    return Candidate(
+        layout=panel.layout, counts=counts(findings), totals=totals(panel), worth=worth_of(panel)
+    )
+
+
+def weighed_by(job: Job, name: str) -> Job:
+    """Return the job with a preset's weights; what a wish is worth stays as the job says."""
+    row = preset(name)
+    if row is None:
+        return job
+    aims = Aims(**row.weights, wish=job.settings.aims.wish)
+    return replace(job, settings=replace(job.settings, aims=aims))
+
+
 def _locked(things: Mapping[str, Thing]) -> Mapping[str, Thing]:
     return {tag: replace(thing, locked=True) for tag, thing in things.items()}
 
@@ -101,10 +127,14 @@ class Planning:
 
     def __init__(
         self, now: Snapshot, before: Candidate, *, how: How, seed: int,
-        tell: Callable[[Progress], None],
+        tell: Callable[[Progress], None], preset: str = "",
     ) -> None:  # fmt: skip
-        self.now, self.before, self.how, self.seed, self.tell = now, before, how, seed, tell
+        self.now = replace(now, job=weighed_by(now.job, preset))
+        self.before, self.how, self.seed, self.tell = before, how, seed, tell
         self.best: Candidate | None = None
+        self._least, self._shown = math.inf, 0.0
+        self._trying: Layout | None = None
+        self._look = threading.Lock()
         self._stop = threading.Event()
         self._thread = threading.Thread(target=self._work, name="plan", daemon=True)
 
@@ -126,12 +156,24 @@ class Planning:
         self._thread.join(timeout=seconds)
 
     def _said(self, share: float, text: str, *, ended: bool = False, **more: Any) -> None:
+        with self._look:
+            trying, self._trying = self._trying, None
         self.tell(
             Progress(
                 how=self.how, share=share, text=text, before=self.before, best=self.best,
-                ended=ended, **more,
+                ended=ended, trying=None if ended else trying, **more,
             )
         )  # fmt: skip
+
+    def _seen(self, layout: Layout, price: float) -> None:
+        """Keep a plate under way for the next telling, if it is the best so far."""
+        with self._look:
+            if price >= self._least:
+                return
+            self._least = price
+            now = time.monotonic()
+            if now - self._shown >= SHOW_EVERY:
+                self._trying, self._shown = layout, now
 
     def _work(self) -> None:
         try:
@@ -169,14 +211,12 @@ class Planning:
         with without_cures() if number else nullcontext():
             found = plan(
                 job, held_for(self.how, begin), seed=self.seed + number, budget=budget,
-                progress=report,
+                progress=report, seen=self._seen,
             )  # fmt: skip
         self._keep(with_own_locks(found.panel.layout, layout), found.panel)
 
     def _keep(self, layout: Layout, panel: Panel) -> None:
-        panel = replace(panel, layout=layout)
-        findings = run_rules(panel)
-        made = Candidate(layout=layout, counts=counts(findings), totals=totals(panel))
+        made = candidate_of(replace(panel, layout=layout))
         known = self.best or (self.before if self.how is How.POLISH else None)
         if known is None or made.rank < known.rank:
             self.best = made

@@ -11,12 +11,13 @@ from pathlib import Path
 from typing import Final
 
 from platewright.app.checked import Checked, Checker
-from platewright.app.planning import Candidate, How, Planning, Progress
-from platewright.app.report import counts, totals
+from platewright.app.comparing import Compared, Comparing
+from platewright.app.planning import Candidate, How, Planning, Progress, candidate_of
 from platewright.app.session import Session
 from platewright.web.wire_format import (
     Json,
     checked_record,
+    compared_record,
     job_record,
     progress_record,
     state_record,
@@ -34,6 +35,8 @@ class Desk:
         self.checker = Checker(self.session, self._told_check)
         self.plan: Planning | None = None
         self.progress: Progress | None = None
+        self.comparison: Comparing | None = None
+        self.compared: Compared | None = None
         self.pages: set[asyncio.Queue[Json]] = set()
         self._loop: asyncio.AbstractEventLoop | None = None
         self._looking: asyncio.Task[None] | None = None
@@ -51,9 +54,10 @@ class Desk:
         """Stop the workers; what is saved is saved already."""
         if self._looking:
             self._looking.cancel()
-        if self.plan:
-            self.plan.stop()
-            await asyncio.to_thread(self.plan.join, 30.0)
+        for work in (self.plan, self.comparison):
+            if work:
+                work.stop()
+                await asyncio.to_thread(work.join, 30.0)
         await asyncio.to_thread(self.checker.end)
 
     # --- news ----------------------------------------------------------------------------------
@@ -65,7 +69,8 @@ class Desk:
             "job": job_record(now.job),
             "state": state_record(self.session, now),
             "checked": checked_record(done) if done else None,
-            "plan": progress_record(self.progress, with_layout=True) if self.progress else None,
+            "plan": self._plan_record(self.progress, with_layout=True),
+            "compared": compared_record(self.compared) if self.compared else None,
         }
 
     def changed(self, client: str = "") -> Json:
@@ -110,18 +115,53 @@ class Desk:
 
     # --- plan ----------------------------------------------------------------------------------
 
-    def start_plan(self, how: How, seed: int) -> bool:
+    def _before(self) -> Candidate | None:
+        """Return the plate as it stands; ``None`` while a plan runs or nothing is checked yet."""
+        done = self.checker.latest
+        busy = any(work and work.is_running for work in (self.plan, self.comparison))
+        return None if done is None or busy else candidate_of(done.panel)
+
+    def start_plan(self, how: How, seed: int, preset: str) -> bool:
         """Begin a plan; ``False`` while another one runs or nothing is checked yet."""
-        done, now = self.checker.latest, self.session.snapshot()
-        if done is None or (self.plan and self.plan.is_running):
+        now, before = self.session.snapshot(), self._before()
+        if before is None:
             return False
-        before = Candidate(
-            layout=done.panel.layout, counts=counts(done.findings), totals=totals(done.panel)
-        )
-        self.plan = Planning(now, before, how=how, seed=seed, tell=self._told_plan)
+        self.plan = Planning(now, before, how=how, seed=seed, tell=self._told_plan, preset=preset)
         self.progress = None
         self.plan.start()
         return True
+
+    def start_comparison(self, seed: int) -> bool:
+        """Begin to plan by every preset; ``False`` as above."""
+        now, before = self.session.snapshot(), self._before()
+        if before is None:
+            return False
+        self.comparison = Comparing(now, before, seed=seed, tell=self._told_comparison)
+        self.compared = None
+        self.comparison.start()
+        return True
+
+    def stop(self) -> None:
+        """End what searches; the best plate so far stays on offer."""
+        for work in (self.plan, self.comparison):
+            if work:
+                work.stop()
+
+    def take_compared(self, name: str) -> bool:
+        """Replace the layout by a plate of the comparison, as one step that can be undone."""
+        plates = self.compared.plates if self.compared else ()
+        found = next((plate for plate in plates if plate.name == name), None)
+        if found is None:
+            return False
+        self.session.take(found.layout, f"plan (preset {name})")
+        self.drop_plan()
+        return True
+
+    @property
+    def was_edited(self) -> bool:
+        """Whether the plate was edited after the plan on offer began."""
+        work = self.plan or self.comparison
+        return work is not None and work.now.layout != self.session.snapshot().layout
 
     def take_plan(self) -> bool:
         """Replace the layout by the best plate so far, as one step that can be undone."""
@@ -135,15 +175,27 @@ class Desk:
 
     def drop_plan(self) -> None:
         """Forget the plan."""
-        if self.plan:
-            self.plan.stop()
+        self.stop()
         self.plan = self.progress = None
+        self.comparison = self.compared = None
         self.send({"type": "plan", "plan": None})
+        self.send({"type": "compared", "compared": None})
+
+    def _told_comparison(self, compared: Compared) -> None:
+        if self.comparison is None:
+            return  # dropped meanwhile
+        self.compared = compared
+        self.send({"type": "compared", "compared": compared_record(compared)})
 
     def _told_plan(self, progress: Progress) -> None:
         if self.plan is None:
             return  # dropped meanwhile
         is_new = self.progress is None or progress.best is not self.progress.best
         self.progress = progress
-        message = progress_record(progress, with_layout=is_new)
-        self.send({"type": "plan", "plan": message})
+        self.send({"type": "plan", "plan": self._plan_record(progress, with_layout=is_new)})
+
+    def _plan_record(self, progress: Progress | None, *, with_layout: bool) -> Json | None:
+        unit = self.session.job.settings.units
+        if progress is None:
+            return None
+        return progress_record(progress, with_layout=with_layout, unit=unit)

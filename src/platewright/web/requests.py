@@ -38,6 +38,15 @@ class PlanRequest(BaseModel):
     model_config = ConfigDict(extra="forbid")
     how: How
     seed: Annotated[int, Field(ge=0, le=2**31)] = 1
+    preset: Annotated[str, Field(max_length=64)] = ""
+    client: Annotated[str, Field(max_length=64)] = ""
+
+
+class TakeRequest(BaseModel):
+    """Take a plan; ``name``: of a plate of the comparison."""
+
+    model_config = ConfigDict(extra="forbid")
+    name: Annotated[str, Field(max_length=64)] = ""
     client: Annotated[str, Field(max_length=64)] = ""
 
 

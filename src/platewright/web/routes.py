@@ -12,10 +12,13 @@ from platewright.app.edit import EditError
 from platewright.model.finding import Verdict
 from platewright.web.desk import Desk
 from platewright.web.errors import told
-from platewright.web.requests import EditRequest, PlanRequest, StepRequest
+from platewright.web.requests import EditRequest, PlanRequest, StepRequest, TakeRequest
 from platewright.web.wire_format import Json, findings_record, heat_record, wires_record
 
 router = APIRouter(prefix="/api")
+OVERTAKEN = (
+    "The plate was edited after this plan began: those edits are not in it. Undo brings them back."
+)
 
 
 def desk_of(request: Request) -> Desk:
@@ -97,27 +100,43 @@ async def heat(request: Request) -> Any:
 @router.post("/plan", response_model=None)
 async def plan(request: Request, asked: PlanRequest) -> Response:
     """Begin a plan."""
-    if not desk_of(request).start_plan(asked.how, asked.seed):
-        return told(409, "another plan is under way", "plan", "Stop it first")
+    desk = desk_of(request)
+    if not await asyncio.to_thread(desk.start_plan, asked.how, asked.seed, asked.preset):
+        return _busy()
     return JSONResponse({"started": True})
+
+
+@router.post("/plan/compare", response_model=None)
+async def plan_compare(request: Request, asked: StepRequest) -> Response:  # noqa: ARG001
+    """Begin to plan by every preset."""
+    if not await asyncio.to_thread(desk_of(request).start_comparison, 1):
+        return _busy()
+    return JSONResponse({"started": True})
+
+
+def _busy() -> Response:
+    return told(409, "another plan is under way", "plan", "Stop it first")
 
 
 @router.post("/plan/stop")
 async def plan_stop(request: Request, asked: StepRequest) -> Json:  # noqa: ARG001
     """End the search; the best plate so far stays on offer."""
-    desk = desk_of(request)
-    if desk.plan:
-        desk.plan.stop()
+    desk_of(request).stop()
     return {}
 
 
 @router.post("/plan/take")
-async def plan_take(request: Request, asked: StepRequest) -> Json:
-    """Replace the layout by the plan."""
+async def plan_take(request: Request, asked: TakeRequest) -> Json:
+    """Replace the layout by the plan, or by a plate of the comparison."""
     desk = desk_of(request)
-    if not await asyncio.to_thread(desk.take_plan):
+    notes = [OVERTAKEN] if desk.was_edited else []
+    if asked.name:
+        took = await asyncio.to_thread(desk.take_compared, asked.name)
+    else:
+        took = await asyncio.to_thread(desk.take_plan)
+    if not took:
         raise EditError("there is no plan to take", where="plan", cure="Start one first")
-    return {"state": desk.changed(asked.client), "notes": []}
+    return {"state": desk.changed(asked.client), "notes": notes}
 
 
 @router.post("/plan/drop")

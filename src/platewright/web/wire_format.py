@@ -10,11 +10,13 @@ from dataclasses import asdict
 from typing import Any, Final, TypeAlias
 
 from platewright.app.checked import Checked
+from platewright.app.comparing import Compared
 from platewright.app.cures import move_of
 from platewright.app.live import Frame
 from platewright.app.planning import Candidate, Progress, differences
 from platewright.app.report import counts, finding_record, totals
 from platewright.app.session import Session, Snapshot
+from platewright.app.worth import known_measures, text_of, value_of, words_of
 from platewright.foundation.errors import InputError
 from platewright.foundation.units import MM_PER_INCH
 from platewright.model.finding import Finding, Verdict
@@ -25,6 +27,7 @@ from platewright.model.panel import Panel, hole_offsets
 from platewright.model.part import Part
 from platewright.rules.placed import carries, placed_devices, rail_box, rail_size
 from platewright.rules.rows import rows_of
+from platewright.tables.presets import presets
 
 Json: TypeAlias = dict[str, Any]
 TOLD: Final = (Verdict.FAIL, Verdict.CAUTION, Verdict.UNDECIDED)
@@ -60,6 +63,8 @@ def job_record(job: Job) -> Json:
         "groups": [{"name": g.name, "title": g.title} for g in settings.groups],
         "stock": [{"name": s.name, "width": s.width, "height": s.height, "cover": s.cover_height}
                   for s in settings.stock.ducts],
+        "presets": [[p.name, p.title] for p in presets()],
+        "preset": settings.preset,
         "devices": {tag: device_record(job, tag) for tag in job.devices},
     }  # fmt: skip
 
@@ -234,7 +239,40 @@ def candidate_record(candidate: Candidate | None) -> Json | None:
     return {"counts": dict(candidate.counts), "totals": dict(candidate.totals)}
 
 
-def progress_record(progress: Progress, *, with_layout: bool) -> Json:
+def worth_rows(before: Candidate, best: Candidate, unit: DisplayUnit) -> list[Json]:
+    """Return what two plates are worth, a line a measure; ``better``: the second has less."""
+    if before.worth is None or best.worth is None:
+        return []
+    rows = []
+    for measure in known_measures((before.worth, best.worth)):
+        old, new = value_of(before.worth, measure), value_of(best.worth, measure)
+        texts = [text_of(worth, measure, unit) for worth in (before.worth, best.worth)]
+        known = measure.is_aim and old is not None and new is not None and texts[0] != texts[1]
+        better = None if not known or old is None or new is None else new < old
+        rows.append({"words": words_of(measure, unit), "values": texts, "better": better})
+    return rows
+
+
+def compared_record(compared: Compared) -> Json:
+    """Return how far a comparison is, and its plates."""
+    return {
+        "share": compared.share,
+        "text": compared.text,
+        "ended": compared.ended,
+        "problem": compared.problem,
+        "plates": [
+            {"name": p.name, "title": p.title, "remarks": list(p.remarks), "fails": p.fails,
+             "layout": layout_record(p.layout)}
+            for p in compared.plates
+        ],
+        "lines": [asdict(line) for line in compared.lines],
+        "failed": dict(compared.failed or {}),
+    }  # fmt: skip
+
+
+def progress_record(
+    progress: Progress, *, with_layout: bool, unit: DisplayUnit = DisplayUnit.MM
+) -> Json:
     """Return how far a plan is."""
     best, before = progress.best, progress.before
     return {
@@ -244,6 +282,8 @@ def progress_record(progress: Progress, *, with_layout: bool) -> Json:
         "before": candidate_record(before),
         "best": candidate_record(best),
         "layout": layout_record(best.layout) if best and with_layout else None,
+        "trying": layout_record(progress.trying) if progress.trying else None,
+        "worth": worth_rows(before, best, unit) if best else [],
         "differences": dict(differences(before.layout, best.layout)) if best else {},
         "ended": progress.ended,
         "problem": progress.problem,

@@ -2,7 +2,7 @@
 /** What a hand can do, by mouse, touch or key: every edit goes to the server, which saves it at once. */
 
 /** @import { Store } from "./store.js" */
-/** @import { Shift, Plan, Checked } from "./types.js" */
+/** @import { Shift, Plan, Checked, Compared } from "./types.js" */
 import { client, get, getFile, post, Refused } from "./api.js";
 import { told, withWords } from "./store.js";
 import { placeOf } from "./state/things.js";
@@ -69,8 +69,9 @@ export function makeActions(store, note) {
       store.set({ chosen: [...new Set([...chosen, ...rows.flatMap((row) => row.tags)])] });
       return null;
     },
-    /** @param {string} how */
-    plan: (how) => step("plan", { how, seed: 1 }).then(() => undefined),
+    /** @param {string} how @param {string} [preset] */
+    plan: (how, preset = "") => step("plan", { how, seed: 1, preset }).then(() => undefined),
+    compare: () => step("plan/compare", {}).then(() => undefined),
     async wires() {
       try {
         store.set({ wires: await get("wires") });
@@ -122,6 +123,8 @@ export function hear(store, message, note) {
       return state.dragging && message.live ? store.set({ live: message.live }) : undefined;
     case "plan":
       return hearPlan(store, message.plan);
+    case "compared":
+      return hearCompared(store, message.compared);
     case "trouble":
       return note(`${message.problem}. ${message.cure}`, "trouble");
     default:
@@ -134,10 +137,20 @@ function hearChecks(store, checked) {
   if (checked) store.set({ checked, finding: sameFinding(store, checked) });
 }
 
-/** @param {Store} store @param {Plan | null} plan */
-function hearPlan(store, plan) {
-  if (!plan) return store.set({ plan: null, ghost: null });
-  return store.set({ plan, ghost: plan.layout ?? (plan.best ? store.state.ghost : null) });
+/** The search's own best is shown while it goes on; the judged one when there is news of it. @param {Store} store @param {Plan | null} plan */
+export function hearPlan(store, plan) {
+  if (!plan) return store.set({ plan: null, ghost: null, ghostOf: "", planBest: null });
+  const planBest = plan.layout ?? (plan.best ? store.state.planBest : null);
+  if (plan.trying) return store.set({ plan, planBest, ghost: plan.trying, ghostOf: "Best so far, not judged yet" });
+  if (plan.layout || plan.ended) return store.set({ plan, planBest, ghost: planBest, ghostOf: "Best so far" });
+  return store.set({ plan, planBest });
+}
+
+/** @param {Store} store @param {Compared | null} compared */
+export function hearCompared(store, compared) {
+  const first = compared?.plates[1];
+  if (!compared) return store.set({ compared, ...(store.state.plan ? {} : { ghost: null, ghostOf: "" }) });
+  return store.set(first ? { compared, ghost: first.layout, ghostOf: first.name } : { compared });
 }
 
 /** A finding stays chosen when it is still there. @param {Store} store @param {Checked} checked */

@@ -2,11 +2,12 @@
 /** Start the page: state, server, views. */
 
 import { client, get, key, Refused } from "./api.js";
-import { hear, makeActions, mountLateNews } from "./actions.js";
+import { hear, hearCompared, hearPlan, makeActions, mountLateNews } from "./actions.js";
 import { byId, el } from "./dom.js";
 import { mountKeys } from "./keys.js";
 import { openLive } from "./live.js";
 import { firstState, makeStore, told, withWords } from "./store.js";
+import { mountBeside } from "./view/beside.js";
 import { mountBlock } from "./view/block.js";
 import { mountColumn } from "./view/column.js";
 import { mountHead } from "./view/head.js";
@@ -31,6 +32,7 @@ mountHead(store, actions, mountPlan(store, actions));
 mountColumn(store, actions);
 mountTicket(store, actions);
 mountBlock(store);
+mountBeside(store);
 const keys = mountKeys(store, actions, plate);
 const lists = el("div", { class: "page-list" });
 const sheets = el("div", { class: "page-sheets" });
@@ -53,7 +55,9 @@ begin();
 async function begin() {
   try {
     const all = await asked;
-    store.set({ job: all.job, ...told(store.state, all.state), checked: withWords(all.checked), plan: all.plan, ghost: all.plan?.layout ?? null });
+    store.set({ job: all.job, ...told(store.state, all.state), checked: withWords(all.checked) });
+    if (all.plan) hearPlan(store, all.plan);
+    if (all.compared) hearCompared(store, all.compared);
   } catch (error) {
     if (!(error instanceof Refused)) throw error;
     byId("sheet").replaceChildren(el("p", { class: "sorry" }, error.message,

@@ -13,7 +13,7 @@
  * @typedef {{ part: string, kind: string, what: string, group: string[], place: "plate" | "door", at_door: [number, number] | null, width: number, height: number, depth: number, reach: number, covers: Box, axis: number | null, holes: [number, number][], heat: number | null, mass: number | null }} Device
  * @typedef {{ name: string, per_mm: number, decimals: number }} Unit
  * @typedef {{ width: number, height: number, thickness: number, material: string, margin: number, fixings: [number, number, number][], keep_outs: [number, number, number, number, string][] }} Plate
- * @typedef {{ title: Record<string, string>, unit: Unit, plate: Plate, door: number, groups: { name: string, title: string }[], stock: { name: string, width: number, height: number, cover: number }[], devices: Record<string, Device> }} Job
+ * @typedef {{ title: Record<string, string>, unit: Unit, plate: Plate, door: number, presets: [string, string][], preset: string, groups: { name: string, title: string }[], stock: { name: string, width: number, height: number, cover: number }[], devices: Record<string, Device> }} Job
  * @typedef {{ tags: string[], dx: number, dy: number }} Shift
  * @typedef {"FAIL" | "CAUTION" | "UNDECIDED" | "PASS"} Verdict
  * @typedef {{ number: number, rule: string, verdict: Verdict, subject: string, measured: number | null, limit: number | null, unit: string, source: string, message: string, cure: string, place: Box | null, title: string, why: string, move: Shift | null }} Finding
@@ -26,7 +26,10 @@
  * @typedef {{ side: "left" | "right" | "top" | "bottom", other: string, distance: number, needed: number }} Gap
  * @typedef {{ clashes: Clash[], gaps: Gap[], wires: { cut: number, unrouted: number, fill: Record<string, number> } | null }} LiveFrame
  * @typedef {{ counts: Record<Verdict, number>, totals: Totals }} Candidate
- * @typedef {{ how: string, share: number, text: string, before: Candidate, best: Candidate | null, layout: Layout | null, differences: Record<string, string>, ended: boolean, problem: string, cures: string[] }} Plan
+ * @typedef {{ words: string, values: string[], better: boolean | null }} WorthRow
+ * @typedef {{ name: string, title: string, remarks: string[], fails: number, layout: Layout }} ComparedPlate
+ * @typedef {{ share: number, text: string, ended: boolean, problem: string, plates: ComparedPlate[], lines: { words: string, values: string[], best: boolean[] }[], failed: Record<string, string> }} Compared
+ * @typedef {{ how: string, share: number, text: string, before: Candidate, best: Candidate | null, layout: Layout | null, trying: Layout | null, worth: WorthRow[], differences: Record<string, string>, ended: boolean, problem: string, cures: string[] }} Plan
  * @typedef {{ number: string, from: string, to: string, size: string, colour: string, group: string, cut: number, problem: string, path: [number, number][] }} Wire
  * @typedef {"list" | "place" | "wire" | "warm" | "drill" | "build"} Stage
  * @typedef {"hand" | "duct" | "rail" | "box"} Tool
@@ -40,7 +43,11 @@
  * @property {Layout} layout  as shown: the server's, or a step ahead of it
  * @property {Checked | null} checked
  * @property {Plan | null} plan
- * @property {Layout | null} ghost  the plan's best plate
+ * @property {Layout | null} ghost  the plate on offer: of a plan, or of the comparison
+ * @property {string} ghostOf  what it is, in words
+ * @property {Layout | null} planBest  the plan's best plate that the checks have judged
+ * @property {Compared | null} compared
+ * @property {boolean} beside  show the plate on offer beside the one that stands, not over it
  * @property {Wire[]} wires
  * @property {string[]} chosen
  * @property {number | null} finding  number of the finding shown

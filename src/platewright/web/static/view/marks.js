@@ -28,8 +28,8 @@ export function mountMarks(store, group) {
   const drawn = (box, height) => [box[0], flip(box[3], height), box[2], flip(box[1], height)];
 
   /** @param {State} state */
-  function drawBalloons({ job, checked, finding, view, dragging, chosen, layers, layout, ghost }) {
-    if (!job || !layers.balloons || ghost) return keyed(balloons, kept, [], () => svg("g"), () => {});
+  function drawBalloons({ job, checked, finding, view, dragging, chosen, layers, layout, ghost, beside }) {
+    if (!job || !layers.balloons || (ghost && !beside)) return keyed(balloons, kept, [], () => svg("g"), () => {});
     const hidden = new Set(dragging ? chosen : []);
     const list = ballooned(checked?.findings ?? [], finding).filter((f) => !hidden.has(f.subject));
     const sizeOf = (/** @type {Finding} */ f) => (f.verdict === "FAIL" || f.number === finding ? BALLOON : LIGHT) / view.k;
@@ -166,7 +166,7 @@ export function mountMarks(store, group) {
 
   /** @type {Box | null} where the hand's things are, plate mm */
   let hand = null;
-  store.listen(drawBalloons, "job", "checked", "finding", "view", "dragging", "layers", "ghost");
+  store.listen(drawBalloons, "job", "checked", "finding", "view", "dragging", "layers", "ghost", "beside");
   store.listen(drawMeasure, "finding", "checked", "layout", "view", "dragging");
   store.listen(drawLive, "live", "dragging");
   store.listen(drawClear, "checked", "layout", "layers", "dragging");

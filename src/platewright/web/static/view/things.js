@@ -18,7 +18,7 @@ export function mountThings(store, layer) {
   const kept = { ducts: new Map(), rails: new Map(), devices: new Map(), holes: new Map(), ghost: new Map() };
 
   function draw() {
-    const { job, layout, ghost } = store.state;
+    const { job, layout, ghost, beside } = store.state;
     if (!job) return;
     const height = job.plate.height;
     keyed(groups.ducts, kept.ducts, Object.entries(layout.ducts), makeThing, (node, duct) =>
@@ -30,7 +30,7 @@ export function mountThings(store, layer) {
       drawDevice(node, at, job, tag));
     keyed(groups.holes, kept.holes, Object.entries(layout.holes), makeHole, (node, hole) =>
       drawHole(node, hole, height));
-    drawGhost(ghost, job);
+    drawGhost(beside ? null : ghost, job);
     speak();
     choose();
   }
@@ -102,7 +102,7 @@ export function mountThings(store, layer) {
     if (!live) speak();
   }
 
-  store.listen(draw, "job", "layout", "ghost");
+  store.listen(draw, "job", "layout", "ghost", "beside");
   store.listen(choose, "chosen", "stage");
   store.listen(wires, "wires", "wire", "job");
   store.listen(fills, "checked", "live", "layout");
@@ -130,7 +130,7 @@ export function mountThings(store, layer) {
 }
 
 /** @param {string} tag */
-function makeThing(tag) {
+export function makeThing(tag) {
   return svg("g", { class: "thing", "data-tag": tag, tabindex: -1, role: "button" });
 }
 
@@ -144,7 +144,7 @@ function once(node, form, make) {
 }
 
 /** @param {Element} node @param {Duct} duct @param {number} height */
-function drawDuct(node, duct, height) {
+export function drawDuct(node, duct, height) {
   node.classList.toggle("locked", duct.locked);
   once(node, [duct, height], () => {
     const [left, bottom, right, top] = duct.box;
@@ -179,7 +179,7 @@ function slots(x, y, w, h, across) {
 }
 
 /** @param {Element} node @param {Rail} rail @param {number} height */
-function drawRail(node, rail, height) {
+export function drawRail(node, rail, height) {
   node.classList.toggle("locked", rail.locked);
   once(node, [rail, height], () => {
     const [left, bottom, right, top] = rail.box;
@@ -203,7 +203,7 @@ function drawRail(node, rail, height) {
 }
 
 /** @param {Element} node @param {Placed} at @param {Job} job @param {string} tag */
-function drawDevice(node, at, job, tag) {
+export function drawDevice(node, at, job, tag) {
   const device = job.devices[tag];
   node.classList.toggle("locked", at.locked);
   once(node, [at, device, job.plate.height], () => {
