@@ -52,7 +52,7 @@ def test_practice_where_it_is_the_tighter(make_job: MakeJob) -> None:
     beam = rail_beam(rail.profile)
     assert beam is not None and longest_span(beam, 1.0) > 300  # noqa: PT018
     found = fastenings(job, place_holes(job, Layout(rails={"R1": rail})))["R1"]
-    assert found.reason == "4 screws: with 3 they stand 325.0 mm apart, at most 300.0 mm"
+    assert found.reason == "4 screws: with 3 they stand 325 mm apart, at most 300 mm"
 
 
 def test_never_fewer_than_two(make_job: MakeJob) -> None:

@@ -2,13 +2,14 @@
 
 from collections.abc import Callable
 from dataclasses import replace
+from itertools import pairwise
 
 import pytest
 
 from platewright.fabricate.joints import meetings
 from platewright.fabricate.pieces import pieces_of
-from platewright.fabricate.stretches import stretches
-from platewright.model.job import DuctStock, Job, RailStock, Stock
+from platewright.fabricate.stretches import cover_stretches, stretches
+from platewright.model.job import DisplayUnit, DuctStock, Job, RailStock, Stock
 from platewright.model.layout import Duct, Layout, Placement, Rail, Run
 
 MakeJob = Callable[..., Job]
@@ -125,7 +126,11 @@ def test_longer_than_a_bar_becomes_pieces_with_a_joint(
         assert sum(p.length for p in parts) == pytest.approx(length)
         assert max(p.length for p in parts) <= 2000
     covers = [p.length for p in cut if p.stock == "cover 40x60"]
-    assert sum(covers) == pytest.approx(length - (pieces - 1))
+    assert max(covers) <= 2000
+    assert len(covers) - pieces == (
+        length == 3999
+    )  # two whole bars would meet over the base's joint
+    assert sum(covers) == pytest.approx(length - (len(covers) - 1))
     if pieces > 1:
         assert cut[0].mark == f"R1 (1 of {pieces})"
         assert cut[0].ends == ("square", "square, joins piece 2")
@@ -161,3 +166,32 @@ def test_openings_are_measured_on_their_own_piece(make_job: MakeJob) -> None:
     first, second = [p for p in cut if p.tag == "W1" and p.stock.startswith("duct")]
     assert first.notches == ()
     assert [(n.start, n.end) for n in second.notches] == [(500, 540)]
+
+
+@pytest.mark.parametrize("length", [2000.1, 2500, 3000, 3799, 3801, 3999, 4001, 5500, 7990])
+def test_covers_bridge_the_joints_of_their_bases(length: float, make_job: MakeJob) -> None:
+    """Each joint of the cover stands 100 mm or more off every joint of the base (practice)."""
+    job = make_job(stock=STOCK)
+    duct = replace(DUCT, length=length)
+    bases = stretches("W1", job, Layout(ducts={"W1": duct}))
+    covers = cover_stretches(duct, job, bases)
+    assert covers[0].start == 0
+    assert covers[-1].end == length
+    assert all(a.end == b.start for a, b in pairwise(covers))
+    assert max(c.length for c in covers) <= 2000
+    assert len(covers) <= len(bases) + 1
+    for cover in covers[:-1]:
+        assert min(abs(cover.end - base.end) for base in bases[:-1]) >= 100
+    notes = [p.note for p in pieces_of(job, Layout(ducts={"W1": duct})) if "cover" in p.stock]
+    assert all("off the base's" in note for note in notes[:-1])
+
+
+def test_notes_are_in_the_unit_of_the_job(make_job: MakeJob) -> None:
+    job = make_job(stock=STOCK)
+    inch = replace(job, settings=replace(job.settings, units=DisplayUnit.INCH))
+    layout = replace(LADDER, rails={"R1": Rail(x=0, y=90, length=200)})
+    notes = {(p.tag, p.stock.split()[0]): p.note for p in pieces_of(inch, layout)}
+    assert notes["R1", "rail"] == "first slot centre 0.49 in from the left end"
+    assert notes["W1", "duct"].startswith("right wall, in from the lower end, fingers off")
+    assert "0.00 to 1.57 for W3" in notes["W1", "duct"]
+    assert notes["W3", "cover"] == "cover of W3, 0.08 in shorter for 2 joints"

@@ -26,6 +26,39 @@ def test_every_piece_is_listed_and_belongs_to_a_rail_or_duct(panel, findings):
         assert things[tag].length == length
 
 
+def test_the_cut_list_tells_room_to_edges_and_fixing_circles(panel, findings):
+    """D1 stands 10 mm off the left and lower edge; covers lie on their ducts and have none."""
+    table = cut_table(panel, findings)
+    names = [column.name for column in table.columns]
+    rows = {(r[0].split()[0], r[1]): dict(zip(names, r, strict=True)) for r in table.rows}
+    assert rows["duct", "D1"]["edge"] == 10
+    assert rows["rail", "R2"]["edge"] == 55  # its left end
+    plate = panel.job.settings.plate
+    box = panel.layout.ducts["D6"].box
+    assert rows["duct", "D6"]["edge"] == pytest.approx(plate.height - box.top)
+    circles = [
+        box.distance_to(hole.centre) - hole.keep_out / 2 for hole in plate.fixing_holes
+    ]  # fmt: skip
+    assert rows["duct", "D6"]["fixing_circle"] == pytest.approx(min(circles))
+    words = [
+        p.text
+        for page in sheets()["cuts"].draw(panel, findings)
+        for p in page.primitives
+        if isinstance(p, Text)
+    ]
+    assert any("grow" in word for word in words)
+
+
+def test_thick_wires_are_told_with_the_duct_they_leave(panel, findings):
+    (number,) = [n for n, r in panel.routes.wires.items() if r.stretches][:1]
+    thick = dataclasses.replace(panel, outer_diameters={number: 11.0})
+    duct = panel.routes.wires[number].stretches[0].duct
+    notes = {row[1]: row[-1] for row in cut_table(thick, findings).rows if "duct" in row[0]}
+    assert "a finger out for thick wires at" in notes[duct]
+    assert f"({number}: ⌀11)" in notes[duct]
+    assert not any("finger out" in row[-1] for row in cut_table(panel, findings).rows)
+
+
 def test_a_bar_is_drawn_to_scale_with_its_cuts(panel):
     bar = panel.cuts.bars[0]
     stock = panel.job.settings.stock

@@ -13,6 +13,7 @@ from platewright.fabricate.beams import (
     rail_beam,
     sag,
 )
+from platewright.fabricate.lengths import with_unit
 from platewright.fabricate.stock_names import stock_of
 from platewright.fabricate.stretches import stretches
 from platewright.foundation.sources import Source, Standing
@@ -152,7 +153,9 @@ def _why(piece: Rail | Duct, length: Mm, places: list[Mm], job: Job) -> tuple[st
             beam.source,
         )
     if apart > most + HAIR:
-        return f"with {fewer} they stand {_mm(apart)} apart, at most {_mm(most)}", usual
+        unit = job.settings.units
+        apart_words, most_words = with_unit(apart, unit), with_unit(most, unit)
+        return f"with {fewer} they stand {apart_words} apart, at most {most_words}", usual
     return (
         f"{fewer} spread evenly would do, but a slot is missing, a heavy device hangs or the "
         "place is not free there"
@@ -168,7 +171,3 @@ def _bends(bent: Mm, beam: Beam, limit: Mm) -> str:
     """Return the sag beside its limit, with as many digits as tell them apart."""
     digits = next((n for n in (1, 2, 3) if f"{bent:.{n}f}" != f"{limit:.{n}f}"), 3)
     return f"it bends {bent:.{digits}f} mm under {beam.words}, limit {limit:.{digits}f}"
-
-
-def _mm(length: Mm) -> str:
-    return f"{length:.1f} mm"

@@ -5,11 +5,12 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 
 from platewright.fabricate.joints import HIGH, LOW, Meetings, end_names, meetings
+from platewright.fabricate.lengths import said, with_unit
 from platewright.fabricate.stock_names import cover_stock, duct_name, duct_stock, rail_stock
-from platewright.fabricate.stretches import Stretch, stretches
+from platewright.fabricate.stretches import Stretch, cover_stretches, stretches
 from platewright.foundation.tag_order import tag_order
 from platewright.foundation.units import Mm
-from platewright.model.job import Job, RailStock
+from platewright.model.job import DisplayUnit, Job, RailStock
 from platewright.model.layout import Duct, Layout, Rail
 from platewright.model.pieces import Notch, Piece
 
@@ -45,8 +46,8 @@ def _rail_pieces(tag: str, rail: Rail, job: Job, layout: Layout) -> Iterator[Pie
     low, _ = end_names(rail.run)
     parts = stretches(tag, job, layout)
     for part in parts:
-        slot = first_slot(job.settings.stock.rail)
-        words = [f"first slot centre {slot:g} mm from the {low} end"]
+        slot = with_unit(first_slot(job.settings.stock.rail), job.settings.units)
+        words = [f"first slot centre {slot} from the {low} end"]
         if part.of > 1:
             words.append(f"piece {part.number} of {part.of}, joined end to end")
         yield Piece(
@@ -72,7 +73,7 @@ def _duct_pieces(
             for name, end in ((low, ends[LOW]), (high, ends[HIGH]))
             if end != SQUARE
         ]
-        words += _notch_words(notches, low)
+        words += _notch_words(notches, low, job.settings.units)
         yield Piece(
             tag=tag,
             stock=duct_stock(duct_name(duct, job.settings.stock)),
@@ -85,10 +86,11 @@ def _duct_pieces(
 
 
 def _cover_pieces(
-    tag: str, duct: Duct, job: Job, parts: tuple[Stretch, ...], met: Meetings
+    tag: str, duct: Duct, job: Job, bases: tuple[Stretch, ...], met: Meetings
 ) -> Iterator[Piece]:
-    """Yield covers: each shorter than its duct for every joint it comes up against."""
-    stock = job.settings.stock
+    """Yield covers: each shorter than what it covers for every joint it comes up against."""
+    stock, unit = job.settings.stock, job.settings.units
+    parts = cover_stretches(duct, job, bases)
     for part in parts:
         joints = sum(
             (
@@ -99,7 +101,11 @@ def _cover_pieces(
         shorter = joints * stock.cover_gap
         words = f"cover of {tag}"
         if joints and shorter:
-            words += f", {shorter:g} mm shorter for {joints} joint{'' if joints == 1 else 's'}"
+            count = f"{joints} joint{'' if joints == 1 else 's'}"
+            words += f", {with_unit(shorter, unit)} shorter for {count}"
+        if part.of > 1:
+            words += f", from {said(part.start, unit)} to {said(part.end, unit)} of the duct"
+            words += _off_the_base(part, bases, unit)
         yield Piece(
             tag=tag,
             stock=cover_stock(duct_name(duct, stock)),
@@ -107,6 +113,16 @@ def _cover_pieces(
             part=_part(part),
             note=words,
         )
+
+
+def _off_the_base(part: Stretch, bases: tuple[Stretch, ...], unit: DisplayUnit) -> str:
+    """Return how far the joint at a cover's upper or right end is off the nearest base joint."""
+    if part.number == part.of:
+        return ""
+    off = min(abs(part.end - base.end) for base in bases[:-1])
+    if off == 0.0:
+        return "; its joint lies on the base's: no bar allows another"
+    return f"; its joint stands {with_unit(off, unit)} off the base's"
 
 
 def _part(part: Stretch) -> str:
@@ -137,12 +153,12 @@ def _notches(part: Stretch, met: Meetings) -> Iterator[Notch]:
             )
 
 
-def _notch_words(notches: Sequence[Notch], low: str) -> Iterator[str]:
+def _notch_words(notches: Sequence[Notch], low: str, unit: DisplayUnit) -> Iterator[str]:
     """Yield the openings of each wall in words."""
     for wall in sorted({notch.wall for notch in notches}):
         places = ", ".join(
-            f"{round(notch.start, 1):g} to {round(notch.end, 1):g} for {notch.branch}"
+            f"{said(notch.start, unit)} to {said(notch.end, unit)} for {notch.branch}"
             for notch in notches
             if notch.wall == wall
         )
-        yield f"{wall} wall, mm from the {low} end, fingers off to the base: {places}"
+        yield f"{wall} wall, {unit.value} from the {low} end, fingers off to the base: {places}"

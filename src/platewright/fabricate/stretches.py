@@ -11,8 +11,9 @@ from platewright.fabricate.joints import Meetings, meetings
 from platewright.fabricate.stock_names import bar_of
 from platewright.foundation.units import Mm
 from platewright.model.job import Job
-from platewright.model.layout import Layout, Rail, Run
+from platewright.model.layout import Duct, Layout, Rail, Run
 from platewright.model.part import Mount
+from platewright.tables.ducts import duct_practice
 
 HAIR: Final[Mm] = 1e-6
 RASTER: Final[Mm] = 5.0  # joints of a duct stand at multiples of this from its end
@@ -58,8 +59,31 @@ def stretches(
         met = met or meetings(layout)[tag]
         taken = tuple((n.start - FROM_NOTCH, n.end + FROM_NOTCH) for n in met.notches)
         raster = RASTER
-    places = _joints(piece.length, usable, taken, raster)
-    ends = [0.0, *places, piece.length]
+    return _cut_at(_joints(piece.length, usable, taken, raster), piece.length)
+
+
+def cover_stretches(duct: Duct, job: Job, bases: Sequence[Stretch]) -> tuple[Stretch, ...]:
+    """Return the pieces of a duct's cover: its joints stand off those of the base.
+
+    So that each bridges the other. One piece more than the base has, where its bars ask for it;
+    where even that does not do, the cover is cut as the base is.
+    """
+    if len(bases) == 1:
+        return tuple(bases)
+    bar = bar_of(duct, job.settings.stock)
+    usable = duct.length if bar is None else bar - job.settings.stock.end_trim
+    off = duct_practice().stagger
+    taken = tuple((base.end - off, base.end + off) for base in bases[:-1])
+    for count in (len(bases), len(bases) + 1):
+        longest = min(usable, duct.length / (count - 1) - RASTER)
+        places = _joints(duct.length, longest if count > len(bases) else usable, taken, RASTER)
+        if not any(low < at < high for at in places for low, high in taken):
+            return _cut_at(places, duct.length)
+    return tuple(bases)
+
+
+def _cut_at(places: Sequence[Mm], length: Mm) -> tuple[Stretch, ...]:
+    ends = [0.0, *places, length]
     return tuple(
         Stretch(start=ends[n], end=ends[n + 1], number=n + 1, of=len(ends) - 1)
         for n in range(len(ends) - 1)

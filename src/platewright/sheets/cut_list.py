@@ -8,37 +8,45 @@ from typing import Final
 from platewright.drawing.lettering import text_width
 from platewright.drawing.picture import Anchor, Line, Polyline, Primitive, Rect, Text
 from platewright.drawing.spread import spread
-from platewright.drawing.table import Column, Quantity, Table, length_text
+from platewright.drawing.table import Cell, Column, Quantity, Table, length_text
 from platewright.drawing.table_print import PrintRow, PrintTable, print_table
-from platewright.foundation.units import Mm
+from platewright.fabricate.edge_room import edge_room
+from platewright.fabricate.lengths import said, with_unit
+from platewright.fabricate.wide_wires import wide_exits
+from platewright.foundation.units import MM_PER_M, Mm
 from platewright.model.geometry import Box, Point
 from platewright.model.job import DisplayUnit
 from platewright.model.panel import Panel
-from platewright.model.pieces import Bar
+from platewright.model.pieces import Bar, Piece
 from platewright.sheets.page import Leaf, list_paper
 from platewright.sheets.pager import Pager
 from platewright.sheets.registry import Findings, listing, sheet
 from platewright.sheets.tags import natural
+from platewright.tables.ducts import duct_practice
 
 LETTERING: Final[Mm] = 2.5
 SMALL: Final[Mm] = 1.8
 INDENT: Final[Mm] = 13.0  # of a bar, for its number
 BAR_HEIGHT: Final[Mm] = 7.0
 NAME_WIDTH: Final[Mm] = 11.0  # room left of a bar for what it is called
+WARMER: Final = 30.0  # K, from a cool workshop to a warm enclosure
 NO_CUTS: Final = "Nothing to cut yet: there is no layout. Run the plan, then print again."
 _STRIP = 0.05  # mm: a wider strip between two pieces is drawn as waste with its end
 
 
 @listing(id="cuts", title="Cut list")
 def cut_table(panel: Panel, findings: Findings) -> Table:  # noqa: ARG001  (one shape for all)
-    """Return every piece with the bar it is cut from, longest first within a stock."""
-    rows = []
+    """Return every piece with the bar it is cut from, longest first within a stock.
+
+    Rails and ducts with their room to the plate's edge and to the circle of a fixing hole.
+    """
+    rows: list[tuple[Cell, ...]] = []
     for stock, bars in _by_stock(panel).items():
         pieces = [(piece, name) for name, bar in bars for piece in bar.pieces]
         pieces.sort(key=lambda item: (-item[0].length, natural(item[0].mark), natural(item[1])))
-        rows += [(stock, p.mark, p.length, name, p.note) for p, name in pieces]
+        rows += [(stock, p.mark, p.length, name, *_rooms(panel, p)) for p, name in pieces]
     rows += [
-        (piece.stock, piece.mark, piece.length, "longer than a bar", piece.note)
+        (piece.stock, piece.mark, piece.length, "longer than a bar", *_rooms(panel, piece))
         for piece in panel.cuts.too_long
     ]
     return Table(
@@ -48,6 +56,8 @@ def cut_table(panel: Panel, findings: Findings) -> Table:  # noqa: ARG001  (one 
             Column(name="tag", head="Piece"),
             Column(name="length", head="Length", quantity=Quantity.LENGTH),
             Column(name="bar", head="From"),
+            Column(name="edge", head="Edge", quantity=Quantity.LENGTH),
+            Column(name="fixing_circle", head="Fixing", quantity=Quantity.LENGTH),
             Column(name="note", head="Note", wraps=True),
         ),
         rows=tuple(rows),
@@ -85,6 +95,12 @@ def cut_sheet(panel: Panel, findings: Findings) -> tuple[Leaf, ...]:
         "what is left with its label. Numbers below a bar: where each piece ends, from the left "
         "end of the bar. Grey: trim, saw cuts, waste and what is left."
     )
+    pager.paragraph(
+        f"Edge: least distance of the rail or duct from the plate's edge. Fixing: from the circle "
+        f"kept free round a fixing hole of the plate. Both {unit.value}; below 0 it stands over."
+    )
+    if panel.layout.ducts:
+        pager.paragraph(_warmth(panel))
     if any(piece.step for bar in panel.cuts.bars for piece in bar.pieces):
         pager.paragraph(
             "Rails: begin every piece midway between two slots, so that its first slot lies where "
@@ -105,6 +121,46 @@ def cut_sheet(panel: Panel, findings: Findings) -> tuple[Leaf, ...]:
         pager.heading("In store once all is cut", keep=2.2 * BAR_HEIGHT)
         pager.table(print_table(offcut_table(panel, findings), unit))
     return pager.leaves()
+
+
+def _rooms(panel: Panel, piece: Piece) -> tuple[Cell, Cell, Cell]:
+    """Return a piece's room to edge and fixing circle, and its note; covers lie on their duct."""
+    layout = panel.layout
+    whole = layout.rails.get(piece.tag) or layout.ducts.get(piece.tag)
+    if whole is None or piece.stock.startswith("cover "):
+        return None, None, piece.note
+    room = edge_room(whole, panel.job.settings.plate)
+    return room.edge, room.fixing, "; ".join(filter(None, (piece.note, *_fingers(panel, piece))))
+
+
+def _fingers(panel: Panel, piece: Piece) -> Iterator[str]:
+    """Yield where fingers are broken out for wires that are thicker than a slot.
+
+    Places count from the left or lower end of the whole duct; a joined one tells them once.
+    """
+    unit = panel.job.settings.units
+    exits = wide_exits(panel.layout, panel.routes, panel.outer_diameters).get(piece.tag, ())
+    if not exits or piece.part.startswith(("2", "3", "4")):
+        return
+    for wall in sorted({one.wall for one in exits}):
+        places = ", ".join(
+            f"{said(one.at, unit)} ({', '.join(one.wires)}: ⌀{said(one.thickest, unit)})"
+            for one in exits
+            if one.wall == wall
+        )
+        yield f"{wall} wall, a finger out for thick wires at {places}"
+
+
+def _warmth(panel: Panel) -> str:
+    """Return how much the longest duct grows, so that gaps are left."""
+    usual, unit = duct_practice(), panel.job.settings.units
+    longest = max(duct.length for duct in panel.layout.ducts.values())
+    grows = usual.expansion * longest * WARMER
+    return (
+        f"Ducts and covers of plastic grow: the longest here by {with_unit(grows, unit)} when it "
+        f"gets {WARMER:g} K warmer ({usual.expansion * MM_PER_M:g} mm for each metre and kelvin, "
+        "shop practice). Keep the gaps at butts and joints; force no cover in."
+    )
 
 
 def _by_stock(panel: Panel) -> dict[str, list[tuple[str, Bar]]]:
@@ -135,7 +191,7 @@ def _bar_words(panel: Panel, stock: str) -> str:
 def _printed(table: Table, unit: DisplayUnit) -> PrintTable:
     """Return the pieces with a heading for each stock; the note column only where it is used."""
     whole = print_table(table, unit)
-    kept = [1, 2, 3] + ([4] if any(row[4] for row in table.rows) else [])
+    kept = [1, 2, 3, 4, 5] + ([6] if any(row[6] for row in table.rows) else [])
     rows: list[PrintRow] = []
     stock = None
     for row in whole.rows:
