@@ -253,3 +253,89 @@ def test_undo_by_button(bench: Bench) -> None:
     bench.page.get_by_role("button", name="Undo: move -X4").click()
     bench.page.get_by_role("button", name="Redo: move -X4").click()
     bench.saved("move -X4")
+
+
+def test_ducts_and_rails_by_keys_alone(bench: Bench) -> None:
+    page = bench.page
+    page.locator("svg.plate").focus()
+    bench.key("Shift+D", "Tab")
+    page.get_by_label("Size of the new duct").select_option("2x3")
+    for words, value in (
+        ("Left end or edge", "60"), ("Lower end or edge", "700-1/2"), ("Length of the new piece", "300"),
+    ):  # fmt: skip
+        bench.key("Tab", "Control+a")
+        assert words in str(page.locator(":focus").get_attribute("aria-label"))
+        page.keyboard.type(value)
+    bench.key("Enter")
+    bench.saved("lay duct D8")
+    duct = bench.layout.ducts["D8"]
+    assert (duct.x, duct.y, duct.length, duct.stock) == (60.0, 700.5, 300.0, "2x3")
+    assert page.locator("#ticket h2").inner_text() == "D8", "it is chosen"
+
+    bench.key("]", "]", "Shift+]", "Alt+[")
+    bench.saved("cut D8 to 311 mm")
+    duct = bench.layout.ducts["D8"]
+    assert (duct.x, duct.length) == (61.0, 311.0)
+
+    page.get_by_label("Length of the piece").focus()
+    bench.key("Control+a")
+    page.keyboard.type("250")
+    page.get_by_label("Which end stays").select_option("last")
+    page.get_by_label("Length of the piece").focus()
+    bench.key("Enter")
+    bench.saved("cut D8 to 250 mm")
+    end = duct.x + duct.length
+    assert bench.layout.ducts["D8"].x + bench.layout.ducts["D8"].length == pytest.approx(end)
+    page.get_by_label("Duct size").select_option("3x3")
+    bench.saved("make D8 of 3x3")
+
+    page.locator("svg.plate").focus()
+    bench.key("Shift+ArrowUp")
+    bench.saved("move D8")
+    page.locator("svg.plate").focus()
+    bench.key("Shift+R")
+    page.get_by_label("Which way it runs").select_option("upright")
+    page.get_by_label("Length of the new piece").fill("400")
+    page.get_by_label("Left end or edge").fill("650")
+    page.get_by_label("Lower end or edge").fill("100")
+    page.get_by_role("button", name="Lay it").focus()
+    bench.key("Enter")
+    bench.saved("lay rail R8")
+    rail = bench.layout.rails["R8"]
+    assert (rail.x, rail.y, rail.length, rail.run) == (650.0, 100.0, 400.0, Run.UPRIGHT)
+    bench.key("Delete")
+    bench.saved("take off R8")
+    assert "R8" not in bench.layout.rails
+
+
+def test_the_size_typed_is_the_size_drawn(bench: Bench) -> None:
+    page, k = bench.page, bench.scale
+    x, y = bench.body_spot("-T3")
+    page.get_by_role("button", name="Draw a duct").click()
+    page.get_by_label("Size of the new duct").select_option("3x3")
+    page.mouse.move(x - 120 * k, y)
+    page.mouse.down()
+    page.mouse.move(x + 80 * k, y + 2, steps=4)
+    page.mouse.up()
+    bench.saved("lay duct D8")
+    assert bench.layout.ducts["D8"].stock == "3x3"
+
+
+def test_align_and_space_by_keys(bench: Bench) -> None:
+    page = bench.page
+    page.locator("svg.plate").focus()
+    bench.key(".")
+    while page.locator("#ticket h2").inner_text() != "-Q1":
+        bench.key(".")
+    bench.key("Space", "Space", "Enter")
+    tops = page.get_by_role("button", name="Tops")
+    tops.focus()
+    bench.key("Enter")
+    page.get_by_role("button", name="Undo: align").wait_for()
+    page.get_by_role("button", name="Space evenly →").focus()
+    bench.key("Enter")
+    page.get_by_role("button", name="Undo: space evenly").wait_for()
+    page.locator("svg.plate").focus()
+    bench.key("Control+a")
+    total = len(bench.layout.devices) + len(bench.layout.ducts) + len(bench.layout.rails)
+    assert page.locator("#ticket h2").inner_text() == f"{total} things"

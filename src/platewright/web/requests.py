@@ -99,5 +99,6 @@ class DragMessage(BaseModel):
     model_config = ConfigDict(extra="forbid", allow_inf_nan=False)
     type: Literal["drag"]
     n: int
+    heat: Literal["", "air", "surfaces"] = ""  # the view of heat that is to follow
     tags: Annotated[list[str], Field(min_length=1, max_length=MOST_TAGS)]
     at: Annotated[list[tuple[float, float]], Field(min_length=1, max_length=MOST_TAGS)]

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import asyncio
-from typing import Any
 
 from fastapi import APIRouter, Request, Response
 from fastapi.responses import JSONResponse
@@ -13,7 +12,7 @@ from platewright.model.finding import Verdict
 from platewright.web.desk import Desk
 from platewright.web.errors import told
 from platewright.web.requests import EditRequest, PlanRequest, StepRequest, TakeRequest
-from platewright.web.wire_format import Json, findings_record, heat_record, wires_record
+from platewright.web.wire_format import Json, findings_record, wires_record
 
 router = APIRouter(prefix="/api")
 OVERTAKEN = (
@@ -88,13 +87,6 @@ async def wires(request: Request) -> list[Json]:
     """Return every wire with its way."""
     done = desk_of(request).checker.latest
     return wires_record(done.panel) if done else []
-
-
-@router.get("/heat")
-async def heat(request: Request) -> Any:
-    """Return what the devices give off."""
-    done = desk_of(request).checker.latest
-    return heat_record(done.panel) if done else {"rows": [], "sum": 0.0, "unknown": 0}
 
 
 @router.post("/plan", response_model=None)

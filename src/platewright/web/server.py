@@ -9,7 +9,14 @@ from pathlib import Path
 from fastapi import FastAPI, WebSocket
 from starlette.types import ASGIApp, Receive, Scope, Send
 
-from platewright.web import routes, routes_lists, routes_photo, routes_settings, routes_sheets
+from platewright.web import (
+    routes,
+    routes_heat,
+    routes_lists,
+    routes_photo,
+    routes_settings,
+    routes_sheets,
+)
 from platewright.web.channel import run_channel
 from platewright.web.desk import Desk
 from platewright.web.errors import add_handlers
@@ -30,7 +37,7 @@ def create_app(folder: Path, *, port: int, key: str) -> ASGIApp:
     app = FastAPI(lifespan=life, docs_url=None, redoc_url=None, openapi_url=None)
     app.state.desk = desk
     add_handlers(app)
-    for part in (routes, routes_lists, routes_settings, routes_sheets, routes_photo):
+    for part in (routes, routes_heat, routes_lists, routes_settings, routes_sheets, routes_photo):
         app.include_router(part.router)
 
     @app.websocket("/live")

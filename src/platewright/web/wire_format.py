@@ -1,4 +1,4 @@
-"""Records -> what goes over the wire to the page. The only place where that is spelled out.
+"""Records -> what goes over the wire to the page. Spelled out here and, for heat, in wire_heat.
 
 Lengths are mm in plate coordinates (origin lower left, y up), as everywhere.
 """
@@ -24,7 +24,6 @@ from platewright.model.geometry import Box
 from platewright.model.job import DisplayUnit, Job
 from platewright.model.layout import Layout, Rail
 from platewright.model.panel import Panel, hole_offsets
-from platewright.model.part import Part
 from platewright.rules.placed import carries, placed_devices, rail_box, rail_size
 from platewright.rules.rows import rows_of
 from platewright.tables.presets import presets
@@ -217,19 +216,6 @@ def wires_record(panel: Panel) -> list[Json]:
         for wire in panel.job.wires
         for route in [panel.routes.wires[wire.number]]
     ]
-
-
-def heat_record(panel: Panel) -> Json:
-    """Return what each device gives off, hottest first; not stated ones last."""
-    job = panel.job
-    rows = [_heat_row(tag, job.part_of(tag)) for tag in job.devices]
-    rows.sort(key=lambda row: (row["heat"] is None, -(row["heat"] or 0.0), row["tag"]))
-    stated = [row["heat"] for row in rows if row["heat"] is not None]
-    return {"rows": rows, "sum": sum(stated), "unknown": len(rows) - len(stated)}
-
-
-def _heat_row(tag: str, part: Part) -> Json:
-    return {"tag": tag, "what": part.description, "heat": part.heat, "limit": part.heat_limit}
 
 
 def candidate_record(candidate: Candidate | None) -> Json | None:

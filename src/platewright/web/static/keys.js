@@ -13,8 +13,11 @@ export const KEYS = [
   [", and .", "choose the device before, or the next one"],
   ["Space", "add the next one to what is chosen"],
   ["Arrows", "shift what is chosen by 1 mm; Shift 10 mm, Alt 0.1 mm. Nothing chosen: shift the view"],
-  ["Enter", "type a measured position"],
+  ["Enter", "to the chosen things’ ticket: type a measured position or length, align, space"],
   ["r", "choose the whole row"],
+  ["Shift D, Shift R", "lay a new duct, a new rail, by typed size and place"],
+  ["[ and ]", "a chosen duct or rail: its [ shorter, ] longer by 1 mm at its right or upper end; Shift 10 mm, Alt at the other end"],
+  ["Ctrl A", "choose everything"],
   ["l", "lock or unlock"],
   ["s", "swap two devices"],
   ["Delete", "lay back into the tray"],
@@ -28,15 +31,17 @@ export const KEYS = [
 
 const PAUSE = 350; // ms after the last arrow key before the shift is saved as one step
 
-/** @param {Store} store @param {Actions} actions @param {{ picture: SVGSVGElement, fit: () => void, size: () => { width: number, height: number }, things: { node: (tag: string) => Element | null } }} plate */
-export function mountKeys(store, actions, plate) {
+/** @param {Store} store @param {Actions} actions @param {{ picture: SVGSVGElement, fit: () => void, size: () => { width: number, height: number }, things: { node: (tag: string) => Element | null } }} plate @param {(tool: "duct" | "rail") => void} lay */
+export function mountKeys(store, actions, plate, lay) {
   const nudge = makeNudge(store, actions);
+  const cut = makeStretch(store, actions);
   /** @type {Record<string, () => void>} */
   const plain = {
     ",": () => go(-1), ".": () => go(1), r: actions.chooseRow, l: actions.toggleLock, s: actions.swap,
     Delete: actions.takeOff, Backspace: actions.takeOff, "+": () => zoom(1.25), "=": () => zoom(1.25),
     "-": () => zoom(0.8), 0: plate.fit, n: nextFinding, d: cure, " ": () => go(1, true),
-    Enter: () => byId("ticket").querySelector("input")?.select(),
+    D: () => lay("duct"), R: () => lay("rail"), "[": () => cut.by(-1), "]": () => cut.by(1), "{": () => cut.by(-10), "}": () => cut.by(10),
+    Enter: toTicket,
     Escape: () => store.set({ chosen: [], finding: null, tool: "hand" }),
     "?": () => /** @type {HTMLDialogElement} */ (byId("help")).showModal(),
   };
@@ -53,10 +58,16 @@ export function mountKeys(store, actions, plate) {
     const pressing = where.closest("button, a, summary");
     if (pressing && (event.key === "Enter" || event.key === " ")) return;
     if (event.key.startsWith("Arrow") && !where.closest("aside, [role=tablist], [role=radiogroup]")) return arrow(event);
+    const ends = event.altKey && { BracketLeft: -1, BracketRight: 1 }[event.code];
+    if (ends) {
+      event.preventDefault();
+      return cut.by(ends * (event.shiftKey ? 10 : 1), true);
+    }
     const act = plain[event.key];
     if (!act || event.altKey) return;
     event.preventDefault();
     nudge.flush();
+    if (!"[]{}".includes(event.key)) cut.flush();
     act();
   });
 
@@ -64,9 +75,14 @@ export function mountKeys(store, actions, plate) {
   function undoKeys(event, typing) {
     if (typing) return;
     const name = event.key.toLowerCase();
+    if (name === "a" && store.state.job) {
+      event.preventDefault();
+      return store.set({ chosen: readingOrder(store.state.job, store.state.layout) });
+    }
     if (name !== "z" && name !== "y") return;
     event.preventDefault();
     nudge.flush();
+    cut.flush();
     if (name === "y" || event.shiftKey) actions.redo();
     else actions.undo();
   }
@@ -79,6 +95,7 @@ export function mountKeys(store, actions, plate) {
       return store.set({ view: panned(store.state.view, -x * 60, y * 60) });
     }
     const far = event.shiftKey ? 10 : event.altKey ? 0.1 : 1;
+    cut.flush();
     return nudge.by(x * far, y * far);
   }
 
@@ -90,6 +107,13 @@ export function mountKeys(store, actions, plate) {
     if (!next) return;
     store.set({ chosen: more ? [...chosen.filter((t) => t !== next), next] : [next] });
     /** @type {SVGElement | null} */ (plate.things.node(next))?.focus({ preventScroll: true });
+  }
+
+  function toTicket() {
+    const first = /** @type {HTMLElement | undefined} */ ([...byId("ticket").querySelectorAll("input, button")].find((node) =>
+      node instanceof HTMLElement && node.offsetParent));
+    first?.focus();
+    if (first instanceof HTMLInputElement) first.select();
   }
 
   function nextFinding() {
@@ -119,7 +143,56 @@ export function mountKeys(store, actions, plate) {
     el("dl", { class: "keys" }, ...KEYS.flatMap(([key, does]) => [el("dt", {}, key), el("dd", {}, does)])),
     el("form", { method: "dialog" }, el("button", { class: "main" }, "Close")),
   );
-  return { zoom, nudge };
+  const flush = () => {
+    nudge.flush();
+    cut.flush();
+  };
+  return { zoom, flush };
+}
+
+/** Many presses of a bracket, one cut. @param {Store} store @param {Actions} actions */
+function makeStretch(store, actions) {
+  let tag = "";
+  let [start, end] = [0, 0];
+  let timer = 0;
+
+  function flush() {
+    clearTimeout(timer);
+    if (!tag) return;
+    const done = { do: "stretch", tag, start: round(start), end: round(end) };
+    tag = "";
+    actions.edit(done);
+  }
+
+  return {
+    flush,
+    /** @param {number} far @param {boolean} [first] the left or lower end */
+    by(far, first = false) {
+      const { chosen, layout } = store.state;
+      const only = chosen.length === 1 ? chosen[0] : "";
+      const part = layout.ducts[only] ? "ducts" : "rails";
+      const thing = layout.ducts[only] ?? layout.rails[only];
+      if (!thing) return actions.note("Choose one duct or rail first");
+      if (thing.locked) return actions.note(`${only} is locked: unlock it first`);
+      if (tag !== only) {
+        flush();
+        tag = only;
+        start = thing.run === "across" ? thing.x : thing.y;
+        end = start + thing.length;
+      }
+      if (first) start -= far;
+      else end += far;
+      if (end - start < 10) [start, end] = first ? [end - 10, end] : [start, start + 10];
+      const b = thing.box;
+      const across = thing.run === "across";
+      const box = across ? [start, b[1], end, b[3]] : [b[0], start, b[2], end];
+      const fresh = { ...thing, ...(across ? { x: start } : { y: start }), length: end - start, box };
+      store.set({ layout: /** @type {any} */ ({ ...layout, [part]: { ...layout[part], [only]: fresh } }) });
+      clearTimeout(timer);
+      timer = window.setTimeout(flush, PAUSE);
+      return undefined;
+    },
+  };
 }
 
 /** Many presses, one step: shown at once, saved when the keys rest. @param {Store} store @param {Actions} actions */

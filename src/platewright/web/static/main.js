@@ -11,6 +11,7 @@ import { mountBeside } from "./view/beside.js";
 import { mountBlock } from "./view/block.js";
 import { mountColumn } from "./view/column.js";
 import { mountHead } from "./view/head.js";
+import { mountLay } from "./view/lay.js";
 import { mountList } from "./view/list.js";
 import { mountNotes, note } from "./view/notes.js";
 import { mountPhoto } from "./view/photo.js";
@@ -33,7 +34,7 @@ mountColumn(store, actions);
 mountTicket(store, actions);
 mountBlock(store);
 mountBeside(store);
-const keys = mountKeys(store, actions, plate);
+const keys = mountKeys(store, actions, plate, mountLay(store, actions, plate));
 const lists = el("div", { class: "page-list" });
 const sheets = el("div", { class: "page-sheets" });
 byId("pages").append(lists, sheets);
@@ -79,6 +80,6 @@ async function begin() {
   mountTray(store, actions, live, plate);
   store.set({ layout: { ...store.state.layout } }); // the tray draws itself
   actions.photo();
-  addEventListener("beforeunload", () => keys.nudge.flush());
+  addEventListener("beforeunload", keys.flush);
   document.body.dataset.ready = "yes";
 }

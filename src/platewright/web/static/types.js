@@ -54,6 +54,7 @@
  * @property {string | null} wire
  * @property {Stage} stage
  * @property {Tool} tool
+ * @property {string} layStock  duct size of the next duct; blank: not chosen yet
  * @property {Record<string, boolean>} layers
  * @property {View} view
  * @property {number} grid  mm; 0: none

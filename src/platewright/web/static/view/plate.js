@@ -52,11 +52,13 @@ export function mountPlate(store) {
     if (!job || !size.width) return;
     const { width, height } = job.plate;
     const pad = size.width < 700 ? 8 : 16;
+    const tools = byId("tools").getBoundingClientRect(); // the drawing keeps clear of them
+    const [left, above] = tools.width > tools.height ? [0, tools.height] : [tools.width, 0];
+    const room = { width: size.width - left, height: size.height - above };
     const margin = size.width < 700 ? AROUND / 2 : AROUND;
     const right = layers.side && size.width > 900 ? sideExtent(job) : width;
-    store.set({
-      view: fitted([-margin, -margin, right + margin, height + margin * 1.3], size, pad),
-    });
+    const view = fitted([-margin, -margin, right + margin, height + margin * 1.3], room, pad);
+    store.set({ view: panned(view, left, above) });
     touched = false;
   }
 

@@ -249,7 +249,7 @@ export function mountPointer(store, actions, live, { picture, things }) {
   function drawNew(tool, start) {
     const from = toPlate(store.state.view, start, height());
     const stock = store.state.job?.stock ?? [];
-    const size = stock[Math.min(1, stock.length - 1)];
+    const size = stock.find((s) => s.name === store.state.layStock) ?? stock[Math.min(1, stock.length - 1)];
     const wide = tool === "duct" ? (size?.width ?? 40) : 35;
     const grid = store.state.grid || 1;
     const on = (/** @type {number} */ v) => Math.round(v / grid) * grid;

@@ -155,7 +155,7 @@ export function drawDuct(node, duct, height) {
     const label = svg("text", {
       class: "duct-tag", x: cx, y: cy, "text-anchor": "middle", "dominant-baseline": "central",
       transform: across ? null : `rotate(-90 ${cx} ${cy})`,
-    }, svg("tspan", {}, String(node.getAttribute("data-tag"))), svg("tspan", { class: "fill" }));
+    }, svg("tspan", {}, String(node.getAttribute("data-tag") ?? node.getAttribute("data-beside"))), svg("tspan", { class: "fill" }));
     label.style.fontSize = `${size}px`;
     return [
       svg("rect", { class: "duct", x: left, y, width: right - left, height: top - bottom }),

@@ -32,6 +32,14 @@ export function mountTicket(store, actions) {
     event.preventDefault();
     putThere();
   });
+  const length = el("input", { inputmode: "decimal", autocomplete: "off", "aria-label": "Length of the piece" });
+  const hold = el("select", { "aria-label": "Which end stays" });
+  const cut = el("form", { class: "position cut" }, el("label", {}, el("span", {}, "length"), length),
+    el("label", { class: "from" }, el("span", {}, "stays"), hold), el("button", {}, "Cut to it"));
+  cut.addEventListener("submit", (event) => {
+    event.preventDefault();
+    cutIt();
+  });
   const stock = el("select", { "aria-label": "Duct size", onchange: () => actions.edit({ do: "restock", tag: store.state.chosen[0], stock: stock.value }) });
   const stockLabel = el("label", { class: "from" }, el("span", {}, "size"), stock);
   const button = (/** @type {string} */ text, /** @type {() => unknown} */ does, /** @type {string} */ kind = "") =>
@@ -43,7 +51,7 @@ export function mountTicket(store, actions) {
     button("Bottoms", () => actions.align("bottom")), button("Rail line", () => actions.align("axis")),
     button("Space evenly →", () => actions.space("x")), button("Space evenly ↑", () => actions.space("y")),
   ];
-  const alone = el("div", { class: "alone" }, form, stockLabel);
+  const alone = el("div", { class: "alone" }, form, cut, stockLabel);
   const together = el("div", { class: "together", role: "group", "aria-label": "Bring into line" }, ...many);
   host.append(el("div", { class: "who" }, name, what), alone, together, el("div", { class: "all" }, ...one));
 
@@ -73,6 +81,21 @@ export function mountTicket(store, actions) {
     actions.put(chosen[0], round(left + at.x - box[0]), round(bottom + at.y - box[1]));
   }
 
+  function cutIt() {
+    const { job, chosen, layout } = store.state;
+    const piece = layout.ducts[chosen[0]] ?? layout.rails[chosen[0]];
+    const long = job && typed(length.value, job.unit);
+    length.setAttribute("aria-invalid", String(long === null));
+    if (!job || !piece) return;
+    if (long === null) return actions.note(`Write a number such as 12.5 or 1-3/8, in ${job.unit.name}`, "trouble");
+    const low = piece.run === "across" ? piece.x : piece.y;
+    const high = low + piece.length;
+    const middle = (low + high) / 2;
+    const [start, end] = { first: [low, low + long], last: [high - long, high], middle: [middle - long / 2, middle + long / 2] }[hold.value] ?? [low, high];
+    actions.edit({ do: "stretch", tag: chosen[0], start: round(start), end: round(end) });
+    return undefined;
+  }
+
   store.listen((state) => {
     const { job, layout, chosen } = state;
     const box = body();
@@ -85,6 +108,16 @@ export function mountTicket(store, actions) {
     together.hidden = single;
     const duct = single ? layout.ducts[chosen[0]] : null;
     stockLabel.hidden = !duct;
+    const piece = single ? layout.ducts[chosen[0]] ?? layout.rails[chosen[0]] : null;
+    cut.hidden = !piece;
+    if (piece) {
+      const was = hold.value || "first";
+      const ends = piece.run === "across" ? ["left end", "right end"] : ["lower end", "upper end"];
+      hold.replaceChildren(el("option", { value: "first" }, ends[0]), el("option", { value: "last" }, ends[1]), el("option", { value: "middle" }, "middle"));
+      hold.value = was;
+      if (document.activeElement !== length) length.value = shown(piece.length, job.unit);
+      for (const part of [length, hold, stock, cut.querySelector("button")]) if (part) part.disabled = piece.locked;
+    }
     if (duct) {
       stock.replaceChildren(...job.stock.map((s) => el("option", { value: s.name }, s.name)));
       stock.value = duct.stock;

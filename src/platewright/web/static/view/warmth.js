@@ -1,0 +1,184 @@
+// @ts-check
+/**
+ * Temperature on the drawing: bands and lines of the air (from the front and from the side) or of
+ * the plate, and on each device and duct its own colour and number. Nodes are made once and changed
+ * in place; while a hand moves things the colours keep their scale. All figures are the server's.
+ */
+
+/** @import { Store } from "../store.js" */
+/** @import { State, Heat, Scale } from "../types.js" */
+/** @import { Field, Nodes, Loop } from "../state/contours.js" */
+import { svg } from "../dom.js";
+import { bandOf, linesOf, nodesOf, regions } from "../state/contours.js";
+import { flip } from "../state/viewport.js";
+import { GAP } from "./side.js";
+
+const LETTER = 0.56; // width of a letter, of its size
+const LARGEST = 20; // mm, size of a number on a device
+const ISOTHERM = 13; // pixels, size of a number on a line
+const APART = 60; // pixels of line at least for a number
+
+/** @param {Store} store @param {SVGGElement} group @param {{ node: (tag: string) => Element | null }} things */
+export function mountWarmth(store, group, things) {
+  const clip = svg("clipPath", { id: "on-plate" }, svg("rect", {}));
+  const front = makeField(svg("g", { class: "field", "clip-path": "url(#on-plate)" }));
+  const side = makeField(svg("g", { class: "field side" }));
+  group.append(clip, front.group, side.group);
+
+  /** @param {State} state */
+  function draw({ job, heat, warm, layers, view }) {
+    const picture = group.ownerSVGElement;
+    picture?.classList.toggle("with-heat", Boolean(layers.warmth && heat));
+    group.setAttribute("visibility", layers.warmth && heat ? "visible" : "hidden");
+    if (!job || !heat || !layers.warmth) return;
+    const { width, height } = job.plate;
+    const face = /** @type {Element} */ (clip.firstChild);
+    face.setAttribute("width", String(width));
+    face.setAttribute("height", String(height));
+    const scale = heat.scales[warm];
+    const field = warm === "air" ? heat.front : heat.plate;
+    front.draw(field, scale, heat.colours, (x, y) => [x, flip(y, height)], view.k);
+    const foot = width + GAP + job.door; // the plate's face in the side view
+    const beside = warm === "air" ? heat.side : null;
+    side.draw(beside, scale, heat.colours, (x, y) => [foot - x, flip(y, height)], view.k);
+    paint(heat, scale, warm);
+  }
+
+  /** @param {Heat} heat @param {Scale} scale @param {"air" | "surfaces"} warm */
+  function paint(heat, scale, warm) {
+    const { layout } = store.state;
+    const colour = (/** @type {number} */ value) => heat.colours[bandOf(value, scale, heat.colours.length)];
+    for (const tag of Object.keys(layout.devices)) {
+      const found = heat.devices[tag];
+      const [value, band] = found ? (warm === "air" ? found : found.slice(2)) : [];
+      mark(things.node(tag), tag, value, band, found ? colour(value) : "");
+    }
+    for (const tag of Object.keys(layout.ducts)) {
+      const found = warm === "surfaces" ? heat.ducts[tag] : null;
+      mark(things.node(tag), tag, found?.[0], found?.[1], found ? colour(found[0]) : "");
+    }
+  }
+
+  store.listen(draw, "heat", "warm", "layers", "job");
+  store.listen((state) => {
+    if (!state.dragging) draw(state); // drawn anew where it stands
+  }, "layout", "dragging");
+  store.listen(({ view }) => {
+    front.size(view.k);
+    side.size(view.k);
+  }, "view");
+}
+
+/** Bands, lines and their numbers in a group, made once. @param {SVGGElement} group */
+function makeField(group) {
+  /** @type {SVGPathElement[]} */
+  const bands = [];
+  const lines = svg("path", { class: "isotherms" });
+  const numbers = svg("g", { class: "isotherm-numbers" });
+  /** @type {SVGTextElement[]} */
+  const texts = [];
+
+  /** @param {Field | null} field @param {Scale} scale @param {string[]} colours @param {(x: number, y: number) => number[]} at @param {number} k */
+  function draw(field, scale, colours, at, k) {
+    group.setAttribute("display", field ? "inline" : "none");
+    if (!field) return;
+    while (bands.length < colours.length) {
+      const band = svg("path", { class: "band" });
+      bands.push(band);
+      group.append(band);
+    }
+    if (!lines.parentNode) group.append(lines, numbers);
+    const nodes = nodesOf(field);
+    const [left, bottom, right, top] = field.box;
+    let drawn = "";
+    let used = 0;
+    bands.forEach((band, n) => {
+      band.setAttribute("fill", colours[n]);
+      const border = scale.low + n * scale.step;
+      const loops = n ? regions(nodes, border) : [[left, bottom, right, bottom, right, top, left, top]];
+      band.setAttribute("d", loops.map((loop) => `${path(loop, at)}Z`).join(""));
+      if (!n) return;
+      const found = linesOf(loops, nodes);
+      drawn += found.map((line) => path(line, at)).join("");
+      const longest = found.reduce((best, line) => (line.length > best.length ? line : best), /** @type {Loop} */ ([]));
+      if (longest.length < 4 || spanOf(longest) * k < APART) return;
+      const text = texts[used] ?? svg("text", { "text-anchor": "middle", "dominant-baseline": "central" });
+      texts[used] = text;
+      used += 1;
+      if (!text.parentNode) numbers.append(text);
+      const middle = 2 * Math.floor(longest.length / 4);
+      const [x, y] = at(longest[middle], longest[middle + 1]);
+      text.setAttribute("x", x.toFixed(1));
+      text.setAttribute("y", y.toFixed(1));
+      const words = String(border);
+      if (text.textContent !== words) text.textContent = words;
+    });
+    lines.setAttribute("d", drawn);
+    for (const text of texts.splice(used)) text.remove();
+    size(k);
+  }
+
+  /** @param {number} k pixels per mm */
+  function size(k) {
+    for (const text of texts) text.style.fontSize = `${ISOTHERM / k}px`;
+  }
+
+  return { group, draw, size };
+}
+
+/** @param {Loop} loop @param {(x: number, y: number) => number[]} at */
+function path(loop, at) {
+  let d = "";
+  for (let i = 0; i < loop.length; i += 2) {
+    const [x, y] = at(loop[i], loop[i + 1]);
+    d += `${i ? "L" : "M"}${x.toFixed(1)} ${y.toFixed(1)}`;
+  }
+  return d;
+}
+
+/** @param {Loop} line */
+function spanOf(line) {
+  let far = 0;
+  for (let i = 2; i < line.length; i += 2) far += Math.hypot(line[i] - line[i - 2], line[i + 1] - line[i - 1]);
+  return far;
+}
+
+/** Give a thing its colour and its number. @param {Element | null} thing @param {string} tag @param {number | undefined} value @param {number | undefined} band @param {string} colour */
+function mark(thing, tag, value, band, colour) {
+  if (!(thing instanceof SVGGElement)) return;
+  const old = thing.style.getPropertyValue("--heat");
+  if (old !== colour) thing.style.setProperty("--heat", colour || null);
+  const before = thing.querySelector(".degrees");
+  if (value === undefined || band === undefined) return before?.remove();
+  const number = `${Math.round(value)} ±${Math.round(band)}`;
+  if (before?.getAttribute("data-number") === number) return undefined;
+  before?.remove();
+  const body = thing.querySelector(".body, .duct");
+  if (body instanceof SVGRectElement) thing.append(lettering(tag, number, body));
+  return undefined;
+}
+
+/** Tag and number, level in two lines, or in one along the longer side. @param {string} tag @param {string} number @param {SVGRectElement} body */
+function lettering(tag, number, body) {
+  const [x, y, w, h] = ["x", "y", "width", "height"].map((name) => Number(body.getAttribute(name)));
+  const fits = (/** @type {number} */ across, /** @type {number} */ up, /** @type {number} */ letters) =>
+    Math.min(LARGEST, up, (across - 3) / (LETTER * letters));
+  const short = number.split(" ")[0];
+  const ways = [
+    { rows: [tag, number], turn: false, of: 1 }, { rows: [`${tag} ${number}`], turn: w < h, of: 1 },
+    { rows: [tag, short], turn: false, of: 0.8 }, { rows: [`${tag} ${short}`], turn: w < h, of: 0.8 },
+    { rows: [short], turn: false, of: 0.6 },
+  ].map((way) => {
+    const [across, up] = way.turn ? [h, w] : [w, h];
+    const letters = Math.max(...way.rows.map((row) => row.length));
+    return { ...way, size: fits(across, (up * 0.8) / way.rows.length, letters) };
+  });
+  const best = ways.reduce((one, other) => (other.size * other.of > one.size * one.of * 1.15 ? other : one));
+  const [cx, cy] = [x + w / 2, y + h / 2];
+  const text = svg("text", {
+    class: "degrees", "data-number": number, "text-anchor": "middle", "dominant-baseline": "central",
+    transform: best.turn ? `rotate(-90 ${cx} ${cy})` : null,
+  }, ...best.rows.map((row, i) => svg("tspan", { x: cx, y: cy + (i - (best.rows.length - 1) / 2) * best.size * 1.15 }, row)));
+  text.style.fontSize = `${best.size}px`;
+  return text;
+}
