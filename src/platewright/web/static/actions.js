@@ -121,6 +121,8 @@ export function hear(store, message, note) {
       return hearChecks(store, withWords(message.checked));
     case "live":
       return state.dragging && message.live ? store.set({ live: message.live }) : undefined;
+    case "warm":
+      return state.dragging && state.heat ? store.set({ heat: { ...state.heat, ...message.heat } }) : undefined;
     case "plan":
       return hearPlan(store, message.plan);
     case "compared":

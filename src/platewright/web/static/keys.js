@@ -40,7 +40,7 @@ export function mountKeys(store, actions, plate, lay) {
     ",": () => go(-1), ".": () => go(1), r: actions.chooseRow, l: actions.toggleLock, s: actions.swap,
     Delete: actions.takeOff, Backspace: actions.takeOff, "+": () => zoom(1.25), "=": () => zoom(1.25),
     "-": () => zoom(0.8), 0: plate.fit, n: nextFinding, d: cure, " ": () => go(1, true),
-    D: () => lay("duct"), R: () => lay("rail"), "[": () => cut.by(-1), "]": () => cut.by(1), "{": () => cut.by(-10), "}": () => cut.by(10),
+    D: () => lay("duct"), R: () => lay("rail"),
     Enter: toTicket,
     Escape: () => store.set({ chosen: [], finding: null, tool: "hand" }),
     "?": () => /** @type {HTMLDialogElement} */ (byId("help")).showModal(),
@@ -58,16 +58,17 @@ export function mountKeys(store, actions, plate, lay) {
     const pressing = where.closest("button, a, summary");
     if (pressing && (event.key === "Enter" || event.key === " ")) return;
     if (event.key.startsWith("Arrow") && !where.closest("aside, [role=tablist], [role=radiogroup]")) return arrow(event);
-    const ends = event.altKey && { BracketLeft: -1, BracketRight: 1 }[event.code];
-    if (ends) {
+    const way = { "[": -1, "{": -1, "]": 1, "}": 1 }[event.key] ?? { BracketLeft: -1, BracketRight: 1 }[event.code];
+    if (way) {
       event.preventDefault();
-      return cut.by(ends * (event.shiftKey ? 10 : 1), true);
+      nudge.flush();
+      return cut.by(way * (event.shiftKey ? 10 : 1), event.altKey);
     }
     const act = plain[event.key];
     if (!act || event.altKey) return;
     event.preventDefault();
     nudge.flush();
-    if (!"[]{}".includes(event.key)) cut.flush();
+    cut.flush();
     act();
   });
 

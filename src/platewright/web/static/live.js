@@ -6,12 +6,14 @@
 
 /**
  * @param {string} key @param {(message: any) => void} hear @param {(connected: boolean) => void} state
+ * @param {() => string} heat which view of heat is to follow; blank: none
  */
-export function openLive(key, hear, state) {
+export function openLive(key, hear, state, heat) {
   /** @type {WebSocket | null} */
   let socket = null;
   let number = 0;
   let heard = 0;
+  let dropped = 0;
   let busy = false;
   /** @type {{ tags: string[], at: [number, number][] } | null} */
   let waiting = null;
@@ -28,6 +30,7 @@ export function openLive(key, hear, state) {
     };
     here.onmessage = (event) => {
       const message = JSON.parse(event.data);
+      if (message.type === "warm" && message.n <= dropped) return undefined;
       if (message.type !== "live") return hear(message);
       busy = false;
       if (message.n > heard) {
@@ -47,7 +50,7 @@ export function openLive(key, hear, state) {
     if (!waiting || busy || socket?.readyState !== WebSocket.OPEN) return;
     busy = true;
     number += 1;
-    socket.send(JSON.stringify({ type: "drag", n: number, ...waiting }));
+    socket.send(JSON.stringify({ type: "drag", n: number, heat: heat(), ...waiting }));
     waiting = null;
   }
 
@@ -61,7 +64,7 @@ export function openLive(key, hear, state) {
     /** Forget what was asked: the hand has let go. */
     still() {
       waiting = null;
-      heard = number;
+      heard = dropped = number;
     },
   };
 }

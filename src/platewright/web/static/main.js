@@ -75,7 +75,7 @@ async function begin() {
     if (!connected) return;
     const all = await get("job"); // what happened while the line was down
     store.set({ job: all.job, ...told(store.state, all.state), checked: withWords(all.checked) ?? store.state.checked });
-  });
+  }, () => (store.state.layers.warmth ? store.state.warm : ""));
   mountPointer(store, actions, live, plate);
   mountTray(store, actions, live, plate);
   store.set({ layout: { ...store.state.layout } }); // the tray draws itself

@@ -10,8 +10,8 @@ export function firstState() {
     checked: null, plan: null, ghost: null, ghostOf: "", planBest: null, compared: null, beside: true, wires: [], chosen: [], finding: null, wire: null,
     stage: "place", tool: "hand", layStock: "",
     layers: { covers: true, clear: false, wires: false, holes: false, fixings: true, balloons: true,
-      side: true, places: false, photo: true },
-    view: { x: 0, y: 0, k: 1 }, grid: 1, datum: "left bottom", dragging: false, live: null,
+      side: true, places: false, photo: true, warmth: false },
+    view: { x: 0, y: 0, k: 1 }, grid: 1, datum: "left bottom", dragging: false, live: null, heat: null, warm: "air",
     connected: false, photo: null,
   };
 }

@@ -31,6 +31,9 @@
  * @typedef {{ share: number, text: string, ended: boolean, problem: string, plates: ComparedPlate[], lines: { words: string, values: string[], best: boolean[] }[], failed: Record<string, string> }} Compared
  * @typedef {{ how: string, share: number, text: string, before: Candidate, best: Candidate | null, layout: Layout | null, trying: Layout | null, worth: WorthRow[], differences: Record<string, string>, ended: boolean, problem: string, cures: string[] }} Plan
  * @typedef {{ number: string, from: string, to: string, size: string, colour: string, group: string, cut: number, problem: string, path: [number, number][] }} Wire
+ * @typedef {{ low: number, step: number }} Scale  °C
+ * @typedef {{ box: number[], columns: number, values: number[] }} Field  tenths of °C, row by row from below
+ * @typedef {{ revision: number, rows: { tag: string, what: string, heat: number | null, limit: number | null }[], sum: number, unknown: number, level: { inside: number[], wanted: number, outside: number, by_walls: number, by_power_law: number | null, no_power_law: string }, assumed: string[], cautions: string[], colours: string[], scales: { air: Scale, surfaces: Scale }, devices: Record<string, number[]>, ducts: Record<string, [number, number, number, string]>, front: Field, side: Field, plate: Field }} Heat  devices: air, its band, housing, its band; ducts: warmest wall, its band, limit, beside what
  * @typedef {"list" | "place" | "wire" | "warm" | "drill" | "build"} Stage
  * @typedef {"hand" | "duct" | "rail" | "box"} Tool
  * @typedef {{ x: number, y: number, k: number }} View  lower left of the window in mm (svg y down from the plate's top), pixels per mm
@@ -61,6 +64,8 @@
  * @property {string} datum  edges that typed positions are measured from
  * @property {boolean} dragging
  * @property {LiveFrame | null} live
+ * @property {Heat | null} heat
+ * @property {"air" | "surfaces"} warm  which temperatures are shown
  * @property {boolean} connected
  * @property {{ url: string, share: number } | null} photo
  */

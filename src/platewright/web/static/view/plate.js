@@ -12,6 +12,7 @@ import { mountGround } from "./ground.js";
 import { mountMarks } from "./marks.js";
 import { mountSide, sideExtent } from "./side.js";
 import { mountThings } from "./things.js";
+import { mountWarmth } from "./warmth.js";
 
 const AROUND = 70; // mm kept free round the plate for dimensions and balloons
 
@@ -30,7 +31,9 @@ export function mountPlate(store) {
     return group;
   };
   mountGround(store, layer("ground"));
+  const warmth = layer("warmth");
   const things = mountThings(store, layer);
+  mountWarmth(store, warmth, things);
   mountSide(store, layer("side"));
   mountMarks(store, layer("marks"));
 

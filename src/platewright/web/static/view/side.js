@@ -8,7 +8,7 @@ import { flip } from "../state/viewport.js";
 import { told } from "../state/lengths.js";
 import { dimension } from "./dimension.js";
 
-const GAP = 90; // mm between the two views
+export const GAP = 90; // mm between the two views
 
 /** Right end of the side view in the drawing. @param {Job} job */
 export const sideExtent = (job) => job.plate.width + GAP + job.door + job.plate.thickness;

@@ -13,7 +13,7 @@ const TOOLS = [
   ["rail", "Draw a rail", "M3 9h22M3 19h22M3 11h22M3 17h22M1 14h3M7 14h6M16 14h3M22 14h5"],
 ];
 const LAYERS = /** @type {const} */ ([
-  ["balloons", "Findings"], ["covers", "Covers, plugs, levers"], ["clear", "Clear space"], ["wires", "Wires"],
+  ["balloons", "Findings"], ["covers", "Covers, plugs, levers"], ["clear", "Clear space"], ["warmth", "Temperatures"], ["wires", "Wires"],
   ["holes", "Holes to drill"], ["fixings", "Plate fixings"], ["side", "Side view"], ["photo", "Photo"],
 ]);
 
