@@ -14,7 +14,7 @@ from platewright.sheets.registry import listing, listings, sheet, sheets
 def test_sheets_come_in_the_order_of_the_bench():
     assert list(sheets()) == [
         "layout", "elevation", "purchase", "traveler", "cuts", "off-cuts", "holes", "fixings",
-        "template", "fasteners", "torques", "wires", "heat", "findings",
+        "template", "fasteners", "torques", "wires", "wire-labels", "terminals", "heat", "findings",
     ]  # fmt: skip
 
 
