@@ -21,7 +21,7 @@ def test_sheets_come_in_the_order_of_the_bench():
 def test_every_list_is_found():
     assert list(listings()) == [
         "cuts", "devices", "fasteners", "findings", "fixings", "heat", "holes", "offcuts", "purchase",
-        "torques", "wire-totals", "wires",
+        "terminals", "torques", "wire-labels", "wire-totals", "wires",
     ]  # fmt: skip
 
 
