@@ -13,6 +13,7 @@ from platewright.fabricate.beams import (
     rail_beam,
     sag,
 )
+from platewright.fabricate.device_hold import device_hold
 from platewright.fabricate.lengths import with_unit
 from platewright.fabricate.stock_names import stock_of
 from platewright.fabricate.stretches import stretches
@@ -23,6 +24,7 @@ from platewright.model.fastening import Fastening
 from platewright.model.job import Job, Stock
 from platewright.model.layout import Duct, Hole, HoleKind, Layout, Rail, Run
 from platewright.tables.beams import beam_practice
+from platewright.tables.device_hold import device_hold_practice
 from platewright.tables.ducts import duct_practice
 from platewright.tables.fixings import FixingLimits, fixing_limits
 from platewright.tables.reader import source_of
@@ -80,7 +82,7 @@ def fastenings(job: Job, layout: Layout) -> dict[str, Fastening]:
     found = {}
     for tag in sorted(layout.devices, key=tag_order):
         if holes.get(tag):
-            found[tag] = _of_device(tag, holes[tag])
+            found[tag] = _of_device(tag, holes[tag], job, layout)
     pieces: dict[str, Rail | Duct] = {**layout.rails, **layout.ducts}
     for tag in sorted(pieces, key=lambda tag: (tag not in layout.rails, tag_order(tag))):
         found[tag] = _of_piece(tag, pieces[tag], holes.get(tag, []), job, layout)
@@ -92,16 +94,30 @@ def _usual_span(usual: FixingLimits, heaviest: Kg) -> Mm:
     return usual.heavy_span if is_heavy and usual.heavy_span is not None else usual.span
 
 
-def _of_device(tag: str, holes: list[Hole]) -> Fastening:
+def _of_device(tag: str, holes: list[Hole], job: Job, layout: Layout) -> Fastening:
+    """Return how a device is held: as many screws as its pattern has, and whether they do."""
+    held = device_hold(job, layout, tag, holes)
+    words, source = "its hole pattern", PATTERN
+    if held is None:
+        words += "; whether they hold is open, mass or torque is not stated"
+    else:
+        verb = "hold" if held.holds else "do NOT hold"
+        words += (
+            f"; they {verb}: {held.clamped:.0f} N clamped each, {held.needed:.0f} N needed at the "
+            f"upper ones ({job.part_of(tag).mass:g} kg, shock and pull)"
+        )
+        if held.holds and held.fewest is not None and held.fewest < len(holes):
+            words += f"; {held.fewest} would do"
+        source = source_of(device_hold_practice())
     return Fastening(
         tag=tag,
         kind="device",
         count=len(holes),
-        reason=f"{_screws(len(holes), holes)}: its hole pattern",
+        reason=f"{_screws(len(holes), holes)}: {words}",
         longest=None,
         sag=None,
         limit=None,
-        source=PATTERN,
+        source=source,
     )
 
 

@@ -35,12 +35,7 @@ def terminal_table(panel: Panel, findings: Findings) -> Table:  # noqa: ARG001  
     rows = []
     for tag in _strips(panel):
         part = panel.job.part_of(tag)
-        pairs = zip_longest(part.terminals_top, part.terminals_bottom, fillvalue="")
-        if part.terminals_bottom and len(part.terminals_top) != len(part.terminals_bottom):
-            pairs = iter(
-                [(name, "") for name in part.terminals_top]
-                + [("", name) for name in part.terminals_bottom]
-            )
+        pairs = _pairs(part.terminals_top, part.terminals_bottom)
         for place, (upper, lower) in enumerate(pairs, start=1):
             rows.append(
                 (
@@ -104,6 +99,13 @@ def _printed(rows: list[tuple[str, ...]]) -> PrintTable:
             for place, upper, above, lower, below in rows
         ),
     )  # fmt: skip
+
+
+def _pairs(upper: tuple[str, ...], lower: tuple[str, ...]) -> list[tuple[str, str]]:
+    """Return the places of a strip: both sides beside each other where they are as many."""
+    if upper and lower and len(upper) != len(lower):
+        return [(name, "") for name in upper] + [("", name) for name in lower]
+    return list(zip_longest(upper, lower, fillvalue=""))
 
 
 def _strips(panel: Panel) -> tuple[str, ...]:
