@@ -50,7 +50,7 @@ def air_picture(panel: Panel, heat: PanelHeat, *, width: Mm, height: Mm) -> tupl
     return (
         *_air_front(panel, heat, at, size),
         *_air_side(panel, heat, beside, size),
-        *legend(Point(0.0, -3.0), width, _air_scale(heat), AIR),
+        *legend(Point(0.0, -3.0), width, air_scale(heat), AIR),
     )
 
 
@@ -62,7 +62,7 @@ def surface_picture(
     size = min(width / area.width, (height - TITLE - LEGEND) / area.height)
     return (
         *_surface_front(panel, heat, Point(0.0, 0.0), size),
-        *legend(Point(0.0, -3.0), width, _surface_scale(heat), SURFACES),
+        *legend(Point(0.0, -3.0), width, surface_scale(heat), SURFACES),
     )
 
 
@@ -94,10 +94,10 @@ def heat_poster(panel: Panel, heat: PanelHeat) -> Picture:
     )
     left += front.width * size + gap
     parts += _air_side(panel, heat, Point(left, low - side.bottom * size), size)
-    parts += legend(Point(MARGIN, low - 3), inner / 2 - GAP, _air_scale(heat), AIR)
+    parts += legend(Point(MARGIN, low - 3), inner / 2 - GAP, air_scale(heat), AIR)
     left += side.width * size + gap
     parts += _surface_front(panel, heat, Point(left, low - front.bottom * size), size)
-    parts += legend(Point(left, low - 3), width - MARGIN - left, _surface_scale(heat), SURFACES)
+    parts += legend(Point(left, low - 3), width - MARGIN - left, surface_scale(heat), SURFACES)
     title = f"{panel.job.settings.job.title}: how warm"
     return Picture(width=width, height=height, title=title, primitives=tuple(parts))
 
@@ -141,12 +141,14 @@ def _words(panel: Panel, heat: PanelHeat, height: Mm, foot: Mm) -> Iterator[Prim
         y -= LETTERING * LINES
 
 
-def _air_scale(heat: PanelHeat) -> Scale:
+def air_scale(heat: PanelHeat) -> Scale:
+    """Return the scale of the air: both views and what every device takes in."""
     inlets = [one.air.value for one in heat.devices.values()]
     return Scale.over((*extremes(heat.front, heat.side), *inlets))
 
 
-def _surface_scale(heat: PanelHeat) -> Scale:
+def surface_scale(heat: PanelHeat) -> Scale:
+    """Return the scale of plate, housings and duct walls."""
     housings = [one.surface.value for one in heat.devices.values()]
     walls = [one.temperature.value for one in heat.ducts.values()]
     return Scale.over((*extremes(heat.plate), *housings, *walls))
@@ -154,7 +156,7 @@ def _surface_scale(heat: PanelHeat) -> Scale:
 
 def _air_front(panel: Panel, heat: PanelHeat, at: Point, size: float) -> list[Primitive]:
     """Return the air; each device has the colour of what it takes in."""
-    scale = _air_scale(heat)
+    scale = air_scale(heat)
     devices = [Named(tag=o.tag, box=o.box, value=o.air) for o in heat.devices.values()]
     ducts = [Named(tag=tag, box=duct.box, value=None) for tag, duct in _ducts(panel)]
     parts: list[Primitive] = [*bands(heat.front, scale, at, size)]
@@ -168,7 +170,7 @@ def _air_front(panel: Panel, heat: PanelHeat, at: Point, size: float) -> list[Pr
 
 def _surface_front(panel: Panel, heat: PanelHeat, at: Point, size: float) -> list[Primitive]:
     """Return what a hand would touch."""
-    scale = _surface_scale(heat)
+    scale = surface_scale(heat)
     devices = [Named(tag=o.tag, box=o.box, value=o.surface) for o in heat.devices.values()]
     walls = heat.ducts
     ducts = [
@@ -228,7 +230,7 @@ def _stacked(rows: tuple[str, ...], box: Box) -> list[Primitive]:
 
 def _air_side(panel: Panel, heat: PanelHeat, at: Point, size: float) -> list[Primitive]:
     """Return the air from plate to door at the hottest column, with the outlines of all."""
-    scale = _air_scale(heat)
+    scale = air_scale(heat)
     outlines = placed(_side_outlines(panel), at=at, scale=size)
     parts: list[Primitive] = [*bands(heat.side, scale, at, size), *outlines]
     taken = [one.box for one in outlines if isinstance(one, Rect) and one.layer == "HEAT-BODY"]

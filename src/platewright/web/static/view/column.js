@@ -25,7 +25,7 @@ export function mountColumn(store, actions) {
     byId("column").hidden = !(stage in parts);
     byId("bench").hidden = !(stage in parts);
     byId("pages").hidden = stage in parts;
-    const layers = { ...store.state.layers, balloons: stage === "place", holes: stage === "drill", wires: stage === "wire", clear: stage === "warm", warmth: stage === "warm" };
+    const layers = { ...store.state.layers, balloons: stage === "place", holes: stage === "drill", wires: stage === "wire", clear: false, warmth: stage === "warm" };
     store.set({ layers });
   }, "stage");
 }

@@ -23,9 +23,9 @@ export function mountHeat(store, host) {
     body);
   const rests = el("ul", { class: "rests" });
   host.append(el("h2", {}, "How warm"), answer, methods,
-    el("div", { class: "row", role: "group", "aria-label": "What the colours show" }, ...views), scale, found, table,
+    el("div", { class: "row", role: "group", "aria-label": "What the colours show" }, ...views), scale, table, found,
     el("details", { class: "rests-on" }, el("summary", {}, "What it rests on"), rests),
-    el("p", { class: "safety" }, "An estimate by a simple model, not a type test. ± is how far off a temperature may be. The dotted frames are the clear space each device asks for; dashed where it is assumed."));
+    el("p", { class: "safety" }, "An estimate by a simple model, not a type test. ± is how far off a temperature may be. Clear space, also what heat asks for, is shown by “What is shown”."));
   /** @type {Map<string, Element>} */
   const kept = new Map();
   /** @type {Heat | null} the heat as last checked */

@@ -7,15 +7,18 @@
 
 /** @import { Store } from "../store.js" */
 /** @import { State, Heat, Scale } from "../types.js" */
-/** @import { Field, Nodes, Loop } from "../state/contours.js" */
+/** @import { Field, Loop } from "../state/contours.js" */
 import { svg } from "../dom.js";
 import { bandOf, linesOf, nodesOf, regions } from "../state/contours.js";
 import { flip } from "../state/viewport.js";
+import { bodyOf } from "../state/things.js";
 import { GAP } from "./side.js";
 
 const LETTER = 0.56; // width of a letter, of its size
 const LARGEST = 20; // mm, size of a number on a device
 const ISOTHERM = 13; // pixels, size of a number on a line
+const FAR = 1e6;
+const SPOTS = [0.5, 0.35, 0.65, 0.2, 0.8, 0.1, 0.9]; // of a line, where its number is tried
 const APART = 60; // pixels of line at least for a number
 
 /** @param {Store} store @param {SVGGElement} group @param {{ node: (tag: string) => Element | null }} things */
@@ -26,9 +29,10 @@ export function mountWarmth(store, group, things) {
   group.append(clip, front.group, side.group);
 
   /** @param {State} state */
-  function draw({ job, heat, warm, layers, view }) {
+  function draw({ job, heat, warm, layers, view, layout }) {
     const picture = group.ownerSVGElement;
     picture?.classList.toggle("with-heat", Boolean(layers.warmth && heat));
+    picture?.classList.toggle("with-air", Boolean(layers.warmth && heat && warm === "air"));
     group.setAttribute("visibility", layers.warmth && heat ? "visible" : "hidden");
     if (!job || !heat || !layers.warmth) return;
     const { width, height } = job.plate;
@@ -37,10 +41,14 @@ export function mountWarmth(store, group, things) {
     face.setAttribute("height", String(height));
     const scale = heat.scales[warm];
     const field = warm === "air" ? heat.front : heat.plate;
-    front.draw(field, scale, heat.colours, (x, y) => [x, flip(y, height)], view.k);
+    const bodies = Object.keys(layout.devices).flatMap((tag) => [bodyOf(job, layout, tag) ?? []]);
+    const ducts = warm === "surfaces" ? Object.values(layout.ducts).map((duct) => duct.box) : [];
+    const off = [[-FAR, -FAR, 0, FAR], [width, -FAR, FAR, FAR], [-FAR, -FAR, FAR, 0], [-FAR, height, FAR, FAR]];
+    const seen = [...bodies, ...ducts, ...off];
+    front.draw(field, scale, heat.colours, (x, y) => [x, flip(y, height)], view.k, seen);
     const foot = width + GAP + job.door; // the plate's face in the side view
     const beside = warm === "air" ? heat.side : null;
-    side.draw(beside, scale, heat.colours, (x, y) => [foot - x, flip(y, height)], view.k);
+    side.draw(beside, scale, heat.colours, (x, y) => [foot - x, flip(y, height)], view.k, []);
     paint(heat, scale, warm);
   }
 
@@ -78,8 +86,8 @@ function makeField(group) {
   /** @type {SVGTextElement[]} */
   const texts = [];
 
-  /** @param {Field | null} field @param {Scale} scale @param {string[]} colours @param {(x: number, y: number) => number[]} at @param {number} k */
-  function draw(field, scale, colours, at, k) {
+  /** @param {Field | null} field @param {Scale} scale @param {string[]} colours @param {(x: number, y: number) => number[]} at @param {number} k @param {number[][]} taken boxes that no number may lie on */
+  function draw(field, scale, colours, at, k, taken) {
     group.setAttribute("display", field ? "inline" : "none");
     if (!field) return;
     while (bands.length < colours.length) {
@@ -92,8 +100,10 @@ function makeField(group) {
     const [left, bottom, right, top] = field.box;
     let drawn = "";
     let used = 0;
+    const room = (1.5 * ISOTHERM) / k;
+    const busy = taken.map(([l, b, r, t]) => [l - room / 2, b - room / 2, r + room / 2, t + room / 2]);
     bands.forEach((band, n) => {
-      band.setAttribute("fill", colours[n]);
+      band.style.fill = colours[n];
       const border = scale.low + n * scale.step;
       const loops = n ? regions(nodes, border) : [[left, bottom, right, bottom, right, top, left, top]];
       band.setAttribute("d", loops.map((loop) => `${path(loop, at)}Z`).join(""));
@@ -102,12 +112,15 @@ function makeField(group) {
       drawn += found.map((line) => path(line, at)).join("");
       const longest = found.reduce((best, line) => (line.length > best.length ? line : best), /** @type {Loop} */ ([]));
       if (longest.length < 4 || spanOf(longest) * k < APART) return;
+      const spot = SPOTS.map((share) => 2 * Math.floor((share * longest.length) / 2)).find((i) =>
+        !busy.some(([l, b, r, t]) => longest[i] > l && longest[i] < r && longest[i + 1] > b && longest[i + 1] < t));
+      if (spot === undefined) return;
+      const [x, y] = at(longest[spot], longest[spot + 1]);
+      busy.push([longest[spot] - room, longest[spot + 1] - room, longest[spot] + room, longest[spot + 1] + room]);
       const text = texts[used] ?? svg("text", { "text-anchor": "middle", "dominant-baseline": "central" });
       texts[used] = text;
       used += 1;
       if (!text.parentNode) numbers.append(text);
-      const middle = 2 * Math.floor(longest.length / 4);
-      const [x, y] = at(longest[middle], longest[middle + 1]);
       text.setAttribute("x", x.toFixed(1));
       text.setAttribute("y", y.toFixed(1));
       const words = String(border);
