@@ -53,6 +53,7 @@ class Small(NamedTuple):
     w_height: float
     w_duct: float
     w_rail: float
+    w_zone: float
 
 
 def _margins(job: Job) -> tuple[float, float, float, float]:
@@ -128,6 +129,7 @@ def read_small(job: Job, rows: int, stock: DuctStock) -> Small:
         usable=1.0 - settings.row_spare, w_wire=settings.aims.wire,
         w_height=settings.aims.height,
         w_duct=settings.aims.duct, w_rail=settings.aims.rail_piece * MM,
+        w_zone=settings.aims.zone * MM,
     )  # fmt: skip
 
 
@@ -229,6 +231,27 @@ def standing_cost(row_of, line, duct_y, s):
 
 
 @numba.njit(cache=True)
+def zones_begun_again(order, ends, s):
+    """Return how often a group starts again, rows read in the directions that make it fewest.
+
+    Every choice of directions is tried: a row's zone goes on in the next row from either end.
+    """
+    fewest = len(order)
+    for way in range(2**s.rows):
+        seen, now, count, first = 0, -1, 0, 0
+        for r in range(s.rows):
+            for k in range(first, ends[r]):
+                b = order[k] if (way >> r) & 1 == 0 else order[ends[r] - 1 - (k - first)]
+                if s.group[b] != now:
+                    now = s.group[b]
+                    count += (seen >> now) & 1
+                    seen |= 1 << now
+            first = ends[r]
+        fewest = min(fewest, count)
+    return fewest
+
+
+@numba.njit(cache=True)
 def price(order, ends, s):
     """Return the cost of a sequence, infinite if it is not legal; ``ends``: where rows end."""
     n = len(order)
@@ -251,6 +274,7 @@ def price(order, ends, s):
     if not set_heights(row_of, s, line, duct_y):
         return math.inf
     cost = standing_cost(row_of, line, duct_y, s) + s.w_rail * pieces
+    cost += s.w_zone * zones_begun_again(order, ends, s)
     for w in range(len(s.wire)):
         a, b = s.wire[w]
         same = row_of[a] + s.side[w, 0] == row_of[b] + s.side[w, 1]
@@ -397,7 +421,8 @@ def _best_order(row_of, fixed, best, s):
     rest[0] = rooms[row]
     while d >= 0:
         if d == n:
-            best = min(best, fixed + s.w_wire * runs[n] + s.w_rail * rails[n])
+            cost = fixed + s.w_wire * runs[n] + s.w_rail * rails[n]
+            best = min(best, cost + s.w_zone * zones_begun_again(chosen, counts[1:], s))
         row = 0
         while row < s.rows - 1 and counts[row + 1] <= d:
             row += 1

@@ -76,6 +76,7 @@ class Frame(NamedTuple):
     w_rail: float
     w_uprights: float  # cost of one mm of height in upright ducts
     base: float  # cost of the ducts across
+    w_zone: float  # cost of a voltage group that starts again in a later row
 
 
 BESIDE, SAME_ROW, BEFORE, NOT_BESIDE, AT_TOP, AT_BOTTOM = range(6)
@@ -98,6 +99,7 @@ class Placed(NamedTuple):
     row_bottom: Floats
     row_axis: Floats
     duct_axis: Floats  # (rows+1,)
+    zone: Ints  # (rows,3) voltage groups as bits: first run, last run, those between; 0: none
 
 
 class RowSums(NamedTuple):
@@ -141,4 +143,5 @@ def room_for(blocks: Blocks, frame: Frame) -> Placed:
         row_bottom=np.zeros(rows),
         row_axis=np.zeros(rows),
         duct_axis=np.zeros(rows + 1),
+        zone=np.zeros((rows, 3), dtype=np.int64),
     )

@@ -255,6 +255,7 @@ def frame_for(task: Task, sizes: DuctSizes) -> Frame:
         w_wish=aims.wish * MM_PER_M,
         w_rail=aims.rail_piece * MM_PER_M,
         w_uprights=float(aims.duct * len(upright_axes(task, sizes))),
+        w_zone=aims.zone * MM_PER_M,
         base=float(aims.duct * (sizes.rows + 1) * (right - left)),
     )
 

@@ -46,7 +46,7 @@ def test_never_above_the_least_wire_of_all_plates(seed: int) -> None:
     job = generated_job(devices, seed=seed, width=440.0, height=1200.0)
     task, sizes, data = _case(job, rows)
     wire_only = read_small(job, rows, job.settings.stock.ducts[1])._replace(
-        w_height=0.0, w_duct=0.0, w_rail=0.0, pull=np.zeros(devices)
+        w_height=0.0, w_duct=0.0, w_rail=0.0, w_zone=0.0, pull=np.zeros(devices)
     )
     least = optimum(wire_only, math.inf)[0]
     if devices < 7:
@@ -65,7 +65,7 @@ def _plates(data: Data, seed: int) -> list[tuple[float, float]]:
         search(start, data, moves=moves, hot=hot, seed=seed, report=lambda _d, _w: True)
         for moves, hot in ((0, 1.0), (400, 1500.0), (6000, 1500.0), (6000, 4.5))
     ]
-    lower = data[2]._replace(w_height=0.0, w_rail=0.0)  # wire alone
+    lower = data[2]._replace(w_height=0.0, w_rail=0.0, w_zone=0.0)  # wire alone
     found.append(
         search(
             found[2].start,

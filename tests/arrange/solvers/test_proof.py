@@ -53,7 +53,7 @@ def test_two_enumerations_agree(devices: int, rows: int, seed: int) -> None:
 @pytest.mark.parametrize("seed", range(4))
 def test_least_wire_lies_between_bound_and_cheapest_plate(seed: int) -> None:
     small, data = _case(8, seed, 2)
-    wire_only = small._replace(w_height=0.0, w_duct=0.0, w_rail=0.0, pull=np.zeros(8))
+    wire_only = small._replace(w_height=0.0, w_duct=0.0, w_rail=0.0, w_zone=0.0, pull=np.zeros(8))
     proof = least_wire(data)
     assert proof is not None
     assert proof.cost == pytest.approx(optimum(wire_only, math.inf)[0], rel=1e-12)

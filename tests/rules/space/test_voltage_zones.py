@@ -8,7 +8,8 @@ import pytest
 
 from platewright.model.job import Group
 from platewright.rules.placed import placed_devices
-from platewright.rules.space.voltage_zones import split_row
+from platewright.rules.rows import rows_of
+from platewright.rules.space.voltage_zones import path_of, split_row
 
 from ..builders import device, panel, part, settings, told, verdict
 
@@ -127,3 +128,77 @@ def test_protective_earth_stands_with_any_group():
         job=replace(settings(), groups=(Group(name="M"), Group(name="PE", protective=True))),
     )
     assert {found.verdict for found in told(RULE, here)} == {"PASS"}
+
+
+def over_rows(*rows):
+    """Rows from the top down, groups named by letters; devices 40 wide, 10 apart."""
+    placed = []
+    for r, letters in enumerate(rows):
+        for k, groups in enumerate(letters):
+            tag = f"-A{r + 1}{k + 1}"
+            place = (10.0 + 50.0 * k, 900.0 - 200.0 * r)
+            placed.append((device(tag, group=tuple(groups)), place))
+    return panel(parts=[part()], devices=placed, job=settings(limits={"group_gap": 10.0}))
+
+
+def back_in(*rows):
+    """Tags named as coming back in a later row; what mixes in one row is left out."""
+    found = told(RULE, over_rows(*rows))
+    return [f.subject for f in found if "comes back" in f.message]
+
+
+@pytest.mark.parametrize(
+    ("rows", "wanted"),
+    [
+        ((["M", "M"], ["M", "C"], ["C"]), []),
+        ((["M", "C"], ["C", "D"]), []),  # read to the right
+        ((["M", "C"], ["D", "C"]), []),  # read to the left: C stands below C
+        ((["C", "M"], ["D", "C"]), []),  # read from the right
+        ((["M"], ["C"], ["M"]), ["-A31"]),  # a row of others between
+        ((["M"], ["C"], ["MC"]), []),  # stands for C there
+        ((["M", "C", "D"], ["C"]), ["-A21"]),  # shut in between two others above
+        ((["M", "C"], ["M", "C"]), ["-A21"]),
+        ((["M"], ["C"], ["M"], ["C"]), ["-A31", "-A41"]),
+    ],
+)
+def test_a_group_that_comes_back_in_a_later_row_is_told(rows, wanted):
+    assert len(back_in(*rows)) == len(wanted)
+    if len(wanted) != 1 or rows != (["M", "C"], ["M", "C"]):  # there, either may be told
+        assert back_in(*rows) == wanted
+
+
+def test_coming_back_is_practice_and_never_fails():
+    found = [f for f in told(RULE, over_rows(["M"], ["C"], ["M", "M"])) if f.verdict != "PASS"]
+    assert [(f.subject, f.verdict) for f in found] == [("-A31", "CAUTION")]
+    assert "group M stands in row -A11 and comes back in row -A31 … -A32" in found[0].message
+    assert "-A31 and 1 beside it" in found[0].cure
+    assert (found[0].place.left, found[0].place.right) == (10.0, 100.0)
+
+
+def test_what_mixes_in_one_row_is_not_told_again_over_the_rows():
+    found = told(RULE, over_rows(["M", "C", "M"], ["C"]))
+    assert [f.verdict for f in found].count("FAIL") == 1
+    assert len(back_in(["M", "C", "M"], ["M"])) == 0
+
+
+def fewest_back(rows):
+    """Try every direction of every row and every group a device may stand for."""
+    best = 99
+    for turned in itertools.product((1, -1), repeat=len(rows)):
+        path = [groups for row, way in zip(rows, turned, strict=True) for groups in row[::way]]
+        for choice in itertools.product(*path):
+            blocks = [name for name, _ in itertools.groupby(choice)]
+            best = min(best, len(blocks) - len(set(blocks)))
+    return best
+
+
+@pytest.mark.parametrize("seed", range(80))
+def test_the_way_through_the_rows_is_exact_against_trying_all(seed):
+    dice = random.Random(seed)
+    rows = [
+        ["".join(dice.sample("MCDS", dice.choice((1, 1, 1, 2)))) for _ in range(dice.randint(1, 3))]
+        for _ in range(dice.randint(2, 4))
+    ]
+    way = path_of(rows_of(placed_devices(over_rows(*rows))))
+    names = [name for name, _ in itertools.groupby(zone.group for zone in way)]
+    assert len(names) - len(set(names)) == fewest_back(rows)

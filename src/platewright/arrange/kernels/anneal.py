@@ -19,6 +19,7 @@ from platewright.arrange.kernels.evaluate import (
     wire_length,
     wishes_missed,
 )
+from platewright.arrange.kernels.zones import zones_again
 from platewright.foundation.compiled import compiled, inlined
 
 Bits = NDArray[np.uint64]
@@ -231,6 +232,14 @@ def _copy_moved(moved: Ints, count: int, source: Placed, target: Placed) -> None
         to_row[b] = row[b]
 
 
+@inlined
+def _copy_zones(r: int, s: int, source: Placed, target: Placed) -> None:
+    """Copy the voltage zones of the two rows that a move touched."""
+    for k in range(3):
+        target.zone[r, k] = source.zone[r, k]
+        target.zone[s, k] = source.zone[s, k]
+
+
 @compiled
 def _copy_all(source: Placed, target: Placed, sums: RowSums, to: RowSums) -> None:
     """Copy a whole placing and its sums."""
@@ -241,6 +250,7 @@ def _copy_all(source: Placed, target: Placed, sums: RowSums, to: RowSums) -> Non
     target.row_bottom[:] = source.row_bottom
     target.row_axis[:] = source.row_axis
     target.duct_axis[:] = source.duct_axis
+    target.zone[:] = source.zone
     to.above[:] = sums.above
     to.below[:] = sums.below
     to.tallest[:] = sums.tallest
@@ -286,6 +296,7 @@ def anneal(
     ends = sums.ends.copy()
     has_wishes = frame.wish.shape[0] > 0
     wishes = wishes_missed(tokens, blocks, frame, old, sums.place)
+    zones = zones_again(old.zone)
     for _ in range(moves):
         heat *= cooling
         r, s = _change(trial, trial_extra, blocks, wiring, frame, state, sums.ends)
@@ -316,9 +327,12 @@ def anneal(
             if has_wishes:
                 missed = wishes_missed(trial, blocks, frame, new, sums.place)
                 cost += frame.w_wish * (missed - wishes)
+            again = zones_again(new.zone)
+            cost += frame.w_zone * (again - zones)
         else:
             bad, cost, _ = evaluate(trial, trial_extra, blocks, wiring, frame, new, fresh)
             missed = wishes_missed(trial, blocks, frame, new, sums.place)
+            again = zones_again(new.zone)
         taken = _take(bad, cost, (now_bad, now_cost), heat, state)
         if partly and taken:
             for q in range(count):
@@ -327,10 +341,12 @@ def anneal(
             sums.short[s], sums.rails[s] = short_s, rails_s
             sums.ends[:] = ends
             _copy_moved(moved, blocks_moved, new, old)
+            _copy_zones(r, s, new, old)
         elif taken:
             _copy_all(new, old, fresh, sums)
         elif partly:
             _copy_moved(moved, blocks_moved, old, new)
+            _copy_zones(r, s, old, new)
         else:
             _copy_all(old, new, sums, fresh)
         if not taken:
@@ -339,7 +355,7 @@ def anneal(
             continue
         tokens[:] = trial
         extra[:] = trial_extra
-        now_bad, now_cost, wishes = bad, cost, missed
+        now_bad, now_cost, wishes, zones = bad, cost, missed, again
         if bad < best_bad or (bad == best_bad and cost < best_cost - 1e-9):
             best_bad, best_cost = bad, cost
             best_tokens[:] = trial

@@ -12,6 +12,7 @@ from __future__ import annotations
 import numpy as np
 
 from platewright.arrange.arrays import Blocks, Floats, Frame, Ints, Placed, RowSums, Wiring
+from platewright.arrange.kernels.zones import tell_zones, zone_step, zones_again, zones_between
 from platewright.foundation.compiled import compiled, inlined
 
 _INTERLEAVED = 150.0  # violation of one voltage group that starts again in a row
@@ -248,36 +249,13 @@ def _rail_stop(
     return stop
 
 
-@inlined
-def _zone_step(zone: int, closed: int, groups: int) -> tuple[int, int, int, int]:
-    """Go on to a block of these groups: (zone, closed groups, zone changed, group mixed in).
-
-    A zone is what the present run of blocks may still be, as bits; a group whose run has ended
-    in this row is closed and must not start again.
-    """
-    if groups == 0:
-        return zone, closed, 0, 0
-    both = zone & groups
-    if both != 0:
-        return both, closed, 0, 0
-    closed |= zone & -zone
-    both = groups & ~closed
-    if both != 0:
-        return both, closed, 1, 0
-    return groups, closed, 1, 1
-
-
 @compiled
-def _zones_between(
-    start: float, end: float, row: int, zone: int, closed: int, blocks: Blocks, placed: Placed
-) -> tuple[int, int, int]:
-    """Go on over the fixed blocks that stand between two places of a row."""
-    mixed = 0
-    for f in range(blocks.free, len(blocks.width)):
-        if placed.row[f] == row and start <= placed.x[f] < end:
-            zone, closed, _, bad = _zone_step(zone, closed, blocks.groups[f])
-            mixed += bad
-    return zone, closed, mixed
+def _stub(start: float, row: int, blocks: Blocks, frame: Frame, placed: Placed) -> float:
+    """Return what a rail from ``start`` on lacks to take two screws before what is in its way."""
+    if frame.fixed == 1 and not np.isnan(frame.row_axis[row]):
+        return 0.0  # the rail is there
+    end = start + frame.rail_min
+    return end - _rail_stop(start, end, placed.row_axis[row], blocks, frame, placed)
 
 
 @compiled
@@ -289,7 +267,7 @@ def pack_row(
     x = frame.left
     last_clear = frame.side_gap
     used = 0.0
-    zone, closed, mixed = -1, 0, 0
+    zone, closed, first_zone, mixed = -1, 0, 0, 0
     told = frame.left - 1e6  # zones are told up to here
     rail_start = np.nan
     stub = 0.0  # mm that rails lack to take two screws
@@ -297,14 +275,15 @@ def pack_row(
     for k in range(first, last):
         b = tokens[k]
         gap = max(last_clear, blocks.clear_left[b])
-        if _zone_step(zone, closed, blocks.groups[b])[2] == 1:
+        if zone_step(zone, closed, blocks.groups[b])[2] == 1:
             gap = max(gap, frame.group_gap)
         if blocks.on_rail[b] == 1:
             ref = placed.row_axis[row]
         else:
             slack = placed.row_top[row] - placed.row_bottom[row] - blocks.up[b] - blocks.down[b]
             ref = placed.row_top[row] - blocks.up[b] - max(0.0, slack) / 2
-            if not np.isnan(rail_start):
+            if x < rail_start + frame.rail_min:  # never so while there is no rail (nan)
+                stub += _stub(rail_start, row, blocks, frame, placed)
                 x = max(x, rail_start + frame.rail_min - gap)
         begin = x
         x += gap
@@ -323,14 +302,18 @@ def pack_row(
             stop = _rail_stop(rail_start, moved_to, placed.row_axis[row], blocks, frame, placed)
             if stop < moved_to:
                 broken = True
-                if frame.fixed == 0 or np.isnan(frame.row_axis[row]):  # no rail is there yet
-                    stub += max(0.0, rail_start + frame.rail_min - stop)
+                stub += _stub(rail_start, row, blocks, frame, placed)
         x = moved_to
         if has_fixed:
-            zone, closed, bad = _zones_between(told, x, row, zone, closed, blocks, placed)
+            zone, closed, first_zone, bad = zones_between(
+                told, x, row, (zone, closed, first_zone), blocks, placed
+            )
             mixed += bad
             told = x
-        zone, closed, _, bad = _zone_step(zone, closed, blocks.groups[b])
+        before = zone
+        zone, closed, changed, bad = zone_step(zone, closed, blocks.groups[b])
+        if changed == 1 and first_zone == 0:
+            first_zone = before
         mixed += bad
         if blocks.on_rail[b] == 0:
             rail_start = np.nan
@@ -344,10 +327,15 @@ def pack_row(
         used += x - begin
         last_clear = blocks.clear_right[b]
     if has_fixed:
-        mixed += _zones_between(told, 1e9, row, zone, closed, blocks, placed)[2]
+        zone, closed, first_zone, bad = zones_between(
+            told, 1e9, row, (zone, closed, first_zone), blocks, placed
+        )
+        mixed += bad
+    tell_zones(row, zone, closed, first_zone, placed)
     missing = _INTERLEAVED * mixed + stub
     if last > first:
-        if not np.isnan(rail_start) and x < rail_start + frame.rail_min:
+        if x < rail_start + frame.rail_min:
+            missing += _stub(rail_start, row, blocks, frame, placed)
             x = rail_start + frame.rail_min
             last_clear = 0.0
         missing += max(0.0, x + max(last_clear, frame.side_gap) - frame.right)
@@ -469,6 +457,7 @@ def evaluate(
     for b in range(len(blocks.width)):
         cost += blocks.pull[b] * placed.ref[b]
     cost += frame.w_wish * wishes_missed(tokens, blocks, frame, placed, sums.place)
+    cost += frame.w_zone * zones_again(placed.zone)
     return missing, cost, wire
 
 

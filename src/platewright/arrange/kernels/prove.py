@@ -13,6 +13,7 @@ from numpy.typing import NDArray
 
 from platewright.arrange.arrays import Blocks, Frame, Ints, Placed, RowSums, Wiring
 from platewright.arrange.kernels.evaluate import evaluate, pack_row
+from platewright.arrange.kernels.zones import zones_again
 from platewright.foundation.compiled import compiled, inlined
 
 Flags = NDArray[np.bool_]
@@ -160,6 +161,8 @@ def _fill(
         edge = (row, placed.x[b] + blocks.width[b])
         cost = fixed + frame.w_rail * rails[d + 1]
         cost += frame.w_wire * _least(stood, edge, placed, blocks, wiring, frame)
+        if d == n - 1:
+            cost += frame.w_zone * zones_again(placed.zone)
         if cost >= least - _DUST:
             continue
         d += 1
@@ -180,6 +183,7 @@ def _set_cost(
     for r in range(frame.rows):
         bad -= sums.short[r]
         cost -= frame.w_rail * sums.rails[r]
+    cost -= frame.w_zone * zones_again(placed.zone)
     stood = np.ones(len(blocks.width), dtype=np.bool_)
     for w in range(len(wiring.ends)):
         cost -= frame.w_wire * _run(w, stood, (-1, 0.0), placed, blocks, wiring, frame)

@@ -5,7 +5,13 @@ from __future__ import annotations
 import numpy as np
 
 from platewright.arrange.arrays import Blocks, Floats, Frame, Ints, Placed, RowSums, Wiring
-from platewright.arrange.kernels.evaluate import evaluate, pack_row, wire_length, wishes_missed
+from platewright.arrange.kernels.evaluate import (
+    evaluate,
+    pack_row,
+    wire_length,
+    wishes_missed,
+)
+from platewright.arrange.kernels.zones import zones_again
 from platewright.foundation.compiled import compiled
 
 _DUST = 1e-6  # mm of wire: less is a rounding
@@ -50,6 +56,7 @@ def _price_row(
         )  # fmt: skip
     if frame.wish.shape[0] > 0:
         cost += frame.w_wish * wishes_missed(tokens, blocks, frame, placed, sums.place)
+    cost += frame.w_zone * zones_again(placed.zone)
     return short, cost
 
 

@@ -71,7 +71,13 @@ def least_wire(
     """Return the least wire length of all legal plates in these rows, mm, as ``least_cost``."""
     blocks, wiring, frame = data
     only_wire = frame._replace(
-        w_wire=1.0, w_height=0.0, w_wish=0.0, w_rail=0.0, w_uprights=0.0, base=0.0
+        w_wire=1.0,
+        w_height=0.0,
+        w_wish=0.0,
+        w_rail=0.0,
+        w_uprights=0.0,
+        base=0.0,
+        w_zone=0.0,
     )
     no_pull = blocks._replace(pull=np.zeros(len(blocks.pull)))
     return least_cost((no_pull, wiring, only_wire), below=below, nodes=nodes)

@@ -1,0 +1,63 @@
+"""A plan keeps each voltage group in one zone over all rows, and tells where it cannot."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+import pytest
+
+from generated_jobs import generated_job
+from platewright.app.plan import Budget, plan
+from platewright.model.finding import Finding, Verdict
+from platewright.model.job import Job
+from platewright.model.layout import Layout, Placement
+from platewright.rules.registry import run_rules
+
+
+def _planned(job: Job, before: Layout, moves: int) -> tuple[Layout, tuple[Finding, ...]]:
+    budget = Budget(moves=moves)
+    panel = plan(job, before, seed=1, budget=budget, progress=lambda _s, _t: True).panel
+    return panel.layout, run_rules(panel)
+
+
+def _fails(findings: tuple[Finding, ...]) -> list[str]:
+    return [f.message for f in findings if f.verdict is Verdict.FAIL]
+
+
+def _back(findings: tuple[Finding, ...]) -> list[Finding]:
+    return [f for f in findings if f.rule.id == "space.voltage-zones" and "comes back" in f.message]
+
+
+@pytest.mark.parametrize(("devices", "seed"), [(25, 1), (25, 2), (40, 3)])
+def test_no_group_comes_back_in_a_plan_that_is_free(devices: int, seed: int) -> None:
+    job = generated_job(devices, seed=seed)
+    _, findings = _planned(job, Layout(), 20_000)
+    assert (_fails(findings), _back(findings)) == ([], [])
+    careless = replace(job, settings=replace(job.settings, aims=replace(job.settings.aims, zone=0)))
+    if devices == 25:  # without the aim, wire alone splits the zones of these two
+        assert _back(_planned(careless, Layout(), 20_000)[1])
+
+
+def test_a_split_that_locks_force_is_told_and_is_no_failure() -> None:
+    """One 24 V device locked at the top, one at the bottom, mains between: D must come back."""
+    job = generated_job(40, seed=3)
+    first, _ = _planned(job, Layout(), 20_000)
+    by_height = sorted(first.devices, key=lambda tag: first.devices[tag].y)
+    mains = [t for t in by_height if job.devices[t].group == ("M",)]
+    lowest, highest = mains[0], mains[-1]
+    swapped = {
+        tag: replace(device, group=("D",)) if tag in (lowest, highest) else device
+        for tag, device in job.devices.items()
+    }
+    held: dict[str, Placement] = {
+        tag: replace(at, locked=tag in (lowest, highest)) for tag, at in first.devices.items()
+    }
+    middle = [t for t in mains if first.devices[t].y not in
+              (first.devices[lowest].y, first.devices[highest].y)][:1]  # fmt: skip
+    held |= {tag: replace(first.devices[tag], locked=True) for tag in middle}
+    _, findings = _planned(replace(job, devices=swapped), replace(first, devices=held), 20_000)
+    assert _fails(findings) == []
+    for finding in _back(findings):
+        assert finding.verdict is Verdict.CAUTION
+        assert finding.cure
+        assert finding.place is not None
