@@ -111,9 +111,10 @@ def test_more_fan_is_never_warmer():
     assert airs[-1] > 25.0
 
 
-def test_a_cooling_unit_holds_no_colder_than_wanted():
+def test_a_cooling_unit_holds_the_band_at_what_is_wanted_and_no_colder():
     held = worked_out(rows(cooling=5000.0)).level
-    assert held.by_walls == pytest.approx(45.0, abs=0.01)
+    assert held.inside.high == pytest.approx(45.0, abs=0.01)
+    assert held.by_walls == pytest.approx(25.0 + 20.0 / 1.15, abs=0.01)
     assert 0 < held.cooled < HEAT.losses.total
     weak = worked_out(rows(cooling=20.0)).level
     assert weak.cooled == 20.0

@@ -22,6 +22,7 @@ from .builders import boxes, device, duct, hole, panel, part, rail, settings, wi
 
 RULES = Path(platewright.rules.__file__).parent
 TESTS = Path(__file__).parent
+CAUSES = {"heat.inside-air"}  # told before the other findings of their family
 FAMILIES = sorted(folder.name for folder in RULES.iterdir() if (folder / "__init__.py").exists())
 
 
@@ -84,7 +85,14 @@ def test_findings_are_stamped_and_sorted():
     findings = run_rules(crowded())
     assert {found.rule.id for found in findings} == {info.id for info in rule_infos()}
     keys = [
-        (SEVERITY[found.verdict], found.rule.id, tag_order(found.subject), found.message)
+        (
+            SEVERITY[found.verdict],
+            found.rule.id.partition(".")[0],
+            found.rule.id not in CAUSES,
+            found.rule.id,
+            tag_order(found.subject),
+            found.message,
+        )
         for found in findings
     ]
     assert keys == sorted(keys)

@@ -77,6 +77,7 @@ class Scene:
     standing: Standing
     ducts: dict[str, Duct]
     air: Floats  # °C at each device's foot
+    air_band: Floats  # K
     surfaces: Surfaces
     pressure: Pascal
     duct_limit: DegC
@@ -190,7 +191,7 @@ def _facings(
     s, band = scene.standing, taken("gap band")
     here, air, needed, limits, stated = judged
     names = (*s.tags, *scene.ducts)
-    bands = band * np.maximum(0.0, here - air)
+    bands = np.hypot(scene.air_band[pairs.device], band * np.maximum(0.0, here - air))
     columns = (pairs.device, pairs.side, pairs.other, pairs.distance, here, bands, needed, limits)
     return tuple(
         Facing(

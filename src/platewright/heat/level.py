@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import replace
+from typing import Any, Final
 
 from platewright.foundation.units import DegC, Watt
 from platewright.heat.air import dew_point
@@ -14,14 +15,19 @@ from platewright.heat.sizing import (
     exchanger_needed,
     fan_needed,
     heater_needed,
+    held_inside,
     larger_enclosure,
+    rounded_up,
 )
-from platewright.heat.walls import effective_area
+from platewright.heat.walls import Box3, effective_area, walls_of
 from platewright.model.heat import Banded, Level, Needs, WallHeat
 from platewright.tables.heat_practice import taken
 
 LEAST_BAND = 1.0  # K
 PAINTED = 0.8  # emissivity from which a sheet counts as painted
+CLOSE = 1e-6  # K
+SIZES: Final = {"fan": 5.0, "cooling": 5.0, "exchanger": 0.5}  # whole steps: m³/h, W, W/K
+MOST_TRIES: Final = 40
 
 
 def level_of(conditions: Conditions, loss: Watt) -> Level:
@@ -57,10 +63,11 @@ def _by_walls(conditions: Conditions, loss: Watt) -> tuple[Balance, Watt]:
     """Return the balance, and what a cooling unit takes: no more than holds what is wanted."""
     c = conditions
     cooling = c.air.cooling
-    if cooling:
-        rise = c.wanted - c.outside
-        held = heat_through(c.walls, c.skin, c.around, c.wanted) + carried(c, rise) * rise
-        cooling = min(cooling, max(0.0, loss - held))
+    if cooling:  # its thermostat stands where the band ends at what is wanted
+        held = held_at(c)
+        rise = held - c.outside
+        through = heat_through(c.walls, c.skin, c.around, held) + carried(c, rise) * rise
+        cooling = min(cooling, max(0.0, loss - through))
     return balance(c.walls, c.skin, c.around, loss - cooling, c.flow), cooling
 
 
@@ -77,24 +84,60 @@ def _by_power_law(conditions: Conditions, loss: Watt) -> tuple[PowerLaw | None, 
     return law, "" if law else f"its curves are not known to us at {area:.2f} m²"
 
 
+def held_at(conditions: Conditions) -> DegC:
+    """Return the mean inside whose band ends at what is wanted."""
+    share = taken("rise band")
+    return held_inside(conditions.outside, conditions.wanted, share, LEAST_BAND)
+
+
+def holds(conditions: Conditions, loss: Watt) -> bool:
+    """Tell whether the inside stays as wanted even at the upper end of its band."""
+    level = level_of(conditions, loss)
+    return level.inside.high <= level.wanted + CLOSE
+
+
 def needs_of(conditions: Conditions, loss: Watt) -> Needs:
-    """Return what would bring the inside to the wanted temperature, each measure by itself."""
+    """Return what would bring the inside to the wanted temperature, each measure by itself.
+
+    Sizes are rounded up and tried: with any one of them the whole band is within what is wanted.
+    """
     c = conditions
     bare = replace(c, air=replace(c.air, fan=0.0, vents=0.0, exchanger=0.0, cooling=0.0))
-    through = heat_through(c.walls, c.skin, c.around, c.wanted)
-    rise = c.wanted - c.outside
-    larger = None
-    if rise > 0 and loss > through:
-        larger = larger_enclosure(c.box, c.placement, c.skin, c.around, wanted=c.wanted, loss=loss)
     dew = None if c.air.humidity in (None, 0.0) else dew_point(c.outside, c.air.humidity or 1.0)
+    if holds(bare, loss):
+        return Needs(
+            fan=0.0, cooling=0.0, exchanger=0.0, heater=_heater(c), larger=None, dew_point=dew
+        )
+    held = held_at(c)
+    through = heat_through(c.walls, c.skin, c.around, held)
+    rise = held - c.outside
+    left = taken("filter share") if c.air.fan_filter else 1.0
+
+    def is_enough(box: Box3) -> bool:
+        return holds(replace(bare, box=box, walls=walls_of(box, c.placement)), loss)
+
     return Needs(
-        fan=fan_needed(loss, through, rise, bare.around, taken("filter share")),
-        cooling=cooling_needed(loss, through),
-        exchanger=exchanger_needed(loss, through, rise),
+        fan=_tried(bare, loss, "fan", fan_needed(loss, through, rise, bare.around, left)),
+        cooling=_tried(bare, loss, "cooling", cooling_needed(loss, through)),
+        exchanger=_tried(bare, loss, "exchanger", exchanger_needed(loss, through, rise)),
         heater=_heater(c),
-        larger=larger,
+        larger=larger_enclosure(c.box, is_enough) if rise > 0 else None,
         dew_point=dew,
     )
+
+
+def _tried(bare: Conditions, loss: Watt, measure: str, size: float | None) -> float | None:
+    """Return the next whole size with which the inside holds; ``None``: none does."""
+    if size is None:
+        return None
+    step = SIZES[measure]
+    tried = rounded_up(size, step)
+    for _ in range(MOST_TRIES):
+        changed: dict[str, Any] = {measure: tried}
+        if holds(replace(bare, air=replace(bare.air, **changed)), loss):
+            return tried
+        tried += step
+    return None
 
 
 def _heater(conditions: Conditions) -> Watt | None:

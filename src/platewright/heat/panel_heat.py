@@ -65,7 +65,8 @@ def worked_out(panel: Panel) -> PanelHeat:
         facings=facings_of(
             Scene(
                 standing=here, ducts=dict(sorted(panel.layout.ducts.items())), air=inside.air,
-                surfaces=inside.surfaces, pressure=conditions.pressure,
+                air_band=air_band(inside.air, level.outside), surfaces=inside.surfaces,
+                pressure=conditions.pressure,
                 duct_limit=conditions.duct_limit,
                 duct_limit_is_stated=conditions.duct_limit_is_stated,
             ),
@@ -226,10 +227,15 @@ def _under(panel: Panel, here: Standing, plate: Floats) -> Floats:
     return np.asarray(total / ((t - b) * (r - left)))
 
 
+def air_band(air: Floats, outside: DegC) -> Floats:
+    """Return how far the air at each device may be off either way, K."""
+    return np.maximum(taken("air band least"), taken("air band") * (air - outside))
+
+
 def _devices(panel: Panel, level: Level, here: Standing, inside: Inside) -> dict[str, DeviceHeat]:
-    share, least, own = taken("air band"), taken("air band least"), taken("surface band")
+    own = taken("surface band")
     air, hot = inside.air, inside.surfaces.temperature
-    spread = np.maximum(least, share * (air - level.outside))
+    spread = air_band(air, level.outside)
     wide = spread + own * np.maximum(0.0, hot - air)
     columns = (air, spread, hot, wide, here.loss, inside.surfaces.foot)
     found = {}

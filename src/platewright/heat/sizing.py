@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import math
+from collections.abc import Callable
 from dataclasses import replace
 from typing import Final
 
@@ -13,6 +15,7 @@ from platewright.tables.placements import PlacementRow
 
 LARGEST: Final = 2.5  # times width and height: beyond it no enclosure is offered
 STEP: Final[Mm] = 50.0  # enclosures come in steps of this
+SAME: Final = 1e-9  # of a step
 
 
 def fan_needed(
@@ -51,11 +54,8 @@ def heater_needed(
     return max(0.0, lost - standby)
 
 
-def larger_enclosure(
-    box: Box3, placement: PlacementRow, skin: Skin, around: Surroundings, *, wanted: DegC,
-    loss: Watt,
-) -> tuple[Mm, Mm, Mm] | None:  # fmt: skip
-    """Return width, height and depth of the smallest like enclosure whose walls carry the loss.
+def larger_enclosure(box: Box3, is_enough: Callable[[Box3], bool]) -> tuple[Mm, Mm, Mm] | None:
+    """Return width, height and depth of the smallest like enclosure that is enough by itself.
 
     Width and height grow alike, in steps; the depth stays. ``None``: none up to 2.5 times.
     """
@@ -65,8 +65,22 @@ def larger_enclosure(
         higher = box.height + steps * step
         wider = round(box.width * higher / box.height / step) * step
         grown = replace(box, width=max(box.width, wider), height=higher)
-        if heat_through(walls_of(grown, placement), skin, around, wanted) >= loss:
+        if is_enough(grown):
             return (grown.width * MM_PER_M, grown.height * MM_PER_M, grown.depth * MM_PER_M)
         if higher > LARGEST * box.height:
             return None
         steps += 1
+
+
+def held_inside(outside: DegC, wanted: DegC, share: Ratio, least: Kelvin) -> DegC:
+    """Return the mean inside whose band (a share of its rise, at least so much) ends at ``wanted``.
+
+    Sizing for it instead of for what is wanted makes the answer hold at the upper end of the band.
+    """
+    away = wanted - outside
+    return min(wanted - least, outside + away / (1 + share if away > 0 else 1 - share))
+
+
+def rounded_up(size: float, step: float) -> float:
+    """Return the next size in whole steps, at least one."""
+    return step * max(1, math.ceil(size / step - SAME))

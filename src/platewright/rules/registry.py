@@ -33,19 +33,27 @@ class Rule:
 
     info: RuleInfo
     check: Check
+    place: int
 
 
 _RULES: Final[dict[str, Rule]] = {}
 
 
-def rule(*, id: str, title: str, why: str, source: Source) -> Callable[[Check], Check]:  # noqa: A002
-    """Register a check. ``id`` is family.file-name."""
+def rule(
+    *,
+    id: str,  # noqa: A002
+    title: str,
+    why: str,
+    source: Source,
+    place: int = 1,
+) -> Callable[[Check], Check]:
+    """Register a check. ``id`` is family.file-name; ``place`` 0: a cause, told before the rest."""
 
     def register(check: Check) -> Check:
         if id in _RULES:
             raise ValueError(f"two rules are called {id}")
         info = RuleInfo(id=id, title=title, why=why, source=source)
-        _RULES[id] = Rule(info, check)
+        _RULES[id] = Rule(info, check, place)
         return check
 
     return register
@@ -68,7 +76,7 @@ def rule_infos() -> tuple[RuleInfo, ...]:
 def run_rules(panel: Panel, only: Collection[str] | None = None) -> tuple[Finding, ...]:
     """Judge the panel by every rule, or by those named in ``only`` (ids or whole families).
 
-    Sorted: worst verdict first, then by rule, then by subject. A rule that finds nothing to look
+    Sorted: worst verdict first, then by family, causes before consequences, by rule, by subject. A rule that finds nothing to look
     at says so. Raises ValueError for an unknown name.
     """
     findings = [found for one in _chosen(only) for found in _stamped(one, panel)]
@@ -121,5 +129,8 @@ def _stamped(one: Rule, panel: Panel) -> Iterator[Finding]:
         )
 
 
-def _order(found: Finding) -> tuple[int, str, tuple[tuple[int, int, str], ...], str]:
-    return SEVERITY[found.verdict], found.rule.id, tag_order(found.subject), found.message
+def _order(found: Finding) -> tuple[int, str, int, str, tuple[tuple[int, int, str], ...], str]:
+    name = found.rule.id
+    place = _RULES[name].place
+    order = SEVERITY[found.verdict], _family(name), place, name
+    return *order, tag_order(found.subject), found.message

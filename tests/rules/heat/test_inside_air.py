@@ -1,10 +1,14 @@
 """One device of 120 W, 25 °C outside: wanted air at the ends of the estimate's band."""
 
+import re
+from dataclasses import replace
+
 import pytest
 
 from platewright.heat.panel_heat import heat_of
+from platewright.rules.registry import run_rules
 
-from ..builders import boxes, panel, settings, told, verdict
+from ..builders import boxes, device, panel, part, settings, told, verdict
 
 RULE = "heat.inside-air"
 
@@ -42,13 +46,53 @@ def test_heat_that_is_not_stated_is_never_a_pass():
     assert "-A1" in told(RULE, here)[0].message
 
 
-def test_cure_names_a_fan_that_holds_it():
-    wanted = 35.0
-    cure = told(RULE, warm(wanted))[0].cure
-    flow = float(cure.split("a filter fan of ")[1].split(" m³/h")[0])
-    assert heat_of(warm(wanted, fan=flow)).level.inside.value == pytest.approx(wanted, abs=0.5)
-    power = float(cure.split("a cooling unit of ")[1].split(" W")[0])
-    assert heat_of(warm(wanted, cooling=power)).level.inside.value == pytest.approx(wanted, abs=0.5)
+SIZED = {
+    "fan": r"a filter fan of (\d+) m³/h",
+    "cooling": r"a cooling unit of (\d+) W",
+    "exchanger": r"an air-to-air exchanger of ([\d.]+) W/K",
+}
+
+
+@pytest.mark.parametrize("measure", sorted(SIZED))
+@pytest.mark.parametrize("wanted", [30.0, 33.0, 35.0, INSIDE.value - 0.5, INSIDE.high - 0.1])
+@pytest.mark.parametrize("heat", [60.0, 120.0, 400.0])
+def test_what_the_cure_names_passes_when_it_is_there(wanted, heat, measure):
+    here = told(RULE, warm(wanted, heat=heat))[0]
+    if here.verdict.name == "PASS":
+        return
+    size = float(re.search(SIZED[measure], here.cure).group(1))
+    assert size > 0
+    assert verdict(RULE, warm(wanted, heat=heat, **{measure: size})) == "PASS"
+
+
+def test_fans_come_in_fives():
+    flow = int(re.search(SIZED["fan"], told(RULE, warm(35.0))[0].cure).group(1))
+    assert flow % 5 == 0
+    assert verdict(RULE, warm(35.0, fan=flow - 5.0)) != "PASS"
+
+
+def test_named_enclosure_passes_without_any():
+    size = re.search(
+        r"an enclosure of (\d+) × (\d+) × (\d+) mm", told(RULE, warm(INSIDE.value - 4))[0].cure
+    )
+    width, height, depth = (float(each) for each in size.groups())
+    here = warm(INSIDE.value - 4)
+    job = here.job
+    box = replace(job.settings.enclosure, width=width, height=height, depth=depth)
+    job = replace(job, settings=replace(job.settings, enclosure=box))
+    assert verdict(RULE, replace(here, job=job)) == "PASS"
+
+
+def test_told_before_what_follows_from_it():
+    hot = replace(part("box", heat=400.0), heat_limit=30.0)
+    here = panel(
+        parts=[hot],
+        devices=[(device("-A1"), (100, 200))],
+        job=settings(air={"outside": 25.0, "inside": 26.0}),
+    )
+    heat = [f.rule.id for f in run_rules(here, ["heat"]) if f.verdict.name == "FAIL"]
+    assert heat[0] == RULE
+    assert "heat.device-air" in heat
 
 
 def test_no_fan_is_named_where_outside_is_too_warm():

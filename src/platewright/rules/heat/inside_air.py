@@ -8,9 +8,10 @@ from typing import Final
 from platewright.foundation.sources import Source, Standing
 from platewright.heat.conditions import conditions_of
 from platewright.heat.level import needs_of
+from platewright.heat.measures import ways
 from platewright.heat.panel_heat import heat_of
 from platewright.model.finding import Reading
-from platewright.model.heat import Needs, PanelHeat
+from platewright.model.heat import PanelHeat
 from platewright.model.panel import Panel
 from platewright.rules.judge import Limit, at_most_banded, undecided
 from platewright.rules.registry import rule
@@ -28,6 +29,7 @@ SOURCE: Final = Source("job.toml", "air.inside_degc", Standing.JOB)
     "losses, the walls and what carries heat out. Two methods are worked out, the hotter is "
     "judged. An estimate, not a type test.",
     source=SOURCE,
+    place=0,
 )
 def check_inside_air(panel: Panel) -> Iterator[Reading]:
     """Compare the hotter of wall balance and power law with the air wanted inside."""
@@ -55,18 +57,8 @@ def check_inside_air(panel: Panel) -> Iterator[Reading]:
 
 
 def _cure(panel: Panel, heat: PanelHeat) -> str:
-    needs: Needs = needs_of(conditions_of(panel.job), heat.losses.total)
-    ways = []
-    if needs.fan:
-        ways.append(f"a filter fan of {needs.fan:.0f} m³/h (blowing freely)")
-    if needs.exchanger:
-        ways.append(f"an air-to-air exchanger of {needs.exchanger:.1f} W/K")
-    if needs.cooling:
-        ways.append(f"a cooling unit of {needs.cooling:.0f} W")
-    if needs.larger:
-        ways.append("an enclosure of {:.0f} × {:.0f} × {:.0f} mm".format(*needs.larger))
-    ways.append("less loss")
-    text = "Any one of: " + ", ".join(ways)
+    needs = needs_of(conditions_of(panel.job), heat.losses.total)
+    text = "Any one of: " + ", ".join(ways(needs))
     unstated = [
         name
         for name, value in (
