@@ -65,8 +65,8 @@ def test_a_former_key_is_read_and_written_under_its_name_of_today(
     assert settings.enclosure.sun == pytest.approx(0.7)
     write_settings(job_folder, settings)
     saved = path.read_text()
-    assert former.split(" ")[0] not in saved
-    assert today.split(" ")[0] in saved
+    assert former.split(" ", maxsplit=1)[0] not in saved
+    assert today.split(" ", maxsplit=1)[0] in saved
     assert read_settings(job_folder) == settings
 
 

@@ -10,7 +10,7 @@ from platewright.heat.solvers.cabinet import (
     FlowWalls,
     grid_of,
     problem_of,
-    spans_of,
+    shares,
 )
 from platewright.model.geometry import Box
 
@@ -40,21 +40,47 @@ def test_cells_fill_the_space():
     assert grid.face(1) == pytest.approx(4e-4)
 
 
-def test_block_fills_the_nearest_cells_counted_from_the_inside_edge():
-    space = cabinet()
-    assert spans_of(block(30, 60, 90, 160), space, grid_of(space, 20.0)) == ((2, 5), (0, 3), (4, 9))
+def test_cells_may_be_narrower_across():
+    grid = grid_of(cabinet(), 20.0, 10.0)
+    assert grid.cells == (30, 6, 20)
 
 
-def test_narrow_block_fills_one_cell():
-    space = cabinet()
-    assert spans_of(block(35, 60, 41, 160), space, grid_of(space, 20.0))[0] == (2, 3)
+def test_block_fills_the_cells_it_lies_in_counted_from_the_inside_edge():
+    space = cabinet(block(30, 60, 90, 160))
+    solid = problem_of(space, 20.0).air == 0
+    assert solid[2:5, 0:3, 4:9].all()
+    assert solid.sum() == 3 * 3 * 5
+
+
+@pytest.mark.parametrize("cell", [8.0, 12.5, 16.0, 20.0])
+def test_a_row_of_blocks_keeps_its_volume_on_any_cells(cell):
+    widths = (6, 12, 18, 45, 6, 6, 18, 12, 45, 6)
+    row, left = [], 20.0
+    for i, width in enumerate(widths):
+        row.append(block(left, 60, left + width, 160, tag=str(i), depth=60.0))
+        left += width
+    problem = problem_of(cabinet(*row), cell)
+    kept = float((problem.air == 0).sum()) * problem.grid.volume
+    assert kept == pytest.approx(sum(widths) * 100 * 60 * 1e-9, rel=0.25)
+
+
+def test_what_is_thinner_than_half_a_cell_is_no_obstacle_but_warms_the_air_round_it():
+    problem = problem_of(cabinet(block(35, 60, 41, 160, heat=3.0)), 20.0)
+    assert problem.air.all()
+    warmed = np.flatnonzero(problem.heating.sum(axis=(1, 2)))
+    assert set(warmed) <= {1, 2, 3}
+    assert problem.heating.sum() > 0
 
 
 def test_block_beyond_the_edge_is_held_inside():
-    space = cabinet()
-    spans = spans_of(block(-30, 370, 10, 420), space, grid_of(space, 20.0))
-    assert spans[0] == (0, 1)
-    assert spans[2] == (19, 20)
+    solid = problem_of(cabinet(block(-30, 370, 10, 420)), 20.0).air == 0
+    assert solid[0, 0, 19]
+    assert solid.sum() == 3
+
+
+def test_shares_of_cells():
+    grid = grid_of(cabinet(), 20.0)
+    assert shares(30.0, 70.0, 0, grid)[:5] == pytest.approx([0, 0.5, 1, 0.5, 0])
 
 
 @pytest.mark.parametrize("cell", [10.0, 20.0, 33.0])

@@ -18,8 +18,8 @@ from platewright.heat.solvers.flow_problem import Flags, Floats, FlowProblem, Gr
 from platewright.model.geometry import Box
 
 EDDY: Final = 0.17  # Smagorinsky's constant for isotropic turbulence (Lilly 1967), from memory
-Span = tuple[int, int]
-Spans = tuple[Span, Span, Span]
+HALF: Final = 0.5 - 1e-9  # of a cell: from there on it counts as solid
+Reach = tuple[tuple[Mm, Mm], tuple[Mm, Mm], tuple[Mm, Mm]]  # across, out of the plate, up
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -75,21 +75,24 @@ class FlowCabinet:
         )
 
 
-def grid_of(cabinet: FlowCabinet, cell: Mm) -> Grid:
-    """Return cells of about the given size that fill the space exactly."""
-    if cell <= 0:
-        raise ValueError(f"cells of {cell} mm: must be above 0")
+def grid_of(cabinet: FlowCabinet, cell: Mm, across: Mm | None = None) -> Grid:
+    """Return cells of about the given size that fill the space exactly; ``across``: their width."""
+    wide = cell if across is None else across
+    if min(cell, wide) <= 0:
+        raise ValueError(f"cells of {min(cell, wide)} mm: must be above 0")
     lengths = (cabinet.inside.width, cabinet.depth, cabinet.inside.height)
-    cells = tuple(max(2, round(length / cell)) for length in lengths)
+    cells = tuple(
+        max(2, round(length / size))
+        for length, size in zip(lengths, (wide, cell, cell), strict=True)
+    )
     steps = tuple(length / n / MM_PER_M for length, n in zip(lengths, cells, strict=True))
     return Grid(cells=(cells[0], cells[1], cells[2]), steps=(steps[0], steps[1], steps[2]))
 
 
-def problem_of(cabinet: FlowCabinet, cell: Mm) -> FlowProblem:
+def problem_of(cabinet: FlowCabinet, cell: Mm, across: Mm | None = None) -> FlowProblem:
     """Return the flow problem of a cabinet; temperatures count from ambient."""
-    grid = grid_of(cabinet, cell)
-    spans = [spans_of(block, cabinet, grid) for block in cabinet.blocks]
-    air = _air(spans, grid)
+    grid = grid_of(cabinet, cell, across)
+    air = _air(cabinet, grid)
     per_volume = cabinet.air.heat_per_volume
     w = cabinet.walls
 
@@ -99,7 +102,7 @@ def problem_of(cabinet: FlowCabinet, cell: Mm) -> FlowProblem:
     return FlowProblem(
         grid=grid,
         air=air,
-        heating=_heating(cabinet, spans, air, grid.volume * per_volume),
+        heating=_heating(cabinet, grid, air),
         walls=(
             (wall(w.left), wall(w.right)),
             (wall(w.plate), wall(w.door)),
@@ -112,35 +115,43 @@ def problem_of(cabinet: FlowCabinet, cell: Mm) -> FlowProblem:
     )
 
 
-def spans_of(block: FlowBlock, cabinet: FlowCabinet, grid: Grid) -> Spans:
-    """Return the cells a block fills along each axis: at least one, the nearest ones."""
-    inside = cabinet.inside
+def shares(low: Mm, high: Mm, axis: int, grid: Grid) -> Floats:
+    """Return which share of each cell along an axis lies between two places (mm from inside)."""
+    step = grid.steps[axis] * MM_PER_M
+    edges = np.arange(grid.cells[axis] + 1) * step
+    shared: Floats = np.minimum(edges[1:], high) - np.maximum(edges[:-1], low)
+    return np.maximum(shared, 0.0) / step
+
+
+def _reach(block: FlowBlock, cabinet: FlowCabinet) -> Reach:
+    """Return from where to where a block reaches: across, out of the plate, up."""
+    box, inside = block.box, cabinet.inside
     return (
-        _span(block.box.left - inside.left, block.box.right - inside.left, 0, grid),
-        _span(0.0, block.depth, 1, grid),
-        _span(block.box.bottom - inside.bottom, block.box.top - inside.bottom, 2, grid),
+        (box.left - inside.left, box.right - inside.left),
+        (0.0, block.depth),
+        (box.bottom - inside.bottom, box.top - inside.bottom),
     )
 
 
-def _span(low: Mm, high: Mm, axis: int, grid: Grid) -> Span:
-    cells, step = grid.cells[axis], grid.steps[axis] * MM_PER_M
-    first, last = round(low / step), round(high / step)
-    if last <= first:
-        first = int((low + high) / 2 // step)
-        last = first + 1
-    first = min(max(first, 0), cells - 1)
-    return first, min(max(last, first + 1), cells)
+def _add(cells: Floats, reach: Reach, grid: Grid) -> None:
+    """Add to each cell the share of it that lies within a box."""
+    parts = [shares(low, high, axis, grid) for axis, (low, high) in enumerate(reach)]
+    some = [np.flatnonzero(part) for part in parts]
+    if all(at.size for at in some):
+        x, z, y = (part[at] for part, at in zip(parts, some, strict=True))
+        cells[np.ix_(*some)] += x[:, None, None] * z[None, :, None] * y[None, None, :]
 
 
-def _slices(spans: Spans) -> tuple[slice, slice, slice]:
-    return slice(*spans[0]), slice(*spans[1]), slice(*spans[2])
+def _air(cabinet: FlowCabinet, grid: Grid) -> Flags:
+    """Return where air is: cells less than half filled. Pockets shut off count as solid.
 
-
-def _air(spans: list[Spans], grid: Grid) -> Flags:
-    """Return where air is; pockets shut off from the rest count as solid."""
-    air = np.ones(grid.cells, dtype=np.uint8)
-    for each in spans:
-        air[_slices(each)] = 0
+    So what stands on the plate keeps its volume on the whole, whatever the cells; what is thinner
+    than half a cell and stands alone is no obstacle, but still gives off its heat.
+    """
+    filled = np.zeros(grid.cells)
+    for block in cabinet.blocks:
+        _add(filled, _reach(block, cabinet), grid)
+    air = (filled < HALF).astype(np.uint8)
     if not air.any():
         raise ValueError("the blocks fill the whole cabinet: no air is left to flow")
     rooms, count = ndimage.label(air)
@@ -150,38 +161,49 @@ def _air(spans: list[Spans], grid: Grid) -> Flags:
     return air
 
 
-def _heating(cabinet: FlowCabinet, spans: list[Spans], air: Flags, capacity: float) -> Floats:
+def _heating(cabinet: FlowCabinet, grid: Grid, air: Flags) -> Floats:
     """Return K/s per cell: each block's heat in the air that touches front, sides and top."""
     heating = np.zeros(air.shape)
     rises = air.copy()
     rises[:, :, :-1] &= air[:, :, 1:]
-    for block, each in zip(cabinet.blocks, spans, strict=True):
+    capacity = grid.volume * cabinet.air.heat_per_volume
+    for block in cabinet.blocks:
         if block.heat:
-            touching = _touching(each, air, rises)
+            touching = _touching(_reach(block, cabinet), grid, air, rises)
             heating += touching * (block.heat / capacity / float(touching.sum()))
     return heating
 
 
-def _touching(spans: Spans, air: Flags, rises: Flags) -> Floats:
-    """Return how many faces of a block each air cell touches; failing any, the nearest air.
+def _touching(reach: Reach, grid: Grid, air: Flags, rises: Flags) -> Floats:
+    """Return how much of a block's surface each air cell has; failing any, the nearest air.
 
     Beside and above the block only air that can rise counts: cells of this size do not move the
     air in a slot one cell high, and heat put there would only pile up.
     """
-    x, z, y = _slices(spans)
-    (x0, x1), (_, z1), (_, y1) = spans
-    faces = np.zeros(air.shape)
-    if x0 > 0:
-        faces[x0 - 1, z, y] += rises[x0 - 1, z, y]
-    if x1 < air.shape[0]:
-        faces[x1, z, y] += rises[x1, z, y]
-    if y1 < air.shape[2]:
-        faces[x, z, y1] += rises[x, z, y1]
-    if z1 < air.shape[1]:
-        faces[x, z1, y] += air[x, z1, y]
-    if not faces.any():
-        block = np.ones(air.shape, dtype=np.uint8)
-        block[x, z, y] = 0
-        far = np.where(air, ndimage.distance_transform_edt(block), np.inf)
-        faces[far == far.min()] = 1.0
+    dx, dz, dy = (step * MM_PER_M for step in grid.steps)
+    x, z, y = reach
+    front, round_it = np.zeros(air.shape), np.zeros(air.shape)
+    _add(front, (x, (z[1], z[1] + dz), y), grid)
+    for layer in (((x[0] - dx, x[0]), z, y), ((x[1], x[1] + dx), z, y)):
+        beside = np.zeros(air.shape)
+        _add(beside, layer, grid)
+        round_it += beside * (dx / dz)
+    over = np.zeros(air.shape)
+    _add(over, (x, z, (y[1], y[1] + dy)), grid)
+    round_it += over * (dy / dz)
+    faces: Floats = front * air + round_it * rises
+    if faces.sum() <= 0.0:
+        far = np.where(air, ndimage.distance_transform_edt(_all_but(reach, grid)), np.inf)
+        faces = (far == far.min()).astype(np.float64)
     return faces
+
+
+def _all_but(reach: Reach, grid: Grid) -> Flags:
+    """Return 1 everywhere but in the cell that holds a block's middle."""
+    marks = np.ones(grid.cells, dtype=np.uint8)
+    middle = tuple(
+        min(max(int((low + high) / 2 / (step * MM_PER_M)), 0), n - 1)
+        for (low, high), step, n in zip(reach, grid.steps, grid.cells, strict=True)
+    )
+    marks[middle] = 0
+    return marks

@@ -16,7 +16,7 @@ import numpy as np
 from scipy import ndimage
 
 from platewright.foundation.units import MM_PER_M, DegC, Mm, Ratio, Watt
-from platewright.heat.solvers.cabinet import FlowBlock, FlowCabinet, problem_of
+from platewright.heat.solvers.cabinet import FlowBlock, FlowCabinet, problem_of, shares
 from platewright.heat.solvers.flow import Flow
 from platewright.heat.solvers.flow_problem import Floats, FlowProblem, Grid
 
@@ -64,21 +64,23 @@ class FlowField:
         return _mean(self.temperature, axis=0)
 
 
-def deep_check(cabinet: FlowCabinet, *, cell: Mm, seconds: float, report: Progress) -> FlowField:
+def deep_check(
+    cabinet: FlowCabinet, *, cell: Mm, across: Mm | None = None, seconds: float, report: Progress
+) -> FlowField:
     """Return the settled field of a cabinet, or the best so far when ``report`` says stop.
 
-    ``cell``: size of the cells; ``seconds``: time of flow to march on them (60 settles usual
+    ``cell``: size of the cells, ``across``: their width where other; ``seconds``: time of flow to march on them (60 settles usual
     cabinets), the last two fifths of it averaged. The layers of warm air need longer to settle
     than the flow, so they are first brought near their end on cells twice as large, which cost
     little. The same cabinet gives the same field, bit for bit.
     """
-    coarse = problem_of(cabinet, COARSER * cell)
+    coarse = problem_of(cabinet, COARSER * cell, None if across is None else COARSER * across)
     level = cabinet.heat / cabinet.conductance if cabinet.conductance else 0.0
     first = Flow(coarse, np.full(coarse.grid.cells, level))
     going = _march(first, LONGER * seconds, None, _part(report, 0.0, FIRST))
     if not going:
         return _Mean(first).field(cabinet, finished=False)
-    fine = problem_of(cabinet, cell)
+    fine = problem_of(cabinet, cell, across)
     flow = Flow(fine, _spread_over(first.warmth, coarse, fine.grid))
     mean = _Mean(flow)
     going = _march(flow, seconds, mean, _part(report, FIRST, 1.0))
@@ -181,24 +183,17 @@ def inlets(cabinet: FlowCabinet, problem: FlowProblem, warm: Floats) -> Mapping[
 
 def _inlet(block: FlowBlock, cabinet: FlowCabinet, problem: FlowProblem, warm: Floats) -> DegC:
     inside, grid, air = cabinet.inside, problem.grid, problem.air
-    across = _overlap(block.box.left - inside.left, block.box.right - inside.left, 0, grid)
+    across = shares(block.box.left - inside.left, block.box.right - inside.left, 0, grid)
     foot = block.box.bottom - inside.bottom
-    under = _overlap(max(foot - FOOT_ROOM, 0.0), max(foot, FOOT_ROOM), 2, grid)
-    behind = _overlap(0.0, block.depth, 1, grid)
-    before = _overlap(block.depth, min(block.depth + FOOT_ROOM, cabinet.depth), 1, grid)
+    under = shares(max(foot - FOOT_ROOM, 0.0), max(foot, FOOT_ROOM), 2, grid)
+    behind = shares(0.0, block.depth, 1, grid)
+    before = shares(block.depth, min(block.depth + FOOT_ROOM, cabinet.depth), 1, grid)
     everywhere = np.ones(grid.cells[0]), np.ones(grid.cells[1])
     for x, z in ((across, behind), (across, before), everywhere):
         weight = x[:, None, None] * z[None, :, None] * under[None, None, :] * air
         if weight.sum() > 0:
             return float(np.average(np.where(air == 1, warm, 0.0), weights=weight))
     return float(np.nanmean(warm))
-
-
-def _overlap(low: Mm, high: Mm, axis: int, grid: Grid) -> Floats:
-    """Return how much of each cell along an axis lies between two places."""
-    edges = np.arange(grid.cells[axis] + 1) * grid.steps[axis] * MM_PER_M
-    shared: Floats = np.minimum(edges[1:], high) - np.maximum(edges[:-1], low)
-    return np.maximum(shared, 0.0)
 
 
 def _cell(grid: Grid) -> tuple[Mm, Mm, Mm]:
