@@ -8,7 +8,7 @@ devices; feeds are daisy-chained; the parts list is shuffled within each kind.
 from __future__ import annotations
 
 import random
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 
 from platewright.model.device import Device
 from platewright.model.job import (
@@ -18,11 +18,13 @@ from platewright.model.job import (
     Group,
     Job,
     JobSettings,
+    KeepOut,
     Limits,
     Plate,
     Stock,
     Title,
 )
+from platewright.model.layout import Layout, Placement
 from platewright.model.part import Mount, Part
 from platewright.model.wire import End, SizeSystem, Wire, WireSize
 
@@ -219,3 +221,62 @@ def _job(make: _Maker, devices: int, width: float, height: float) -> Job:
         devices={d.tag: d for d in make.devices},
         wires=tuple(make.wires),
     )
+
+
+def with_traps(job: Job, seed: int) -> tuple[Job, Layout]:
+    """Return a generated job with what makes plates hard, and the layout that pins its switch.
+
+    Two regions to keep free, the main switch locked where a hand put it, overloads that plug into
+    their contactors, a wider gap between voltage groups, drives and supplies whose clear space
+    follows from their heat, and a higher plate for all that.
+    """
+    chance = random.Random(seed)
+    plate = job.settings.plate
+    height = plate.height + 250.0
+    keep_outs = (
+        KeepOut(x=plate.width - 22.0, y=round(height * chance.uniform(0.3, 0.7)), width=22.0,
+                height=110.0, reason="stiffener"),
+        KeepOut(x=round(plate.width * chance.uniform(0.3, 0.6)), y=0.0, width=90.0, height=70.0,
+                reason="drain"),
+    )  # fmt: skip
+    taller = replace(
+        plate, height=height, keep_outs=keep_outs,
+        fixing_holes=tuple(
+            replace(hole, y=hole.y if hole.y < plate.height / 2 else height - 20.0)
+            for hole in plate.fixing_holes
+        ),
+    )  # fmt: skip
+    settings = replace(
+        job.settings, plate=taller, limits=replace(job.settings.limits, group_gap=20.0),
+        enclosure=replace(job.settings.enclosure, height=height + 100.0),
+    )  # fmt: skip
+    parts = {
+        name: replace(part, clear_top=None, clear_bottom=None, clear_left=None, clear_right=None)
+        if part.kind in ("drive", "supply")
+        else part
+        for name, part in job.parts.items()
+    }
+    trapped = replace(job, settings=settings, parts=parts, devices=_chained(job))
+    switch = next(d.tag for d in job.devices.values() if d.part == "switch")
+    at = Placement(x=90.0, y=height - 260.0, locked=True)
+    return trapped, Layout(devices={switch: at})
+
+
+def _chained(job: Job) -> dict[str, Device]:
+    """Return the devices, each overload plugged into the contactor it is wired to."""
+    contactor_of = {
+        wire.end.device: wire.start.device
+        for wire in job.wires
+        if job.devices[wire.start.device].part == "contactor-45"
+        and job.devices[wire.end.device].part == "overload-18"
+    }
+    taken: set[str] = set()
+    chained = {}
+    for tag, device in job.devices.items():
+        contactor = contactor_of.get(tag)
+        if contactor is not None and contactor not in taken:
+            taken.add(contactor)
+            chained[tag] = replace(device, plugs_into=contactor)
+        else:
+            chained[tag] = device
+    return chained
