@@ -217,13 +217,33 @@ def test_a_finding_shows_its_place_and_does_its_cure(bench: Bench) -> None:
     page.locator(f'[data-finding="{number}"] circle').click(force=True)
     page.locator(".measure .spot").wait_for(state="attached")
     page.locator(".finding.chosen").get_by_text("By:").wait_for()
-    page.get_by_role("button", name="Do it: -K1 7 mm up").click()
-    bench.saved("move -K1")
+    bad = page.locator(".cell.fails output")
+    before = int(bad.inner_text())
+    page.get_by_role("button", name="Do it: make D4 of 1x3").click(timeout=30_000)
+    bench.saved("cure: make D4 of 1x3")
     bench.settled()
-    assert bench.layout.devices["-K1"].y == pytest.approx(248.9 + 7)
+    assert bench.layout.ducts["D4"].stock == "1x3"
+    assert int(bad.inner_text()) < before
+    assert not page.locator(".finding-head", has_text="reaches into duct D4").count(), "it is gone"
+    bench.key("Control+z")
+    page.locator(".finding-head", has_text="reaches into duct D4").first.wait_for()
+    assert bench.layout.ducts["D4"].stock == "2x3"
     page.locator("svg.plate").focus()
     bench.key("Escape", "n")
     page.locator(".finding.chosen").wait_for()
+
+
+def test_a_cure_by_keys_alone(bench: Bench) -> None:
+    bench.settled()
+    page = bench.page
+    page.locator("svg.plate").focus()
+    while "the groups mix" not in page.locator(".finding.chosen").all_inner_texts().__str__():
+        bench.key("n")
+    page.get_by_text("Do it: swap").wait_for(timeout=30_000)
+    bench.key("d")
+    page.get_by_role("button", name="Undo: cure: swap").wait_for()
+    bench.settled()
+    assert not page.locator(".finding-head", has_text="the groups mix").count()
 
 
 def test_a_finding_is_drawn_as_a_dimension(bench: Bench) -> None:

@@ -85,13 +85,24 @@ def test_an_edit_that_can_not_be_done_is_said(page: TestClient) -> None:
     assert page.post("/api/redo", json={}).status_code == 409
 
 
-def test_a_finding_whose_cure_is_a_move_offers_it(page: TestClient) -> None:
-    found = checked(page)["findings"]
-    one = next(f for f in found if f["rule"] == "space.duct-overlap" and f["subject"] == "-K1")
-    assert one["move"] == {"tags": ["-K1"], "dx": 0, "dy": pytest.approx(one["measured"])}
-    answer = edit(page, do="move", **one["move"]).json()
-    after = checked(page, answer["state"]["revision"])["findings"]
-    assert not [f for f in after if f["rule"] == one["rule"] and f["subject"] == "-K1"]
+def test_a_cure_is_tried_told_done_and_undone(page: TestClient) -> None:
+    told = checked(page)
+    one = next(
+        f for f in told["findings"] if f["rule"] == "space.duct-overlap" and f["subject"] == "-K1"
+    )
+    asked = {"revision": told["revision"], "number": one["number"]}
+    cure = page.post("/api/cure", json=asked).json()
+    assert cure["words"] == "make D4 of 1x3"
+    assert cure["fails"][1] < cure["fails"][0] == told["counts"]["FAIL"]
+    answer = page.post("/api/cure/do", json=asked).json()
+    assert answer["state"]["undo"] == "cure: make D4 of 1x3"
+    after = checked(page, answer["state"]["revision"])
+    assert after["counts"]["FAIL"] == cure["fails"][1]
+    assert not [f for f in after["findings"] if f["rule"] == one["rule"] and f["subject"] == "-K1"]
+    assert page.post("/api/cure/do", json=asked).status_code == 409, "the plate is another now"
+    back = page.post("/api/undo", json={}).json()["state"]
+    again = checked(page, back["revision"])["findings"]
+    assert [f for f in again if f["rule"] == one["rule"] and f["subject"] == "-K1"]
 
 
 def test_lists_are_read_and_saved_with_the_files_own_faults(page: TestClient, folder: Path) -> None:

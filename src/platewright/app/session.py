@@ -99,6 +99,18 @@ class Session:
             self._save(edited.label, edited.layout)
             return edited.notes
 
+    def apply_all(self, edits: Iterable[Edit], label: str, *, revision: int) -> None:
+        """Do several edits as one step. Raises ``EditError`` when the plate is another by now."""
+        with self._step():
+            if self.revision != revision:
+                raise EditError(
+                    "the plate was changed since", where="cure", cure="Look at the finding again"
+                )
+            layout = self.layout
+            for edit in edits:
+                layout = apply_edit(self.job, layout, edit).layout
+            self._save(label, layout)
+
     def take(self, layout: Layout, label: str) -> None:
         """Replace the layout, for instance by a plan, as one step."""
         with self._step():

@@ -12,9 +12,11 @@ from typing import Final
 
 from platewright.app.checked import Checked, Checker
 from platewright.app.comparing import Compared, Comparing
+from platewright.app.cure_search import Cure, search_cure
 from platewright.app.planning import Candidate, How, Planning, Progress, candidate_of
 from platewright.app.session import Session
 from platewright.web.wire_format import (
+    TOLD,
     Json,
     checked_record,
     compared_record,
@@ -37,6 +39,7 @@ class Desk:
         self.progress: Progress | None = None
         self.comparison: Comparing | None = None
         self.compared: Compared | None = None
+        self.cures: dict[tuple[int, int], Cure | None] = {}
         self.pages: set[asyncio.Queue[Json]] = set()
         self._loop: asyncio.AbstractEventLoop | None = None
         self._looking: asyncio.Task[None] | None = None
@@ -120,6 +123,20 @@ class Desk:
         done = self.checker.latest
         busy = any(work and work.is_running for work in (self.plan, self.comparison))
         return None if done is None or busy else candidate_of(done.panel)
+
+    def cure(self, revision: int, number: int) -> Cure | None:
+        """Return steps that cure a finding of a check; looked for once."""
+        done = self.checker.latest
+        if done is None or done.revision != revision:
+            return None
+        key = (revision, number)
+        if key not in self.cures:
+            told = [f for f in done.findings if f.verdict in TOLD]
+            if not 1 <= number <= len(told):
+                return None
+            self.cures = {k: v for k, v in self.cures.items() if k[0] == revision}
+            self.cures[key] = search_cure(done.panel, done.findings, told[number - 1])
+        return self.cures[key]
 
     def start_plan(self, how: How, seed: int, preset: str) -> bool:
         """Begin a plan; ``False`` while another one runs or nothing is checked yet."""

@@ -32,6 +32,15 @@ class StepRequest(BaseModel):
     client: Annotated[str, Field(max_length=64)] = ""
 
 
+class CureRequest(BaseModel):
+    """A finding by its number in the check of a revision."""
+
+    model_config = ConfigDict(extra="forbid")
+    revision: int
+    number: Annotated[int, Field(ge=1)]
+    client: Annotated[str, Field(max_length=64)] = ""
+
+
 class PlanRequest(BaseModel):
     """Begin a plan."""
 

@@ -11,7 +11,7 @@ from platewright.app.edit import EditError
 from platewright.model.finding import Verdict
 from platewright.web.desk import Desk
 from platewright.web.errors import told
-from platewright.web.requests import EditRequest, PlanRequest, StepRequest, TakeRequest
+from platewright.web.requests import CureRequest, EditRequest, PlanRequest, StepRequest, TakeRequest
 from platewright.web.wire_format import Json, findings_record, wires_record
 
 router = APIRouter(prefix="/api")
@@ -79,7 +79,29 @@ async def passed(request: Request) -> list[Json]:
     done = desk_of(request).checker.latest
     if done is None:
         return []
-    return findings_record(done.findings, done.panel.layout, (Verdict.PASS,))
+    return findings_record(done.findings, (Verdict.PASS,))
+
+
+@router.post("/cure")
+async def cure(request: Request, asked: CureRequest) -> Json:
+    """Return steps that cure a finding, tried and judged; none: nothing tried does."""
+    desk = desk_of(request)
+    found = await asyncio.to_thread(desk.cure, asked.revision, asked.number)
+    if found is None:
+        return {"words": "", "fails": None, "cautions": None}
+    return {"words": found.words, "fails": found.fails, "cautions": found.cautions}
+
+
+@router.post("/cure/do")
+async def cure_do(request: Request, asked: CureRequest) -> Json:
+    """Do the steps that cure a finding, as one step that can be undone."""
+    desk = desk_of(request)
+    found = await asyncio.to_thread(desk.cure, asked.revision, asked.number)
+    if found is None:
+        raise EditError("no cure is at hand", where="cure", cure="Look at the finding again")
+    label = f"cure: {found.words}"
+    await asyncio.to_thread(desk.session.apply_all, found.steps, label, revision=asked.revision)
+    return {"state": desk.changed(asked.client), "notes": []}
 
 
 @router.get("/wires")

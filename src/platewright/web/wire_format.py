@@ -11,7 +11,6 @@ from typing import Any, Final, TypeAlias
 
 from platewright.app.checked import Checked
 from platewright.app.comparing import Compared
-from platewright.app.cures import move_of
 from platewright.app.live import Frame
 from platewright.app.planning import Candidate, Progress, differences
 from platewright.app.report import counts, finding_record, totals
@@ -137,7 +136,7 @@ def checked_record(done: Checked) -> Json:
     panel = done.panel
     return {
         "revision": done.revision,
-        "findings": findings_record(done.findings, panel.layout, TOLD),
+        "findings": findings_record(done.findings, TOLD),
         "rules": {f.rule.id: [f.rule.title, f.rule.why] for f in done.findings},
         "counts": counts(done.findings),
         "totals": totals(panel),
@@ -147,19 +146,10 @@ def checked_record(done: Checked) -> Json:
     }
 
 
-def findings_record(
-    findings: Iterable[Finding], layout: Layout, verdicts: tuple[Verdict, ...]
-) -> list[Json]:
-    """Return findings by number; where its cure is a move, with that move."""
-    found = []
-    for number, finding in enumerate(f for f in findings if f.verdict in verdicts):
-        move = move_of(finding, layout)
-        found.append({
-            "number": number + 1,
-            **finding_record(finding),
-            "move": None if move is None else {"tags": move.tags, "dx": move.dx, "dy": move.dy},
-        })  # fmt: skip
-    return found
+def findings_record(findings: Iterable[Finding], verdicts: tuple[Verdict, ...]) -> list[Json]:
+    """Return findings by number."""
+    told = [f for f in findings if f.verdict in verdicts]
+    return [{"number": number, **finding_record(f)} for number, f in enumerate(told, start=1)]
 
 
 def state_record(session: Session, now: Snapshot) -> Json:

@@ -69,6 +69,23 @@ export function makeActions(store, note) {
       store.set({ chosen: [...new Set([...chosen, ...rows.flatMap((row) => row.tags)])] });
       return null;
     },
+    /** Ask the server for steps that cure the chosen finding. */
+    async findCure() {
+      const { finding, checked } = store.state;
+      if (finding === null || !checked) return;
+      const { revision } = checked;
+      try {
+        const found = await post("cure", { revision, number: finding, client });
+        const now = store.state;
+        if (now.finding === finding && now.checked?.revision === revision) store.set({ cure: { revision, number: finding, ...found } });
+      } catch (error) {
+        say(error);
+      }
+    },
+    doCure() {
+      const { cure } = store.state;
+      return cure ? step("cure/do", { revision: cure.revision, number: cure.number }) : null;
+    },
     /** @param {string} how @param {string} [preset] */
     plan: (how, preset = "") => step("plan", { how, seed: 1, preset }).then(() => undefined),
     compare: () => step("plan/compare", {}).then(() => undefined),

@@ -24,7 +24,7 @@ export const KEYS = [
   ["Ctrl Z, Ctrl Y", "undo, redo"],
   ["+ and −, 0", "zoom, see the whole plate"],
   ["n", "the next finding"],
-  ["d", "do the chosen finding's cure, where it is a move"],
+  ["d", "do the chosen finding’s cure, where one was found"],
   ["Esc", "choose nothing; stop what the hand does"],
   ["?", "these keys"],
 ];
@@ -39,7 +39,7 @@ export function mountKeys(store, actions, plate, lay) {
   const plain = {
     ",": () => go(-1), ".": () => go(1), r: actions.chooseRow, l: actions.toggleLock, s: actions.swap,
     Delete: actions.takeOff, Backspace: actions.takeOff, "+": () => zoom(1.25), "=": () => zoom(1.25),
-    "-": () => zoom(0.8), 0: plate.fit, n: nextFinding, d: cure, " ": () => go(1, true),
+    "-": () => zoom(0.8), 0: plate.fit, n: nextFinding, d: doCure, " ": () => go(1, true),
     D: () => lay("duct"), R: () => lay("rail"),
     Enter: toTicket,
     Escape: () => store.set({ chosen: [], finding: null, tool: "hand" }),
@@ -125,11 +125,10 @@ export function mountKeys(store, actions, plate, lay) {
     store.set({ finding: list[(at + 1) % list.length].number });
   }
 
-  function cure() {
-    const { checked, finding } = store.state;
-    const found = checked?.findings.find((f) => f.number === finding);
-    if (found?.move) actions.move(found.move);
-    else actions.note("The chosen finding's cure is no single move");
+  function doCure() {
+    const { cure, finding } = store.state;
+    if (cure?.words && cure.number === finding) actions.doCure();
+    else actions.note("No cure is at hand for a chosen finding");
   }
 
   /** @param {number} factor */

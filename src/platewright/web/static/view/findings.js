@@ -52,7 +52,7 @@ export function mountFindings(store, actions, host) {
     list.replaceChildren(...items);
     if (!items.length) list.append(el("li", { class: "none" }, "Nothing to find fault with."));
     list.querySelector(".finding.chosen")?.scrollIntoView({ block: "nearest" });
-  }, "checked", "finding");
+  }, "checked", "finding", "cure");
 
   /** @param {Finding} f @param {number | null} chosen */
   function line(f, chosen) {
@@ -66,12 +66,29 @@ export function mountFindings(store, actions, host) {
     if (!is) return node;
     node.append(el("div", { class: "more" },
       f.cure && el("p", {}, el("b", {}, "Cure: "), f.cure),
-      f.move && el("button", { class: "main", onclick: () => f.move && actions.move(f.move) }, `Do it: ${shift(f)}`),
+      cureOf(f),
       el("p", {}, el("b", {}, "By: "), f.source),
       el("p", { class: "why" }, f.why),
       el("p", { class: "verdict" }, `${f.verdict}: ${MEANING[f.verdict]}`)));
     return node;
   }
+
+  /** What the server has tried and found to cure it, as a button. @param {Finding} f */
+  function cureOf(f) {
+    const { cure, checked } = store.state;
+    const known = cure && cure.number === f.number && cure.revision === checked?.revision ? cure : null;
+    if (!known) return el("p", { class: "dim", role: "status" }, "Trying moves, swaps and other sizes…");
+    if (!known.words) return el("p", { class: "dim" }, "No move, swap or other size was found that cures it and breaks nothing else.");
+    const [was, will] = known.fails ?? [0, 0];
+    return el("div", { class: "do-it" },
+      el("button", { class: "main", onclick: actions.doCure }, `Do it: ${known.words}`),
+      el("p", { class: "dim" }, `Tried: this finding goes; ${will} then break a limit${was === will ? "" : `, ${was} do now`}.`));
+  }
+
+  store.listen(({ finding, checked, cure }) => {
+    if (finding === null || !checked) return;
+    if (cure?.number !== finding || cure.revision !== checked.revision) actions.findCure();
+  }, "finding", "checked");
 
   /** @param {Finding} f @param {boolean} is */
   function choose(f, is) {
@@ -80,12 +97,4 @@ export function mountFindings(store, actions, host) {
     store.set({ finding: is ? null : f.number, chosen: !is && stands ? [f.subject] : store.state.chosen });
     /** @type {HTMLElement | null} */ (host.querySelector(`[data-number="${f.number}"]`))?.focus();
   }
-}
-
-/** @param {Finding} f */
-function shift(f) {
-  if (!f.move) return "";
-  const { dx, dy, tags } = f.move;
-  const way = dx ? (dx > 0 ? "right" : "left") : dy > 0 ? "up" : "down";
-  return `${tags.join(", ")} ${Math.abs(dx || dy)} mm ${way}`;
 }
