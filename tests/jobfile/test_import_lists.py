@@ -212,3 +212,64 @@ def test_wire_columns_may_be_kept_by_the_names_of_the_file(tmp_path: Path) -> No
         job=NewJob(columns=kept),
     )  # fmt: skip
     assert report.wires == 1
+
+
+def test_groups_with_a_space_between_are_apart_where_both_stand_alone(tmp_path: Path) -> None:
+    (tmp_path / "devices.csv").write_text(
+        "Tag,Part,Net\n-F1,typ-breaker-1p,M\n-F2,typ-breaker-1p,C\n-T1,typ-breaker-1p,M C\n"
+        "-F3,typ-breaker-1p,24 V\n"
+    )
+    (tmp_path / "wires.csv").write_text(
+        "Wire no.,From,To,Size,Net\n1,-F1:2,-T1:1,1.5 mm2,M C\n2,-F2:2,-F3:1,1.5 mm2,24 V\n"
+    )
+    report = import_lists(
+        tmp_path / "job", devices=tmp_path / "devices.csv", wires=tmp_path / "wires.csv"
+    )
+    devices = (tmp_path / "job" / "devices.csv").read_text(encoding="utf-8")
+    assert "M-C" not in devices
+    assert "-T1,typ-breaker-1p,M C\n" in devices
+    wires = (tmp_path / "job" / "wires.csv").read_text(encoding="utf-8")
+    assert [line.split(",") for line in wires.splitlines()][1:][0].count("M") == 1
+    assert "24-V" in devices
+    assert any("voltage groups taken from the list: M, C, 24-V" in note for note in report.notes)
+
+
+def test_a_wire_list_without_its_ends_makes_no_job(tmp_path: Path) -> None:
+    (tmp_path / "devices.csv").write_text("Tag,Part\n-F1,typ-breaker-1p\n-F2,typ-breaker-1p\n")
+    (tmp_path / "wires.csv").write_text("Wire no.,Hither,Yonder,Size\n1,-F1:2,-F2:1,1.5 mm2\n")
+    with pytest.raises(InputErrors, match="where a wire starts") as caught:
+        import_lists(
+            tmp_path / "job", devices=tmp_path / "devices.csv", wires=tmp_path / "wires.csv"
+        )
+    assert "Hither, Yonder" in str(caught.value)
+    assert 'from = "YOUR HEADING"' in str(caught.value)
+    assert len(caught.value.faults) == 1
+    assert not (tmp_path / "job").exists()
+
+
+def test_a_wire_list_without_one_good_row_makes_no_job(tmp_path: Path) -> None:
+    (tmp_path / "devices.csv").write_text("Tag,Part\n-F1,typ-breaker-1p\n-F2,typ-breaker-1p\n")
+    (tmp_path / "wires.csv").write_text("Wire no.,From,To,Size\n1,-F8:2,-F9:1,1.5 mm2\n")
+    with pytest.raises(InputErrors, match="holds no row that can be used"):
+        import_lists(
+            tmp_path / "job", devices=tmp_path / "devices.csv", wires=tmp_path / "wires.csv"
+        )
+    assert not (tmp_path / "job").exists()
+
+
+def test_headings_in_a_shop_s_own_words_are_understood(tmp_path: Path) -> None:
+    (tmp_path / "devices.csv").write_text(
+        "Designation,Article,W [mm],H [mm],D [mm],Fastening,Hole spacing across,Hole spacing up,"
+        "Screw size,Air at left,Loss [W],Connections above,Double connections\n"
+        "-T1,SS,120,240,190,screws,100,220,M6,10,25,1 3 5,1\n"
+    )
+    (tmp_path / "wires.csv").write_text("No,Starts at,Ends at,Size\n1,-T1:1,-T1:3,1.5 mm2\n")
+    report = import_lists(
+        tmp_path / "job", devices=tmp_path / "devices.csv", wires=tmp_path / "wires.csv", job=SIZES
+    )
+    part = read_job(tmp_path / "job").parts["SS"]
+    assert report.unused == ()
+    assert part.mount is Mount.SCREWS
+    assert (part.hole_pattern_width, part.hole_pattern_height, part.screw) == (100, 220, "M6")
+    assert (part.clear_left, part.heat) == (10, 25)
+    assert (part.terminals_top, part.shared_terminals) == (("1", "3", "5"), ("1",))

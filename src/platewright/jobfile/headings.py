@@ -15,6 +15,10 @@ from importlib import resources
 from typing import Final
 
 from platewright.foundation.units import ALIASES
+from platewright.jobfile.columns import columns_of
+from platewright.model.device import Device
+from platewright.model.part import Part
+from platewright.model.wire import Wire
 
 LIKENESS: Final = 0.85  # of two spellings, above which a slip of the pen is assumed
 _UNITS: Final = frozenset(word for words in ALIASES.values() for word in words)
@@ -78,6 +82,13 @@ def synonyms(list_name: str) -> Mapping[str, str]:
     }
 
 
+@cache
+def _fields(list_name: str) -> frozenset[str]:
+    """Return the names of our own columns, which every list may use."""
+    records = (Wire,) if list_name == "wires" else (Device, Part)
+    return frozenset(each.field for record in records for each in columns_of(record))
+
+
 def _guesses(text: str, list_name: str) -> list[tuple[str, float]]:
     known = synonyms(list_name)
     full, (bare, _) = _words(text.lower()), split_unit(text)
@@ -85,7 +96,7 @@ def _guesses(text: str, list_name: str) -> list[tuple[str, float]]:
         if words in known:
             return [(known[words], score)]
         field = words.replace(" ", "_")
-        if field in known.values():
+        if field in known.values() or field in _fields(list_name):
             return [(field, score)]
     close = difflib.get_close_matches(bare, list(known), n=3, cutoff=LIKENESS)
     return [(known[word], difflib.SequenceMatcher(None, bare, word).ratio()) for word in close]

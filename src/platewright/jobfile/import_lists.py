@@ -95,6 +95,8 @@ def import_lists(
             "job.toml and give that job with --like",
         )
     wire_list = read_list(wires, "wires", said.columns.wires) if wires else None
+    if wire_list:
+        _refuse_without_ends(wire_list)
     found = read_devices(device_list, starter_parts(), said.lengths_in)
     made = _settle(device_list, wire_list, found, said)
     if not made.devices:
@@ -102,6 +104,13 @@ def import_lists(
             device_list.file,
             "holds no row that can be used: " + "; ".join(map(str, found.skipped[:3])),
             "Correct the rows, then import again",
+        )
+    if wire_list and wire_list.rows and not made.wires:
+        told = [fault for fault in made.skipped if fault.file == wire_list.file]
+        raise refused(
+            wire_list.file,
+            "holds no row that can be used: " + "; ".join(map(str, told[:3])),
+            "Correct the rows, then import again; or leave --wires out",
         )
     settings, to_fill = _settings(folder, said, made, device_list, wire_list)
     _write(folder, _files(settings, to_fill, made))
@@ -116,6 +125,21 @@ def import_lists(
         notes=tuple(_notes(made, device_list, said)),
         to_fill=tuple(sorted(to_fill)),
     )
+
+
+def _refuse_without_ends(found: ForeignList) -> None:
+    """Refuse a wire list of which no column is understood as one of a wire's two ends."""
+    for column, words, heading in (
+        ("start", "where a wire starts (from)", "From"), ("end", "where it ends (to)", "To"),
+    ):  # fmt: skip
+        if column not in found.columns and f"{column}_device" not in found.columns:
+            raise refused(
+                found.file,
+                f"has no column that is understood as {words}; its headings are "
+                + ", ".join((*found.columns.values(), *found.unused)),
+                f'Call that column {heading}, or put {heading.lower()} = "YOUR HEADING" under '
+                "[columns.wires] in a job.toml and give that job with --like",
+            )
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -277,6 +301,12 @@ def _notes(made: _Made, device_list: ForeignList, said: NewJob) -> Iterable[str]
             assumed.setdefault(words, []).append(part.part)
     for words, parts in assumed.items():
         yield f"{words}: {', '.join(parts)} (check in parts.csv)"
+    groups = dict.fromkeys(name for device in made.devices for name in device.group)
+    if groups:
+        yield (
+            f"voltage groups taken from the list: {', '.join(groups)} (put them in job.toml in the "
+            "order from supply to load)"
+        )
     if made.renumbered:
         yield (
             "wire numbers that stood on several wires got .2, .3 … behind them: "

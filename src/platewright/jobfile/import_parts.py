@@ -8,6 +8,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterator, Mapping
+from collections.abc import Set as AbstractSet
 from dataclasses import dataclass, field, replace
 from typing import Final
 
@@ -73,6 +74,7 @@ class _Rows:
         self.lengths_in = lengths_in
         self.made = made
         self.headings = {each.column: each for each in found.headings}
+        self.single = single_groups(found)
 
     def take(self, row: int, cells: Mapping[str, str]) -> None:
         """Add the devices of one row, and its part when that is new."""
@@ -81,7 +83,7 @@ class _Rows:
         raw = self._raw(row, cells, Device)
         raw["part"] = part
         for name in ("group",):
-            raw[name] = group_names(cells.get(name, ""))
+            raw[name] = group_names(cells.get(name, ""), self.single)
         if "place" in raw:
             raw["place"] = "door" if "door" in str(raw["place"]).lower() else "plate"
         for tag in tags:
@@ -232,10 +234,25 @@ def spread_tags(text: str) -> tuple[str, ...]:
     return read_names(" ".join(re.split(r"[\s,;]+", spelt)))
 
 
-def group_names(text: str) -> tuple[str, ...]:
-    """Return voltage groups of a cell; words of one name are joined: ``480 V`` -> ``480-V``."""
-    found = ("-".join(name.split()) for name in re.split(r"[,;/+]", text))
+def group_names(text: str, single: AbstractSet[str] = frozenset()) -> tuple[str, ...]:
+    """Return the voltage groups of a cell.
+
+    ``M C`` is two groups where both stand alone in other cells (``single``); else the words are
+    one name and are joined: ``480 V`` -> ``480-V``.
+    """
+    found: list[str] = []
+    for name in re.split(r"[,;/+]", text):
+        words = name.split()
+        found += words if single >= set(words) else ["-".join(words)]
     return tuple(dict.fromkeys(name for name in found if name))
+
+
+def single_groups(found: ForeignList) -> frozenset[str]:
+    """Return the voltage groups of a list that stand alone in a cell, as one word."""
+    cells = (cells.get("group", "") for _, cells in found.rows)
+    return frozenset(
+        word for cell in cells for word in re.split(r"[,;/+]", cell) if len(word.split()) == 1
+    )
 
 
 def lengths_without_unit(found: ForeignList) -> tuple[str, ...]:

@@ -13,7 +13,7 @@ from platewright.foundation.errors import InputError, nearest
 from platewright.foundation.tag_order import tag_order
 from platewright.jobfile.columns import Kind, columns_of
 from platewright.jobfile.foreign_list import ForeignList
-from platewright.jobfile.import_parts import group_names, unit_of
+from platewright.jobfile.import_parts import group_names, single_groups, unit_of
 from platewright.jobfile.quantities import Unreadable, read_number
 from platewright.jobfile.records import build
 from platewright.jobfile.wire_sizes import read_wire_size
@@ -49,6 +49,7 @@ def read_wires(
     made = WiresFound()
     headings = {each.column: each for each in found.headings}
     listed = {cells.get("number", "") for _, cells in found.rows}
+    single = single_groups(found) | {name for each in devices.values() for name in each.group}
     used: set[str] = set()
     for row, cells in found.rows:
         faults: list[InputError] = []
@@ -56,6 +57,8 @@ def read_wires(
         for name in ("number", "start", "end", "size", *_others()):
             try:
                 value = _value(name, cells, found, devices, practice, lengths_in)
+                if name == "group" and value is not None:
+                    value = " ".join(group_names(str(value), single)[:1])
                 if value is not None:
                     raw[name] = value
             except Unreadable as unreadable:
@@ -167,7 +170,7 @@ def _value(
         heading = next(one for one in found.headings if one.column == name)
         alias = unit_of(heading.unit, "mm", lengths_in)
         return read_number(cell, "mm", heading=alias, comma=found.decimal_comma)
-    return " ".join(group_names(cell)[:1]) if name == "group" else cell
+    return cell
 
 
 def _end(name: str, cells: Mapping[str, str], devices: Mapping[str, Device]) -> End:
