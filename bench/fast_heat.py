@@ -83,6 +83,7 @@ def _case(name: str, layout: dict[str, Any]) -> Case:
             width=width, height=height, depth=depth,
             upright=(walls["left"] + walls["right"]) * depth + (walls["door"] + walls["plate"]) * width,
             floor=walls["floor"] * width * depth, roof=walls["roof"] * width * depth,
+            sides=(walls["left"] + walls["right"]) * depth,
         ),
         sources=Sources(
             x=(left + right) / 2, y=bottom, width=right - left, height=top - bottom,

@@ -8,9 +8,11 @@ from pathlib import Path
 from platewright.app.check import read_folder
 from platewright.app.gather import panel_of
 from platewright.foundation.errors import InputError, InputErrors, nearest
+from platewright.heat.conditions import conditions_of
 from platewright.heat.gap_table import GapTable, gap_table
+from platewright.heat.level import needs_of
 from platewright.heat.panel_heat import heat_of
-from platewright.model.heat import PanelHeat
+from platewright.model.heat import Needs, PanelHeat
 
 
 @dataclass(frozen=True, slots=True)
@@ -18,6 +20,7 @@ class HeatOfFolder:
     """What is told of a folder's heat; ``table`` for the device asked for."""
 
     panel: PanelHeat
+    needs: Needs
     table: GapTable | None
     notes: tuple[str, ...]
 
@@ -44,4 +47,6 @@ def heat_folder(folder: Path, device: str) -> HeatOfFolder:
                 cure="State the heat at rated load in parts.csv",
             )  # fmt: skip
             raise InputErrors([fault]) from None
-    return HeatOfFolder(heat_of(panel_of(read.job, read.layout)), table, read.notes)
+    panel = heat_of(panel_of(read.job, read.layout))
+    needs = needs_of(conditions_of(read.job), panel.losses.total)
+    return HeatOfFolder(panel, needs, table, read.notes)

@@ -35,6 +35,13 @@ def _port(text: str) -> int:
     return value
 
 
+def _cell(text: str) -> float:
+    value = float(text)
+    if not 10 <= value <= 50:
+        raise argparse.ArgumentTypeError(f"{text} is not between 10 and 50 mm")
+    return value
+
+
 def _add_new(commands: argparse._SubParsersAction[argparse.ArgumentParser]) -> None:
     new = commands.add_parser("new", help="start a job from a device list and a wire list")
     new.add_argument("folder", type=Path, metavar="DIR", help="folder to make")
@@ -69,6 +76,11 @@ def _add_plan(commands: argparse._SubParsersAction[argparse.ArgumentParser]) -> 
     plan.add_argument(
         "--explain", action="store_true", help="prove what can be proven of the plate, and say it"
     )
+    plan.add_argument(
+        "--preset", default="", metavar="NAME",
+        help="plan by these weights, whatever job.toml says: all-round, least-wire, "
+        "smallest-plate, hot-high, heavy-low, easy-cutting, coolest",
+    )  # fmt: skip
     plan.add_argument(
         "--compare", action="store_true", help="draw plates by several presets side by side"
     )
@@ -130,6 +142,13 @@ def parser() -> argparse.ArgumentParser:
     heat = commands.add_parser("heat", help="how warm it gets; the gap one device needs")
     heat.add_argument("job", type=Path, metavar="JOB", nargs="?", default=Path())
     heat.add_argument("--device", default="", metavar="TAG", help="e.g. --device=-T1")
+    heat.add_argument(
+        "--deep", action="store_true",
+        help="solve the air's flow beside it; takes a minute or so, Ctrl-C keeps the best so far",
+    )  # fmt: skip
+    heat.add_argument(
+        "--cell", type=_cell, default=20.0, metavar="MM", help="cells of --deep, 10 to 50 mm"
+    )
     heat.add_argument(
         "--picture", type=Path, metavar="FILE", help="write the picture of it, .svg or .png"
     )

@@ -36,6 +36,7 @@ class Room:
     upright: float  # W/(m·K): walls, door and plate, per metre of height
     floor: float  # W/K
     roof: float  # W/K
+    sides: float  # W/(m·K): what of ``upright`` the left and right walls give off
 
     @property
     def heights(self) -> Floats:
@@ -75,6 +76,7 @@ class Constants:
 
     core_share: float
     core_lean: float
+    core_sag: Metre
     plume_flow: float
     plume_start: Metre
     plume_most: Metre
@@ -140,10 +142,13 @@ def core_rise(
     M·cp·dT/dy = U·perimeter·T, M the flow of all plumes; scaled so that walls, floor and roof
     would give off ``loss``, then by a fitted factor: the air beside the walls is cooler than the
     core, the more so the lower the heat is given off. ``floor_share``: what mixing leaves of the
-    roof's rise at the floor.
+    roof's rise at the floor. ``core_sag``: what is cooled at door and plate falls in front of the
+    devices and mixes; only air cooled at the sides gathers below. So warm air reaches lower, the
+    less of the heat leaves by the sides.
     """
     shape = core_shape(room, plume_flow(room, sources, convected, constants))
-    shape = shape + constants.floor_share
+    sag = constants.core_sag * (1.0 - room.sides / room.upright)
+    shape = np.interp(room.heights + sag, room.heights, shape) + constants.floor_share
     total = float(convected.sum())
     middle = (sources.y + sources.height / 2) / room.height
     high = float((convected * middle).sum()) / total if total > 0 else 0.5

@@ -7,7 +7,7 @@ from typing import Final
 
 import numpy as np
 
-from platewright.foundation.units import MM_PER_M, DegC, Watt
+from platewright.foundation.units import MM_PER_M, DegC, Ratio, Watt
 from platewright.heat.air import Floats
 from platewright.heat.conditions import Conditions, conditions_of
 from platewright.heat.facings import Nearest, Scene, facings_of, nearest, others_of
@@ -53,11 +53,9 @@ def heat_of(panel: Panel) -> PanelHeat:
 
 def worked_out(panel: Panel) -> PanelHeat:
     """Return how warm everything gets. A device without a place has no air of its own."""
-    conditions = conditions_of(panel.job)
-    losses = losses_of(panel.job, panel.routes)
-    level = level_of(conditions, losses.total)
-    here = standing(panel, {one.tag: one.watts for one in losses.devices})
-    inside = _inside(panel, conditions, level, here)
+    state = settled(panel)
+    conditions, losses, level = state.conditions, state.losses, state.level
+    here, inside = state.here, state.inside
     return PanelHeat(
         losses=losses,
         level=level,
@@ -88,6 +86,27 @@ CAUTIONS: Final = (
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class Settled:
+    """All that the answer is told from."""
+
+    conditions: Conditions
+    losses: Losses
+    level: Level
+    here: Standing
+    inside: Inside
+
+
+def settled(panel: Panel) -> Settled:
+    """Return losses, level, devices and the air, housings and plate settled with each other."""
+    conditions = conditions_of(panel.job)
+    losses = losses_of(panel.job, panel.routes)
+    level = level_of(conditions, losses.total)
+    here = standing(panel, {one.tag: one.watts for one in losses.devices})
+    inside = _inside(panel, conditions, level, here)
+    return Settled(conditions=conditions, losses=losses, level=level, here=here, inside=inside)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class Inside:
     """Air, housings and plate, settled with each other.
 
@@ -101,6 +120,8 @@ class Inside:
     front: Field
     side: Field
     plate: Field
+    convected: Floats  # W each device gives to the air
+    layered: Ratio  # share of all heat that the air carries up; the rest warms evenly
 
 
 def room_of(panel: Panel, level: Level) -> Room:
@@ -113,6 +134,7 @@ def room_of(panel: Panel, level: Level) -> Room:
     return Room(
         width=width, height=height, depth=enclosure.door_inside / MM_PER_M,
         upright=max(LEAST_LOSS, upright), floor=each["floor"], roof=each["top"],
+        sides=(each["left"] + each["right"]) / height,
     )  # fmt: skip
 
 
@@ -153,6 +175,7 @@ def _inside(panel: Panel, conditions: Conditions, level: Level, here: Standing) 
         air=air, surfaces=state, near=near, front=front,
         side=side_field(scenery, hottest_across(front, here.shift)),
         plate=Field(area=area, values=plate.astype(np.float32)),
+        convected=convected, layered=share,
     )  # fmt: skip
 
 

@@ -28,7 +28,7 @@ SHORTEST_STEP: Final = 1e-6
 COARSER: Final = 2.0  # size of the first cells over the asked ones
 LONGER: Final = 3.0  # time marched on them over the asked one
 FIRST: Final[Ratio] = 0.2  # share of the whole work that takes
-REPORT_EVERY: Final = 25  # steps
+REPORT_EVERY: Final = 5  # steps
 FOOT_ROOM: Final[Mm] = 25.0  # height of the air under a device's foot that counts as its inlet
 
 

@@ -1,0 +1,79 @@
+"""``platewright heat`` as a user types it: sizing, one device's gap, the deep check."""
+
+from __future__ import annotations
+
+import os
+import re
+import signal
+import sys
+import threading
+from pathlib import Path
+from typing import Any
+
+import pytest
+
+from platewright.cli.main import run
+from platewright.heat import deep_panel
+
+JOB = str(Path(__file__).resolve().parents[2] / "examples" / "bottle-rinser-by-hand")
+
+
+def told(capsys: pytest.CaptureFixture[str], *words: str) -> str:
+    assert run(["heat", JOB, *words]) == 0
+    return capsys.readouterr().out
+
+
+def test_sizing_answers_are_told(capsys: pytest.CaptureFixture[str]) -> None:
+    text = told(capsys)
+    for pattern in (
+        r"Filter fan, blowing freely +\d+ m³/h",
+        r"Air-to-air exchanger +[\d.]+ W/K",
+        r"Cooling unit, useful power +\d+ W",
+        r"Or this enclosure without any +(\d+ × \d+ × \d+ mm|none up to 2.5 times)",
+        r"Heater against condensation +not looked at: air.coldest_degc",
+    ):
+        assert re.search(pattern, text), pattern
+
+
+def test_gap_stands_beside_what_moves_it(capsys: pytest.CaptureFixture[str]) -> None:
+    text = told(capsys, "--device=-T1")
+    gap = int(re.search(r"Beside it (\d+) mm in air of 40 °C", text).group(1))
+    for what in ("air inside 45 °C", "true loss 91 W", "no heat into the plate", "shield"):
+        line = next(line for line in text.splitlines() if what in line)
+        moved, change = re.search(r"(\d+) mm +([+-]\d+) mm", line).groups()
+        assert abs(int(moved) - gap - int(change)) <= 1
+    assert "assumed: 0.25 W/K" in text
+
+
+def test_deep_check_is_told_beside_the_fast_model(capsys: pytest.CaptureFixture[str]) -> None:
+    text = told(capsys, "--deep", "--cell", "50")
+    rows = re.findall(r"^(-\w+) +([\d.]+) +(\d+) ± (\d+) +([+-][\d.]+) K", text, re.MULTILINE)
+    assert len(rows) == 24
+    for _, deep, fast, _, apart in rows:
+        assert abs(float(deep) - float(fast) - float(apart)) < 0.6
+    assert "NOT CONVERGED" not in text
+    assert "extrapolated" in text
+    assert "not a type test" in text
+
+
+@pytest.mark.parametrize("cell", ["5", "51"])
+def test_cells_out_of_range_are_refused(cell: str, capsys: pytest.CaptureFixture[str]) -> None:
+    with pytest.raises(SystemExit):
+        run(["heat", JOB, "--deep", "--cell", cell])
+    assert "between 10 and 50" in capsys.readouterr().err
+
+
+@pytest.mark.skipif(sys.platform == "win32", reason="no such signal")
+def test_interrupt_keeps_the_best_so_far(
+    capsys: pytest.CaptureFixture[str], monkeypatch: pytest.MonkeyPatch
+) -> None:
+    real = deep_panel.deep_check
+
+    def interrupted(*args: Any, **keys: Any) -> Any:
+        threading.Timer(0.5, os.kill, (os.getpid(), signal.SIGINT)).start()
+        return real(*args, **keys)
+
+    monkeypatch.setattr(deep_panel, "deep_check", interrupted)
+    text = told(capsys, "--deep", "--cell", "12")  # to its end it would take minutes
+    assert text.startswith("NOT CONVERGED")
+    assert len(re.findall(r"^-\w+ +[\d.]+ ", text, re.MULTILINE)) == 24
