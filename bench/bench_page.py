@@ -6,12 +6,16 @@ from the start of loading until the plate is drawn. Re-check: one live answer in
 each place asked three times and the quickest counted, so that other work on the machine does not.
 Without Chromium only the last is measured, and that is said.
 
+Heat: one drag more with the temperatures shown and followed (``drag_heat_…``); and one answer of
+heat for 150 devices inside the server, as sent, in this thread's own time.
+
 Baselines are the limits the work is held to: 16.7 ms, 50 ms, 1000 ms, 10 ms.
 """
 
 from __future__ import annotations
 
 import contextlib
+import json
 import os
 import random
 import shutil
@@ -41,6 +45,11 @@ FLAGS = (
     "--headless", "--no-sandbox", "--disable-gpu", "--disable-quic", "--no-first-run",
     "--disable-background-networking", "--disable-component-update", "--disable-sync",
 )  # fmt: skip
+HEARD = """
+() => { window.benchWarm = 0;
+  new MutationObserver(() => { window.benchWarm += 1; }).observe(
+    document.querySelector('.field .band:nth-of-type(4)'), { attributeFilter: ['d'] }); }
+"""
 Row = dict[str, str | float]
 
 
@@ -48,7 +57,7 @@ def rows(data: Path | None = None) -> list[Row]:  # noqa: ARG001  (one form for 
     """Return the measured rows."""
     with tempfile.TemporaryDirectory() as parent:
         folder = written_job(Path(parent) / "generated")
-        found = [recheck(folder)]
+        found = [recheck(folder), heat_answer()]
         path = shutil.which(os.environ.get("PLATEWRIGHT_CHROMIUM", "chromium"))
         if path is None:
             print(
@@ -99,6 +108,23 @@ def recheck(folder: Path) -> Row:
     return row("recheck_p99_ms", float(np.percentile(spent, 99)), "ms", 10.0)
 
 
+def heat_answer() -> Row:
+    """Return the median time of a followed answer of heat, 150 devices, ready to be sent."""
+    from bench_heat import panel
+    from platewright.app.live_heat import LiveHeat
+    from platewright.web.wire_heat import live_record
+
+    here = panel()
+    tag = sorted(here.layout.devices)[len(here.layout.devices) // 2]
+    at, spent = here.layout.devices[tag], []
+    hand = LiveHeat(here, (tag,))
+    for step in range(60):
+        begin = time.thread_time()
+        json.dumps(live_record(hand.at([(at.x + step, at.y - step)]), "air"))
+        spent.append(1000 * (time.thread_time() - begin))
+    return row("live_heat_150_ms", float(np.median(spent[10:])), "ms", 10.0)
+
+
 def timed(drag: Any, place: tuple[float, float]) -> float:
     """Return how long one live answer takes."""
     begin = time.perf_counter()
@@ -138,10 +164,13 @@ def in_browser(folder: Path, chromium: str) -> list[Row]:
         browser = driver.chromium.launch(executable_path=chromium, args=list(FLAGS))
         first = sorted(first_picture(browser, address) for _ in range(5))[2]
         frames = dragged(browser, address)
+        warm = dragged(browser, address, warm=True)
         browser.close()
     return [
         row("drag_frame_median_ms", float(np.median(frames)), "ms", 16.7),
         row("drag_frame_worst_ms", float(np.max(frames)), "ms", 50.0),
+        row("drag_heat_frame_median_ms", float(np.median(warm)), "ms", 16.7),
+        row("drag_heat_frame_worst_ms", float(np.max(warm)), "ms", 50.0),
         row("first_picture_300_ms", first, "ms", 1000.0),
     ]
 
@@ -164,10 +193,14 @@ def first_picture(browser: Any, address: str) -> float:
     return float(drawn)
 
 
-def dragged(browser: Any, address: str) -> list[float]:
+def dragged(browser: Any, address: str, *, warm: bool = False) -> list[float]:
     """Drag a device about for some seconds; return the times between pictures."""
     context, page = opened(browser, address)
     page.wait_for_selector('body[data-settled="yes"]')
+    if warm:
+        page.get_by_role("tab", name="How warm").click()
+        page.wait_for_selector(".with-heat .degrees", state="attached")
+        page.evaluate(HEARD)
     tag = page.evaluate("document.querySelectorAll('.devices .thing')[150].dataset.tag")
     box = page.locator(f'[data-tag="{tag}"] .body').bounding_box()
     x, y = box["x"] + box["width"] / 2, box["y"] + box["height"] / 2
@@ -183,6 +216,10 @@ def dragged(browser: Any, address: str) -> list[float]:
     frames: list[float] = page.evaluate("benchFrames")
     assert page.locator(".cell.live").count() == 1, "the live results were on"
     assert n > 2 * SECONDS, "the hand moved"
+    if warm:
+        times = page.evaluate("benchWarm")
+        print(f"heat was drawn {times} times in {SECONDS:g} s", file=sys.stderr)
+        assert times > SECONDS, "the temperatures followed"
     page.mouse.up()
     context.close()
     return frames[2:]

@@ -27,7 +27,7 @@ def judged(folder: Any) -> PanelHeat:
 def told_as(heat: PanelHeat) -> dict[str, list[float]]:
     return {
         tag: [
-            round(number, 1)
+            round(number, 5)
             for value in (one.air, one.surface)
             for number in (value.value, value.band)
         ]
@@ -48,7 +48,7 @@ def test_the_page_gets_the_judged_numbers(page: TestClient, folder: Any) -> None
     duct = told["ducts"]["D7"]
     facing = heat.ducts["D7"]
     assert duct == [
-        round(facing.temperature.value, 1), round(facing.temperature.band, 1), facing.limit, "-T1"
+        round(facing.temperature.value, 5), round(facing.temperature.band, 5), facing.limit, "-T1"
     ]  # fmt: skip
     for name in ("front", "side", "plate"):
         field = getattr(heat, name)

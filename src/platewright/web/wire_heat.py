@@ -1,6 +1,6 @@
 """How warm everything gets, as it goes over the wire to the page: the heat part of wire_format.
 
-Temperatures in °C with one decimal; a field's values in tenths of a degree, row by row from below.
+Temperatures in °C; a field's values in tenths of a degree, row by row from below.
 """
 
 from __future__ import annotations
@@ -18,6 +18,7 @@ from platewright.sheets.tags import natural
 from platewright.web.wire_format import Json, box_list
 
 TENTHS: Final = 10
+FINE: Final = 5  # decimals of single temperatures: the page rounds once, as the sheets do
 
 
 def heat_record(panel: Panel, heat: PanelHeat) -> Json:
@@ -86,7 +87,7 @@ def _scale(scale: Scale) -> Json:
 
 
 def _banded(value: Banded) -> list[float]:
-    return [round(value.value, 1), round(value.band, 1)]
+    return [round(value.value, FINE), round(value.band, FINE)]
 
 
 def _field(field: Field) -> Json:

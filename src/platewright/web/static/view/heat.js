@@ -5,6 +5,7 @@
 /** @import { State, Heat } from "../types.js" */
 import { get } from "../api.js";
 import { el, keyed } from "../dom.js";
+import { inTurn } from "../state/turns.js";
 
 const LATE = 250; // ms between two pictures of the list while a hand moves things
 
@@ -82,9 +83,16 @@ export function mountHeat(store, host) {
 
   let late = 0;
   function drawList() {
+    const { heat, dragging } = store.state;
+    if (!heat) return undefined;
+    if (dragging && performance.now() - late < LATE) return undefined;
+    if (dragging) return inTurn("list", fillList);
+    return fillList();
+  }
+
+  function fillList() {
     const { heat, dragging, chosen, layout } = store.state;
     if (!heat) return;
-    if (dragging && performance.now() - late < LATE) return;
     late = performance.now();
     /** @param {Heat["rows"][number]} row */
     const margin = (row) => (row.limit === null || !heat.devices[row.tag] ? Infinity : row.limit - heat.devices[row.tag][0]);
@@ -95,7 +103,7 @@ export function mountHeat(store, host) {
       const state = !now || left === Infinity ? "" : left < -now[1] ? "over" : left < now[1] ? "undecided" : "";
       const cells = [
         now ? banded(now) : row.tag in layout.devices ? "" : "no place", row.limit === null ? "–" : String(row.limit),
-        left === Infinity ? "–" : `${left < 0 ? "−" : "+"}${Math.abs(left).toFixed(0)}`,
+        left === Infinity ? "–" : `${left < 0 ? "−" : "+"}${Math.round(Math.abs(left))}`,
         now ? banded(now.slice(2)) : "", row.heat === null ? "not stated" : `${Number(row.heat.toFixed(1))} W`,
       ];
       cells.forEach((words, i) => {
@@ -120,4 +128,4 @@ export function mountHeat(store, host) {
 }
 
 /** @param {number[]} value with its band */
-const banded = ([value, band]) => `${value.toFixed(0)} ±${band.toFixed(0)}`;
+const banded = ([value, band]) => `${Math.round(value)}\u00a0±${Math.round(band)}`;

@@ -6,12 +6,13 @@
  */
 
 /** @import { Store } from "../store.js" */
-/** @import { State, Heat, Scale } from "../types.js" */
+/** @import { State, Scale } from "../types.js" */
 /** @import { Field, Loop } from "../state/contours.js" */
 import { svg } from "../dom.js";
 import { bandOf, linesOf, nodesOf, regions } from "../state/contours.js";
 import { flip } from "../state/viewport.js";
 import { bodyOf } from "../state/things.js";
+import { inTurn } from "../state/turns.js";
 import { GAP } from "./side.js";
 
 const LETTER = 0.56; // width of a letter, of its size
@@ -29,32 +30,57 @@ export function mountWarmth(store, group, things) {
   group.append(clip, front.group, side.group);
 
   /** @param {State} state */
-  function draw({ job, heat, warm, layers, view, layout }) {
+  function draw(state) {
+    const { job, heat, warm, layers, dragging } = state;
+    const shown = Boolean(layers.warmth && heat);
     const picture = group.ownerSVGElement;
-    picture?.classList.toggle("with-heat", Boolean(layers.warmth && heat));
-    picture?.classList.toggle("with-air", Boolean(layers.warmth && heat && warm === "air"));
-    group.setAttribute("visibility", layers.warmth && heat ? "visible" : "hidden");
-    if (!job || !heat || !layers.warmth) return;
-    const { width, height } = job.plate;
+    picture?.classList.toggle("with-heat", shown);
+    picture?.classList.toggle("with-air", shown && warm === "air");
+    group.setAttribute("visibility", shown ? "visible" : "hidden");
+    if (!shown) clear();
+    if (!job || !shown) return;
     const face = /** @type {Element} */ (clip.firstChild);
-    face.setAttribute("width", String(width));
-    face.setAttribute("height", String(height));
-    const scale = heat.scales[warm];
-    const field = warm === "air" ? heat.front : heat.plate;
+    face.setAttribute("width", String(job.plate.width));
+    face.setAttribute("height", String(job.plate.height));
+    if (dragging) {
+      for (const [name, work] of Object.entries({ drawFront, drawSide, paint })) inTurn(name, work);
+    } else {
+      drawFront();
+      drawSide();
+      paint();
+    }
+  }
+
+  function drawFront() {
+    const { job, heat, warm, view, layout } = store.state;
+    if (!job || !heat) return;
+    const { width, height } = job.plate;
     const bodies = Object.keys(layout.devices).flatMap((tag) => [bodyOf(job, layout, tag) ?? []]);
     const ducts = warm === "surfaces" ? Object.values(layout.ducts).map((duct) => duct.box) : [];
     const off = [[-FAR, -FAR, 0, FAR], [width, -FAR, FAR, FAR], [-FAR, -FAR, FAR, 0], [-FAR, height, FAR, FAR]];
-    const seen = [...bodies, ...ducts, ...off];
-    front.draw(field, scale, heat.colours, (x, y) => [x, flip(y, height)], view.k, seen);
-    const foot = width + GAP + job.door; // the plate's face in the side view
-    const beside = warm === "air" ? heat.side : null;
-    side.draw(beside, scale, heat.colours, (x, y) => [foot - x, flip(y, height)], view.k, []);
-    paint(heat, scale, warm);
+    const field = warm === "air" ? heat.front : heat.plate;
+    front.draw(field, heat.scales[warm], heat.colours, (x, y) => [x, flip(y, height)], view.k, [...bodies, ...ducts, ...off]);
   }
 
-  /** @param {Heat} heat @param {Scale} scale @param {"air" | "surfaces"} warm */
-  function paint(heat, scale, warm) {
+  function drawSide() {
+    const { job, heat, warm, view } = store.state;
+    if (!job || !heat) return;
+    const foot = job.plate.width + GAP + job.door; // the plate's face in the side view
+    const field = warm === "air" ? heat.side : null;
+    side.draw(field, heat.scales[warm], heat.colours, (x, y) => [foot - x, flip(y, job.plate.height)], view.k, []);
+  }
+
+  /** Take colours and numbers off. */
+  function clear() {
     const { layout } = store.state;
+    for (const tag of [...Object.keys(layout.devices), ...Object.keys(layout.ducts)]) mark(things.node(tag), tag, undefined, undefined, "");
+  }
+
+  /** Colours and numbers of devices and ducts. */
+  function paint() {
+    const { layout, heat, warm } = store.state;
+    if (!heat) return;
+    const scale = heat.scales[warm];
     const colour = (/** @type {number} */ value) => heat.colours[bandOf(value, scale, heat.colours.length)];
     for (const tag of Object.keys(layout.devices)) {
       const found = heat.devices[tag];
@@ -121,8 +147,7 @@ function makeField(group) {
       texts[used] = text;
       used += 1;
       if (!text.parentNode) numbers.append(text);
-      text.setAttribute("x", x.toFixed(1));
-      text.setAttribute("y", y.toFixed(1));
+      text.setAttribute("transform", `translate(${x.toFixed(1)} ${y.toFixed(1)})`);
       const words = String(border);
       if (text.textContent !== words) text.textContent = words;
     });
@@ -162,13 +187,22 @@ function mark(thing, tag, value, band, colour) {
   const old = thing.style.getPropertyValue("--heat");
   if (old !== colour) thing.style.setProperty("--heat", colour || null);
   const before = thing.querySelector(".degrees");
-  if (value === undefined || band === undefined) return before?.remove();
-  const number = `${Math.round(value)} ±${Math.round(band)}`;
-  if (before?.getAttribute("data-number") === number) return undefined;
+  const number = value === undefined || band === undefined ? "" : `${Math.round(value)} ±${Math.round(band)}`;
+  say(thing, tag, number);
+  if (before?.getAttribute("data-number") === number) return;
   before?.remove();
   const body = thing.querySelector(".body, .duct");
-  if (body instanceof SVGRectElement) thing.append(lettering(tag, number, body));
-  return undefined;
+  if (number && body instanceof SVGRectElement) thing.append(lettering(tag, number, body));
+}
+
+/** What is written on a thing is in its name, too. @param {SVGGElement} thing @param {string} tag @param {string} number */
+function say(thing, tag, number) {
+  const label = thing.getAttribute("aria-label") ?? tag;
+  const said = thing.dataset.warmth ?? "";
+  const rest = said && label.startsWith(`${tag} ${said}`) ? label.slice(tag.length + 1 + said.length) : label.slice(tag.length);
+  const now = number ? `${tag} ${number}${rest}` : `${tag}${rest}`;
+  thing.dataset.warmth = number;
+  if (now !== label) thing.setAttribute("aria-label", now);
 }
 
 /** Tag and number, level in two lines, or in one along the longer side. @param {string} tag @param {string} number @param {SVGRectElement} body */
@@ -191,7 +225,9 @@ function lettering(tag, number, body) {
   const text = svg("text", {
     class: "degrees", "data-number": number, "text-anchor": "middle", "dominant-baseline": "central",
     transform: best.turn ? `rotate(-90 ${cx} ${cy})` : null,
-  }, ...best.rows.map((row, i) => svg("tspan", { x: cx, y: cy + (i - (best.rows.length - 1) / 2) * best.size * 1.15 }, row)));
+  }, ...best.rows.flatMap((row, i) => [
+    i ? " " : "", svg("tspan", { x: cx, y: cy + (i - (best.rows.length - 1) / 2) * best.size * 1.15 }, row),
+  ]));
   text.style.fontSize = `${best.size}px`;
   return text;
 }
