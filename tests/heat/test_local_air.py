@@ -1,6 +1,7 @@
 """Core and wakes: exact cases of the fast model, its twins and what was measured of it."""
 
 import math
+from dataclasses import replace
 
 import numpy as np
 import pytest
@@ -20,7 +21,7 @@ from platewright.heat.local_air import (
     wall_loss,
 )
 
-ROOM = Room(width=0.8, height=1.2, depth=0.25, upright=5.0, floor=0.5, roof=0.7)
+ROOM = Room(width=0.8, height=1.2, depth=0.25, upright=5.0, floor=0.5, roof=0.7, sides=2.0)
 NONE = Bars(**{side: np.zeros(0) for side in ("left", "right", "bottom", "top")})
 CONSTANTS = Constants.from_table()
 
@@ -45,6 +46,20 @@ def test_core_gives_off_what_it_is_scaled_to():
     factor = CONSTANTS.core_share + CONSTANTS.core_lean * (0.5 - high)
     assert wall_loss(ROOM, core) == pytest.approx(100.0 * factor, rel=1e-9)
     assert np.all(np.diff(core) >= 0)
+
+
+def test_warm_air_reaches_lower_where_the_sides_are_not_cooled():
+    here, heat = sources((0.4, 0.5, 0.1, 0.1, 0.09)), np.array([100.0])
+    falls = replace(CONSTANTS, core_sag=0.1)
+
+    def core(room, constants):
+        return core_rise(room, here, heat, loss=100.0, constants=constants)
+
+    shut = replace(ROOM, sides=0.0)
+    low = slice(5, LAYERS // 3)
+    assert np.all(core(shut, falls)[low] > core(ROOM, falls)[low])
+    still = replace(CONSTANTS, core_sag=0.0)
+    assert np.array_equal(core(shut, still), core(ROOM, still))
 
 
 def test_plumes_carry_more_the_higher_they_rise():
