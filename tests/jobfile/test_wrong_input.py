@@ -51,7 +51,7 @@ CASES = (
     Case(name="column missing", file=WIRES, old=",size,", new=",circuit,", row=1, field="size",
          problem="is missing", count=2),
     Case(name="column twice", file=PARTS, old="kind,width_mm", new="width_in,width_mm", row=1,
-         field="width_mm", problem="given twice", count=8),
+         field="width_mm", problem="given twice", count=9),
     Case(name="no heading", file=DEVICES, old="function,", new=",", row=1, field="column 3",
          problem="no heading"),
     Case(name="row too long", file=DEVICES, old="$", new=",x", row=9,

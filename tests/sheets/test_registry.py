@@ -14,13 +14,13 @@ from platewright.sheets.registry import listing, listings, sheet, sheets
 def test_sheets_come_in_the_order_of_the_bench():
     assert list(sheets()) == [
         "layout", "elevation", "purchase", "traveler", "cuts", "off-cuts", "holes", "fixings",
-        "template", "fasteners", "torques", "wires", "wire-labels", "terminals", "heat", "findings",
+        "template", "door", "fasteners", "torques", "wires", "wire-labels", "terminals", "heat", "findings",
     ]  # fmt: skip
 
 
 def test_every_list_is_found():
     assert list(listings()) == [
-        "cuts", "devices", "fasteners", "findings", "fixings", "heat", "holes", "offcuts", "purchase",
+        "cuts", "devices", "door", "fasteners", "findings", "fixings", "heat", "holes", "offcuts", "purchase",
         "terminals", "torques", "wire-labels", "wire-totals", "wires",
     ]  # fmt: skip
 

@@ -152,6 +152,7 @@ def _reach(
     """Return the block's extents and needs as one row of the arrays."""
     parts = [(m, job.part_of(m.tag)) for m in block.members]
     width = max(m.dx + p.width + (p.cover_right or 0.0) for m, p in parts)
+    settings = job.settings
     row: dict[str, float] = dict.fromkeys(
         ("up", "down", "clear_left", "clear_right", "env_up", "env_down", "front"), 0.0
     )
@@ -178,6 +179,8 @@ def _reach(
         front = p.depth + (p.cover_front or 0.0)
         if p.mount is Mount.RAIL:
             front += rail_height(job.settings.stock.rail.profile) - _USUAL_RAIL
+        if p.shaft_x is not None or p.shaft_y is not None:  # its shaft goes to the door
+            front = max(front, settings.enclosure.door_inside - settings.limits.door_gap)
         row["front"] = max(row["front"], front)
     row["width"] = width
     return row

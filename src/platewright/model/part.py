@@ -64,6 +64,16 @@ class Part:
     hole_form: Annotated[HoleForm, "round, slot or keyhole"] = HoleForm.ROUND
     slot_length: Annotated[Mm | None, Gt(0), "Length of a slotted hole"] = None
     screw: Annotated[str | None, "Thread of the fixing screws, e.g. M5 or 10-32"] = None
+    cutout_width: Annotated[Mm | None, Gt(0), "Cut-out it needs in a door, across"] = None
+    cutout_height: Annotated[Mm | None, Gt(0), "Cut-out it needs in a door, upright"] = None
+    cutout_diameter: Annotated[Mm | None, Gt(0), "Round cut-out it needs in a door"] = None
+    shaft_x: Annotated[
+        Mm | None, "Shaft to a handle on the door, right of the body centre; blank: no shaft"
+    ] = None
+    shaft_y: Annotated[Mm | None, "The same shaft, above the body centre"] = None
+    handle_diameter: Annotated[
+        Mm | None, Gt(0), "Room that the handle takes on the door; blank: 80 assumed"
+    ] = None
     mount_torque: Annotated[Nm | None, Gt(0), "Tightening torque of the fixing screws"] = None
     terminals_top: Annotated[tuple[str, ...], "Terminals on the top side, left to right"] = ()
     terminals_bottom: Annotated[tuple[str, ...], "Terminals on the bottom side, left to right"] = ()

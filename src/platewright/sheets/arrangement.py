@@ -6,7 +6,7 @@ from collections.abc import Callable, Iterator
 from dataclasses import dataclass
 from typing import Final, TypeAlias
 
-from platewright.drawing.paper import INCH, METRIC, Paper, trials
+from platewright.drawing.paper import INCH, METRIC, SCALES, Paper, trials
 from platewright.drawing.picture import Primitive
 from platewright.foundation.units import Mm
 from platewright.model.geometry import Box
@@ -30,11 +30,17 @@ class Arrangement:
     side: Box | None
 
 
-def arrange_page(settings: JobSettings, *, measure: Measure, table_width: Mm) -> Arrangement:
-    """Return the smallest paper and largest scale that hold a drawing with its table."""
+def arrange_page(
+    settings: JobSettings, *, measure: Measure, table_width: Mm, on_one: bool = False
+) -> Arrangement:
+    """Return the smallest paper and largest scale that hold a drawing with its table.
+
+    ``on_one``: on the smallest paper at any scale, for drawings with little on them.
+    """
     papers = INCH if settings.units is DisplayUnit.INCH else METRIC
     sizes: dict[int, tuple[Mm, Mm]] = {}
-    for paper, scale in trials(papers):
+    tries = ((papers[0], scale) for scale in SCALES) if on_one else trials(papers)
+    for paper, scale in tries:
         width, height = sizes.setdefault(scale, sizes.get(scale) or measure(scale))
         for arrangement in _ways(paper, scale, table_width):
             room = arrangement.drawing

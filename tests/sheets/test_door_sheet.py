@@ -1,0 +1,58 @@
+"""The door sheet: each cut-out once, at its place; what is not known is said."""
+
+import dataclasses
+
+import pytest
+
+from platewright.drawing.picture import Circle, Text
+from platewright.model.device import Device, Place
+from platewright.model.part import Mount, Part
+from platewright.sheets.door_sheet import NOTHING, door_picture, door_table
+from platewright.sheets.registry import sheets
+
+
+def words(pages):
+    return [p.text for page in pages for p in page.primitives if isinstance(p, Text)]
+
+
+@pytest.fixture
+def doored(panel):
+    """The small panel with a lamp and a part without cut-out in its door."""
+    lamp = Part(part="lamp", width=30, height=40, depth=55, mount=Mount.SCREWS,
+                cutout_diameter=22.5, description="pilot light")  # fmt: skip
+    meter = Part(part="meter", width=96, height=96, depth=60, mount=Mount.SCREWS)
+    devices = {tag: d for tag, d in panel.job.devices.items() if d.place is Place.PLATE} | {
+        "-P7": Device(tag="-P7", part="lamp", place=Place.DOOR, door_x=100, door_y=400),
+        "-P8": Device(tag="-P8", part="meter", place=Place.DOOR, door_x=300, door_y=400),
+    }
+    parts = {**panel.job.parts, "lamp": lamp, "meter": meter}
+    job = dataclasses.replace(panel.job, devices=devices, parts=parts)
+    return dataclasses.replace(panel, job=job)
+
+
+def test_cutouts_are_listed_from_the_corner_of_the_door_and_of_the_plate(doored):
+    table = door_table(doored, ())
+    rows = {row[0]: row for row in table.rows}
+    shell, plate = doored.job.settings.enclosure, doored.job.settings.plate
+    assert rows["-P7"][2] == "⌀22.5 mm"
+    assert rows["-P7"][5:] == (115, 420)
+    assert rows["-P7"][3] == pytest.approx(115 + (shell.width - plate.width) / 2)
+    assert rows["-P7"][4] == pytest.approx(420 + (shell.height - plate.height) / 2)
+    assert rows["-P8"][2].startswith("NOT KNOWN: cutout_width_mm and cutout_height_mm")
+
+
+def test_the_drawing_shows_the_cutout_true_and_marks_what_is_open(doored):
+    parts = door_picture(doored, lettering=9.0)
+    (hole,) = [p for p in parts if isinstance(p, Circle) and p.layer == "HOLE-CLEAR"]
+    assert (hole.centre.x, hole.centre.y, hole.radius) == (115, 420, 11.25)
+    tags = [p.text for p in parts if isinstance(p, Text)]
+    assert "-P7" in tags
+    assert "-P8 ?" in tags
+    told = words(sheets()["door"].draw(doored, ()))
+    assert any("Not to be cut yet, data missing (?): -P8" in word for word in told)
+
+
+def test_a_door_without_work_says_so(panel):
+    devices = {tag: d for tag, d in panel.job.devices.items() if d.place is Place.PLATE}
+    bare = dataclasses.replace(panel, job=dataclasses.replace(panel.job, devices=devices))
+    assert NOTHING in words(sheets()["door"].draw(bare, ()))
