@@ -15,10 +15,10 @@ def test_a_failure_before_the_move_leaves_the_old_content(
     path.write_bytes(b"old")
 
     def fail(self: Path, target: Path) -> Path:
-        raise OSError
+        raise OSError(13, "Permission denied")
 
     monkeypatch.setattr(Path, "replace", fail)
-    with pytest.raises(OSError):  # noqa: PT011 (raised just above)
+    with pytest.raises(InputErrors, match="can't be saved in .* .Permission denied"):
         atomic.save(path, b"new")
     assert path.read_bytes() == b"old"
     assert [each.name for each in tmp_path.iterdir()] == ["a.csv"]
@@ -34,7 +34,7 @@ def test_a_full_disk_leaves_the_old_content(
         raise OSError(28, "No space left on device")
 
     monkeypatch.setattr(os, "fsync", full)
-    with pytest.raises(OSError, match="No space"):
+    with pytest.raises(InputErrors, match="No space"):
         atomic.save(path, b"new")
     assert path.read_bytes() == b"old"
     assert [each.name for each in tmp_path.iterdir()] == ["a.csv"]

@@ -53,3 +53,23 @@ def run(arguments: Sequence[str] | None) -> int:
         return 1
     except BrokenPipeError:
         return 0
+    except OSError as refused:
+        if refused.filename is None:
+            raise
+        return _refused_by_the_system(refused)
+
+
+def _refused_by_the_system(refused: OSError) -> int:
+    """Say which file or folder the system keeps from us, and what cures it."""
+    match refused:
+        case PermissionError():
+            cure = "Allow reading and writing there, or copy the job to another place"
+        case FileExistsError() | NotADirectoryError() | IsADirectoryError():
+            cure = "A file stands where a folder should, or the other way round: name another place"
+        case FileNotFoundError():
+            cure = "Correct the path"
+        case _:
+            cure = "Make room on the disk, or use another place"
+    name = refused.filename2 or refused.filename
+    print(f"{name}: {(refused.strerror or 'refused').lower()}. {cure}", file=sys.stderr)
+    return 2

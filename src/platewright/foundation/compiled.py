@@ -17,6 +17,7 @@ import os
 import shutil
 import subprocess
 import sys
+import tempfile
 import threading
 import time
 from collections.abc import Callable, Iterator
@@ -56,15 +57,29 @@ def _place(folder: Path) -> Path:
     for path in sorted(folder.glob("*.py")):
         content.update(path.read_bytes())
     stem = f"kernels-{folder.parent.name}-"
-    beside = _PACKAGE / "__pycache__"
-    caches = os.environ.get("XDG_CACHE_HOME") or os.environ.get("LOCALAPPDATA")
-    if not os.access(beside if beside.exists() else _PACKAGE, os.W_OK):
-        beside = Path(caches or Path.home() / ".cache") / "platewright"
+    beside = _kept_in()
     place = beside / (stem + content.hexdigest()[:16])
     for old in beside.glob(stem + "*"):
         if old != place:
             shutil.rmtree(old, ignore_errors=True)
     return place
+
+
+@cache
+def _kept_in() -> Path:
+    """Return the first folder that can be written: by the code, the user's caches, one of this process."""
+    caches = os.environ.get("XDG_CACHE_HOME") or os.environ.get("LOCALAPPDATA")
+    for folder in (
+        _PACKAGE / "__pycache__",
+        Path(caches or Path.home() / ".cache") / "platewright",
+    ):
+        try:
+            folder.mkdir(parents=True, exist_ok=True)
+            with tempfile.TemporaryFile(dir=folder):
+                return folder
+        except OSError:
+            continue
+    return Path(tempfile.mkdtemp(prefix="platewright-"))  # nobody else may put code there
 
 
 class _Elsewhere:

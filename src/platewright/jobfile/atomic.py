@@ -27,6 +27,15 @@ def save(path: Path, content: bytes) -> None:
                 )
             ]
         )
+    try:
+        _replace(target, content)
+    except OSError as refused:  # no right to write there, disk full, folder gone
+        problem = f"can't be saved in {target.parent} ({refused.strerror or refused})"
+        cure = "Allow writing there or make room, or copy the job to another place"
+        raise InputErrors([InputError(file=path.name, problem=problem, cure=cure)]) from None
+
+
+def _replace(target: Path, content: bytes) -> None:
     handle, name = tempfile.mkstemp(prefix=f".{target.name}.", suffix=".tmp", dir=target.parent)
     temporary = Path(name)
     try:
