@@ -30,6 +30,8 @@ KERNELS = (
     (facings, "nearest_sides"),
     (fields, "summed_wakes"),
     (local_air, "inlet_wakes"),
+    (local_air, "wake_strengths"),
+    (local_air, "left_of_wakes"),
     (surface, "settle"),
 )
 

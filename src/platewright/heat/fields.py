@@ -12,6 +12,7 @@ from platewright.heat.air import Floats
 from platewright.heat.kernels.wakes import summed_wakes
 from platewright.heat.local_air import (
     Bars,
+    Climb,
     Constants,
     Room,
     Sources,
@@ -42,30 +43,39 @@ class Scenery:
     constants: Constants
 
 
-def front_field(scenery: Scenery) -> Field:
+def pictures(scenery: Scenery) -> tuple[Field, Field]:
+    """Return the air from the front, and from the side at the hottest place across.
+
+    Both are drawn from the same wakes, worked out once.
+    """
+    wakes = _wakes(scenery)
+    front = _front(scenery, wakes)
+    return front, _side(scenery, wakes, hottest_across(front, scenery.shift))
+
+
+def _front(scenery: Scenery, wakes: tuple[Floats, Floats]) -> Field:
     """Return the air over the plate seen from the front, in plate coordinates."""
     room, shift = scenery.room, scenery.shift
-    columns = _middles(room.width)
-    strength, reach = _wakes(scenery)
-    wakes = summed_wakes(columns, scenery.sources.x, strength, reach, False)
+    strength, reach = wakes
+    warmer = summed_wakes(_middles(room.width), scenery.sources.x, strength, reach, False)
     area = Box(
         -shift[0], -shift[1], room.width * MM_PER_M - shift[0], room.height * MM_PER_M - shift[1]
     )
-    return _field(scenery, area, wakes)
+    return _field(scenery, area, warmer)
 
 
-def side_field(scenery: Scenery, at: float) -> Field:
+def _side(scenery: Scenery, wakes: tuple[Floats, Floats], at: float) -> Field:
     """Return the air from plate (left) to door at one place across (m); y in plate coordinates.
 
     The model has no depth: each wake is drawn as deep as its device, and beyond as wide as its
     own law makes it across the plate.
     """
     room, sources, shift = scenery.room, scenery.sources, scenery.shift
-    strength, reach = _wakes(scenery)
+    strength, reach = wakes
     strength = strength * np.exp(-(((at - sources.x) * reach) ** 2))
-    wakes = summed_wakes(_middles(room.depth), sources.depth, strength, reach, True)
+    warmer = summed_wakes(_middles(room.depth), sources.depth, strength, reach, True)
     area = Box(0.0, -shift[1], room.depth * MM_PER_M, room.height * MM_PER_M - shift[1])
-    return _field(scenery, area, wakes)
+    return _field(scenery, area, warmer)
 
 
 def hottest_across(field: Field, shift: tuple[Mm, Mm]) -> float:
@@ -86,8 +96,8 @@ def _wakes(scenery: Scenery) -> tuple[Floats, Floats]:
     s, y = scenery, _middles(scenery.room.height)
     strength = wake_heights(s.sources, s.bars, y, s.constants)
     here = np.interp(y, s.room.heights, s.core)
-    climbed = here[:, None] - core_at_start(s.core, s.room, s.sources, s.constants)[None, :]
-    left = wakes_left(strength, s.convected, climbed, s.constants)
+    climb = Climb(here=here, start=core_at_start(s.core, s.room, s.sources, s.constants))
+    left = wakes_left(strength, s.convected, climb, s.constants)
     return left, np.sqrt(1.5) / wake_halves(s.sources, y, s.constants)
 
 

@@ -17,7 +17,7 @@ import numpy as np
 from platewright.foundation.units import Metre, Watt
 from platewright.heat.air import HEAT_CAPACITY, Floats
 from platewright.heat.gap import W_PER_KW
-from platewright.heat.kernels.wakes import inlet_wakes
+from platewright.heat.kernels.wakes import inlet_wakes, left_of_wakes, wake_strengths
 from platewright.tables.fast_heat_model import fitted
 
 LAYERS: Final = 60
@@ -172,26 +172,31 @@ def wake_heights(sources: Sources, bars: Bars, y: Floats, constants: Constants) 
 
     C·z^(−5/3), set in over 20 mm, times the pass of each duct between.
     """
-    rise = y[:, None] - wake_start(sources, constants)[None, :]
-    high = np.maximum(rise, 0.0) + wake_origin(sources, constants)
-    strength = constants.wake_strength / (high * np.cbrt(high * high))
-    strength *= np.clip(rise / RAMP + 0.5, 0.0, 1.0)
-    if bars.left.size:
+    strength = wake_strengths(
+        y, wake_start(sources, constants), wake_origin(sources, constants),
+        constants.wake_strength, RAMP,
+    )  # fmt: skip
+    if bars.left.size and constants.duct_pass < 1:
         strength *= constants.duct_pass ** ducts_met(sources, bars, y)
     return np.asarray(strength)
 
 
-def wakes_left(
-    strength: Floats, convected: Floats, climbed: Floats, constants: Constants
-) -> Floats:
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Climb:
+    """The core's rise at some heights, and where each wake begins."""
+
+    here: Floats
+    start: Floats
+
+
+def wakes_left(strength: Floats, convected: Floats, climb: Climb, constants: Constants) -> Floats:
     """Return each wake's excess over the core, to the power 3/2: (heights, devices).
 
     A wake that climbs into warmer air loses a share of what that air is warmer, down to none.
     Wakes merge as (Σ e^(3/2))^(2/3): exact where two plumes coincide. Checked: HEAT-29.
     """
-    excess = strength * np.cbrt(convected / W_PER_KW) ** 2
-    left = np.maximum(0.0, excess - constants.wake_drag * np.maximum(0.0, climbed))
-    return np.asarray(left * np.sqrt(left))
+    power = np.cbrt(convected / W_PER_KW) ** 2
+    return np.asarray(left_of_wakes(strength, power, climb.here, climb.start, constants.wake_drag))
 
 
 def ducts_met(sources: Sources, bars: Bars, y: Floats) -> Floats:
@@ -231,8 +236,8 @@ def inlet_rise(
 ) -> Floats:  # fmt: skip
     """Return the rise of the air each device takes at its foot, a mean over its width."""
     base = np.interp(sources.y, room.heights, core)
-    climbed = base[:, None] - core_at_start(core, room, sources, constants)[None, :]
-    left = wakes_left(inlets.strength, convected, climbed, constants)
+    climb = Climb(here=base, start=core_at_start(core, room, sources, constants))
+    left = wakes_left(inlets.strength, convected, climb, constants)
     wakes = inlet_wakes(left, inlets.reach, sources.x, sources.width, np.array(SAMPLES))
     return np.asarray(base + wakes)
 

@@ -11,7 +11,7 @@ from platewright.foundation.units import MM_PER_M, DegC, Ratio, Watt
 from platewright.heat.air import Floats
 from platewright.heat.conditions import Conditions, conditions_of
 from platewright.heat.facings import Nearest, Scene, facings_of, nearest, others_of
-from platewright.heat.fields import Scenery, front_field, hottest_across, side_field
+from platewright.heat.fields import Scenery, pictures
 from platewright.heat.level import level_of
 from platewright.heat.local_air import (
     LAYERS,
@@ -169,11 +169,10 @@ def _inside(panel: Panel, conditions: Conditions, level: Level, here: Standing) 
         room=room, sources=here.sources, bars=here.bars, core=core, convected=convected,
         outside=level.outside, shift=here.shift, constants=constants,
     )  # fmt: skip
-    front = front_field(scenery)
+    front, side = pictures(scenery)
     area = panel.job.settings.plate.box
     return Inside(
-        air=air, surfaces=state, near=near, front=front,
-        side=side_field(scenery, hottest_across(front, here.shift)),
+        air=air, surfaces=state, near=near, front=front, side=side,
         plate=Field(area=area, values=plate.astype(np.float32)),
         convected=convected, layered=share,
     )  # fmt: skip

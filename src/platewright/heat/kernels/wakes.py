@@ -13,6 +13,44 @@ FADED = 3.0  # exp(−3²) to the power 2/3: a four-hundredth
 
 
 @compiled
+def wake_strengths(
+    y: Floats, start: Floats, origin: Floats, strength: float, ramp: float
+) -> Floats:
+    """Return strength · z^(−5/3) of each wake at heights, z from its origin: (heights, devices).
+
+    It sets in over ``ramp`` round its start; below that there is none.
+    """
+    found = np.zeros((y.size, start.size))
+    for row in range(y.size):
+        for i in range(start.size):
+            rise = y[row] - start[i]
+            share = rise / ramp + 0.5
+            if share > 0.0:
+                high = max(rise, 0.0) + origin[i]
+                found[row, i] = strength / (high * np.cbrt(high * high)) * min(share, 1.0)
+    return found
+
+
+@compiled
+def left_of_wakes(
+    strength: Floats, power: Floats, warm: Floats, warm_start: Floats, drag: float
+) -> Floats:
+    """Return each wake's excess over the core, to the power 3/2: (heights, devices).
+
+    ``power``: what a wake's heat counts for; ``warm``: the core at the heights, ``warm_start``:
+    where each wake begins. Climbing into warmer air takes a share (``drag``) of the difference.
+    """
+    found = np.zeros(strength.shape)
+    for row in range(strength.shape[0]):
+        for i in range(strength.shape[1]):
+            climbed = max(0.0, warm[row] - warm_start[i])
+            excess = strength[row, i] * power[i] - drag * climbed
+            if excess > 0.0:
+                found[row, i] = excess * math.sqrt(excess)
+    return found
+
+
+@compiled
 def inlet_wakes(left: Floats, reach: Floats, x: Floats, width: Floats, samples: Floats) -> Floats:
     """Return the merged wakes at each inlet, K, a mean over samples across its width.
 
