@@ -63,7 +63,7 @@ def test_the_same_list_gives_the_same_bars() -> None:
 @given(st.lists(st.integers(700, 6000), min_size=1, max_size=12))
 def test_rough_grains_err_on_their_own_side(sizes: list[int]) -> None:
     """Rounded up: what fits, fits in truth. Rounded down: a bound on it is a bound."""
-    problem = packing_of([*sizes, 701], 9001)
+    problem = packing_of([*sizes, 701, 702], 9001)  # these two share no grain
     coarse, loose = coarsened(problem, 400), relaxed(problem, 400)
     assert coarse is not None
     rough = fewest_bars(coarse)

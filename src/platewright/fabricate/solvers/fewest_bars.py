@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from typing import Final
 
+from platewright.fabricate.solvers.by_number import bound_by_number, in_two_lots
 from platewright.fabricate.solvers.full_bars import QUICK, THOROUGH, are_few, choose_full, fill_bars
 from platewright.fabricate.solvers.packing import (
     Packed,
@@ -29,6 +30,7 @@ ROUGH_FROM: Final = 3_000_000  # sizes times rooms of a bar
 COARSE: Final = 4_000  # rooms of a bar told apart in the rough search
 FINE: Final = 20_000  # and in its bound
 TURNS: Final = 2  # of dives, each with its own budget
+GOALS: Final = 3  # numbers of bars from the bound on that filling is tried for
 
 
 def fewest_bars(problem: Packing, *, seed: int = SEED) -> Packed:
@@ -38,6 +40,8 @@ def fewest_bars(problem: Packing, *, seed: int = SEED) -> Packed:
     """
     bound = max(bound_by_length(problem), bound_by_big_pieces(problem))
     packed = Packed(bars=tuple(best_fit(problem, problem.demand)), bound=bound)
+    if not packed.is_proven:
+        packed = Packed(bars=packed.bars, bound=max(bound, bound_by_number(problem)))
     packed = choose_full(problem, _filled(problem, packed), work=QUICK)
     if packed.is_proven:
         return packed
@@ -82,11 +86,12 @@ def _rough_bound(problem: Packing, rough: Master) -> int:
 
 
 def _filled(problem: Packing, packed: Packed) -> Packed:
-    """Return bars filled one by one, where that comes down to the bound."""
-    if packed.is_proven:
-        return packed
-    bars = fill_bars(problem, packed.bound)
-    return packed if bars is None else Packed(bars=tuple(bars), bound=packed.bound)
+    """Return bars filled in two lots or one by one, where those are fewer."""
+    for goal in range(packed.bound, min(packed.bound + GOALS, len(packed.bars))):
+        bars = in_two_lots(problem, goal) or fill_bars(problem, goal)
+        if bars is not None:
+            return Packed(bars=tuple(bars), bound=packed.bound)
+    return packed
 
 
 def _rough(problem: Packing) -> Master | None:
