@@ -57,6 +57,7 @@ def test_a_split_that_locks_force_is_told_and_is_no_failure() -> None:
     held |= {tag: replace(first.devices[tag], locked=True) for tag in middle}
     _, findings = _planned(replace(job, devices=swapped), replace(first, devices=held), 20_000)
     assert _fails(findings) == []
+    assert _back(findings)
     for finding in _back(findings):
         assert finding.verdict is Verdict.CAUTION
         assert finding.cure

@@ -11,6 +11,7 @@ from platewright.app.cannot_fit import without_cures
 from platewright.app.check import read_folder
 from platewright.app.plan import Budget, Planned, Progress, plan
 from platewright.app.report import counts, totals
+from platewright.app.weighing import aims_by
 from platewright.app.worth import (
     MEASURES,
     Worth,
@@ -31,13 +32,13 @@ from platewright.model.job import Aims, Job
 from platewright.model.layout import Layout
 from platewright.rules.registry import run_rules
 from platewright.sheets.comparison import Shown, ShownLine, comparison_pages
-from platewright.tables.presets import presets
+from platewright.tables.presets import preset, presets
 
 OWN: Final = "job"  # the weights that job.toml states
 OWN_TITLE: Final = "the weights of job.toml"
-COOLEST: Final = "coolest"  # no weighing: the coolest plate of all tried
+COOLEST: Final = "coolest"  # this preset's plates and all others: the coolest by the heat model
 COOLEST_TITLE: Final = "the coolest of {count} plates tried, by the heat model"
-MORE_SEEDS: Final = 2  # plates of other seeds tried for the coolest
+MORE_SEEDS: Final = 2  # plates tried by the preset of that name, a seed each
 DEFAULT_MOVES: Final = 60_000  # for each plate
 
 
@@ -72,7 +73,7 @@ def weighings(job: Job) -> Mapping[str, tuple[str, Aims]]:
     What a wish and a whole voltage zone are worth stays as the job says.
     """
     aims = job.settings.aims
-    found = {p.name: (p.title, Aims(**p.weights, wish=aims.wish, zone=aims.zone)) for p in presets()}
+    found = {p.name: (p.title, aims_by(p, aims)) for p in presets() if p.name != COOLEST}
     if aims not in [one for _, one in found.values()]:
         found = {OWN: (OWN_TITLE, aims), **found}
     return found
@@ -140,10 +141,13 @@ def compare(
 
 
 def _coolest(run: _Run, found: Sequence[Alternative], seed: int) -> Alternative | None:
-    """Return the coolest plate of those found and of some more with other seeds."""
+    """Return the coolest plate of those found and of some more that are planned to be cool."""
     pool = list(found)
-    aims = run.job.settings.aims
-    for more in range(1, MORE_SEEDS + 1):
+    cool = preset(COOLEST)
+    if cool is None:  # the table has it
+        raise AssertionError
+    aims = aims_by(cool, run.job.settings.aims)
+    for more in range(MORE_SEEDS):
         planned = run.plate(COOLEST, aims, seed + more)
         if not isinstance(planned, str):
             pool.append(_alternative(COOLEST, "", planned))

@@ -11,6 +11,7 @@ from dataclasses import dataclass, replace
 from typing import Final
 
 from platewright.app.cannot_fit import explain
+from platewright.app.coolness import warmth_of
 from platewright.app.duct_sizes import fitting_sizes, grown, of_one_height, overfull
 from platewright.app.gather import clear_spaces, outer_diameters, panel_of, wiring_spaces
 from platewright.app.no_room import proofs_of
@@ -31,6 +32,7 @@ from platewright.arrange.solvers.search import HOT, WARM, is_plain
 from platewright.arrange.task import Task, task_for
 from platewright.fabricate.solvers.place_holes import place_holes
 from platewright.foundation.errors import CannotPlan
+from platewright.heat.panel_heat import heat_of
 from platewright.model.geometry import Point
 from platewright.model.job import Job
 from platewright.model.layout import Layout
@@ -43,6 +45,7 @@ Seen = Callable[[Layout, float], None]  # (a plate under way, its price in mm); 
 
 DEFAULT_MOVES: Final = 400_000
 _PROBE, _MIDDLE, _MAIN = 0.15, 0.10, 0.55  # shares of the budget; the rest re-sizes and polishes
+_COOLER: Final = 3  # ways in which a cool plate is searched on
 _AGAIN: Final = 2  # further tries, each with the whole budget, when no legal plate was found
 _ROUNDS: Final = 5  # rounds of re-sizing before it is called off
 _TRIAL: Final = 20_000  # moves that measure the machine's speed
@@ -209,8 +212,12 @@ def plan(
     watch = _Watch(progress, late, seen)
     final: Arrangement | None = None
     moves = tried = 0
+    warmth = warmth_of(job) if job.settings.aims.cool > 0 else None
     for standing in options(job, layout):
-        task = task_for(job, clear=clear_spaces(job), wiring=wiring_spaces(job), standing=standing)
+        task = task_for(
+            job, clear=clear_spaces(job), wiring=wiring_spaces(job), standing=standing,
+            warmth=warmth,
+        )  # fmt: skip
         _refuse_early(task, seed=seed, watch=watch)
         start = from_layout(task, layout) if budget.polish else None
         final, moves, spent = _searched(task, start, seed=seed, budget=budget, watch=watch)
@@ -221,6 +228,9 @@ def plan(
         raise AssertionError
     if not final.is_legal:
         raise explain(final, seed=seed)
+    if warmth is not None:
+        final, spent = _coolest(final, moves=moves, seed=seed, watch=watch)
+        tried += spent
     explained = None
     if budget.explain:
         watch.enter("proving windows", 0.95, 0.05)
@@ -268,6 +278,41 @@ def _searched(
         return found
     again = search(task, start, seed=seed, budget=replace(budget, seconds=left), watch=watch)
     return min((again, found), key=lambda f: (f[0].found.violation, f[0].found.cost))
+
+
+def _coolest(
+    final: Arrangement, *, moves: int, seed: int, watch: _Watch
+) -> tuple[Arrangement, int]:
+    """Search on a few ways and judge by the heat model, which the search knows only roughly.
+
+    A kelvin costs what the aims say; a few moves for each way.
+    """
+    best, least, spent = final, _cost_by_model(final), 0
+    fill = final.task.job.settings.limits.duct_fill_plan
+    for way in range(_COOLER):
+        if watch.stopped:
+            break
+        watch.enter("looking for cooler plates", 0.9, 0.05)
+        share, number = moves // 10, seed + 401 + 2 * way
+        other = improve(final, moves=share, hot=HOT if way else WARM, seed=number,
+                        report=watch.report, seen=watch.seen)  # fmt: skip
+        spent += other.found.moves
+        other, more = _settle(other, moves=share, seed=number + 1, watch=watch)
+        spent += more
+        other = _shrunk(without_empty_rows(other))
+        if not other.is_legal or overfull(other.layout, _routes(other.task.job, other), fill):
+            continue
+        cost = _cost_by_model(other)
+        if cost < least:
+            best, least = other, cost
+    return best, spent
+
+
+def _cost_by_model(arrangement: Arrangement) -> float:
+    """Return the cost of an arrangement, its warmest housing told by the heat model."""
+    panel = panel_of(arrangement.task.job, arrangement.layout)
+    hottest = max((d.surface.value for d in heat_of(panel).devices.values()), default=0.0)
+    return arrangement.without_warmth + float(arrangement.frame.w_cool) * hottest
 
 
 def _refuse_early(task: Task, *, seed: int, watch: _Watch) -> None:

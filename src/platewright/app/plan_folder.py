@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from pathlib import Path
 from typing import Final
 
@@ -12,6 +12,7 @@ from platewright.app.gather import panel_of
 from platewright.app.plan import Budget, Planned, Progress, plan
 from platewright.app.size import DEFAULT_MOVES, shop_list, size
 from platewright.app.stays import is_drilled
+from platewright.app.weighing import weighed_by
 from platewright.app.worth import Worth, worth_of
 from platewright.foundation.errors import CannotPlan
 from platewright.jobfile.enclosures import read_enclosures
@@ -41,14 +42,19 @@ class PlannedFolder:
 
 
 def plan_folder(
-    folder: Path, *, seed: int, budget: Budget, baseline: bool, progress: Progress
-) -> PlannedFolder:
+    folder: Path, *, seed: int, budget: Budget, baseline: bool, progress: Progress,
+    by_preset: str = "",
+) -> PlannedFolder:  # fmt: skip
     """Plan a job folder and write its layout: the plan, or with ``baseline`` the list-order one.
+
+    ``by_preset``: plan by the weights of this preset, whatever ``job.toml`` says.
 
     Raises ``InputErrors`` when the folder can't be used and ``CannotPlan`` when nothing fits; then
     nothing is written.
     """
     read = read_folder(folder)
+    if by_preset:
+        read = replace(read, job=weighed_by(read.job, by_preset))
     try:
         planned = plan(read.job, read.layout, seed=seed, budget=budget, progress=progress)
     except CannotPlan as cannot:

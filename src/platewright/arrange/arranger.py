@@ -14,6 +14,7 @@ import numpy as np
 from platewright.arrange.arrays import Blocks, Frame, Placed, Start, Wiring
 from platewright.arrange.build import layout_from
 from platewright.arrange.from_layout import sequence_in, sizes_in
+from platewright.arrange.kernels.warmth import warmest
 from platewright.arrange.solvers.bounds import Bound, wire_bound
 from platewright.arrange.solvers.search import (
     HOT,
@@ -56,6 +57,16 @@ class Arrangement:
     def is_legal(self) -> bool:
         """Whether nothing is missing in width, height or zones."""
         return self.found.violation <= 1e-6
+
+    @property
+    def without_warmth(self) -> float:
+        """The cost but for the estimate of the warmest housing, mm of wire."""
+        frame = self.frame
+        if frame.w_cool == 0.0:
+            return self.found.cost
+        return self.found.cost - frame.w_cool * warmest(
+            frame.hot, frame.air, self.task.arrays.width, self.placed
+        )
 
     @property
     def layout(self) -> Layout:

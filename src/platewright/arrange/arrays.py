@@ -77,6 +77,9 @@ class Frame(NamedTuple):
     w_uprights: float  # cost of one mm of height in upright ducts
     base: float  # cost of the ducts across
     w_zone: float  # cost of a voltage group that starts again in a later row
+    w_cool: float  # cost of one kelvin of the warmest housing; 0: not looked at
+    hot: Floats  # (k,11) warm devices, as ``kernels.warmth`` reads them
+    air: Floats  # (7,)
 
 
 BESIDE, SAME_ROW, BEFORE, NOT_BESIDE, AT_TOP, AT_BOTTOM = range(6)

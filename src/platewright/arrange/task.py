@@ -21,6 +21,7 @@ from platewright.arrange.arrays import (
 )
 from platewright.arrange.blocks import Block, block_arrays, blocks_of, wiring_arrays
 from platewright.arrange.room import Room, room_on
+from platewright.arrange.warmth import Warmth, warmth_arrays
 from platewright.foundation.units import MM_PER_M, Mm
 from platewright.model.device import Edge
 from platewright.model.geometry import Box
@@ -86,6 +87,7 @@ class Task:
     blocks: tuple[Block, ...]
     arrays: Blocks
     room: Room
+    warmth: Warmth | None = None
 
 
 def task_for(
@@ -94,6 +96,7 @@ def task_for(
     clear: Mapping[str, ClearSpace],
     wiring: Mapping[str, WiringSpace],
     standing: Standing,
+    warmth: Warmth | None = None,
 ) -> Task:
     """Gather the task of arranging a job's plate devices."""
     blocks = blocks_of(job, standing.devices)
@@ -103,6 +106,7 @@ def task_for(
         blocks=blocks,
         arrays=block_arrays(job, blocks, clear, wiring),
         room=room_on(job),
+        warmth=warmth,
     )
 
 
@@ -230,6 +234,8 @@ def frame_for(task: Task, sizes: DuctSizes) -> Frame:
         widths = [d.width for d in task.standing.across]
         box = Box(box.left, 0.0, box.right, task.standing.across[0].box.top)
     boxes = _zone_rows(task, sizes)
+    half_widths = {d.tag: task.job.part_of(d.tag).width / 2 for d in task.job.on_plate}
+    hot, air = warmth_arrays(task.warmth, task.blocks, half_widths)
     return Frame(
         rows=sizes.rows,
         left=float(left),
@@ -256,6 +262,9 @@ def frame_for(task: Task, sizes: DuctSizes) -> Frame:
         w_rail=aims.rail_piece * MM_PER_M,
         w_uprights=float(aims.duct * len(upright_axes(task, sizes))),
         w_zone=aims.zone * MM_PER_M,
+        w_cool=aims.cool * MM_PER_M if len(hot) else 0.0,
+        hot=hot,
+        air=air,
         base=float(aims.duct * (sizes.rows + 1) * (right - left)),
     )
 

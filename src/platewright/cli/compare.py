@@ -7,6 +7,7 @@ import sys
 from argparse import Namespace
 
 from platewright.cli.words import SAFETY, in_columns
+from platewright.foundation.errors import InputError, InputErrors
 
 
 def compare(args: Namespace) -> int:
@@ -21,6 +22,13 @@ def compare(args: Namespace) -> int:
     from platewright.app.worth import told
     from platewright.cli.progress import progress_line
 
+    if args.preset:
+        fault = InputError(
+            file="command line", field="--preset", value=args.preset,
+            problem="does not go with --compare and --take, which plan by every preset",
+            cure=f"Leave it out, or take its plate: --take {args.preset}",
+        )  # fmt: skip
+        raise InputErrors([fault])
     moves = None if args.seconds else args.iterations or DEFAULT_MOVES
     with progress_line(quiet=args.json) as progress:
         found = compare_folder(

@@ -22,10 +22,11 @@ def plan(args: Namespace) -> int:
     )
     with progress_line(quiet=args.json) as progress:
         done = plan_folder(
-            args.job, seed=args.seed, budget=budget, baseline=args.baseline, progress=progress
-        )
+            args.job, seed=args.seed, budget=budget, baseline=args.baseline, progress=progress,
+            by_preset=args.preset,
+        )  # fmt: skip
     noted(done.notes)
-    told = _totals(done, is_baseline=args.baseline)
+    told = _totals(done, is_baseline=args.baseline) | {"preset": args.preset}
     if args.json:
         record = {
             "findings": [finding_record(f) for f in done.findings],
@@ -34,6 +35,10 @@ def plan(args: Namespace) -> int:
         }
         print(json.dumps(record, ensure_ascii=False, indent=1))
     else:
+        if args.preset:
+            print(
+                f"Weights of the preset {args.preset}, for this run alone; job.toml is as it was."
+            )
         _say(done, told)
         print(f"Written: {args.job / 'layout.toml'}. Next: platewright sheets {args.job}")
         print(SAFETY)

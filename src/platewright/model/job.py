@@ -295,6 +295,7 @@ class Aims:
     hot_high: Annotated[float, Ge(0), "Worth of one W raised by one metre"] = 0.01
     wish: Annotated[float, Ge(0), "Worth of one wish obeyed"] = 10.0
     zone: Annotated[float, Ge(0), "Worth of one voltage group that does not start again"] = 20.0
+    cool: Annotated[float, Ge(0), "Worth of one kelvin off the warmest housing, estimated"] = 0.0
     rail_piece: Annotated[float, Ge(0), "Worth of one rail piece fewer"] = 0.2
     duct: Annotated[float, Ge(0), "Worth of one metre of duct saved"] = 1.0
 

@@ -9,7 +9,7 @@ from typing import Final
 from platewright.foundation.sources import Standing
 from platewright.tables.reader import read_table
 
-WEIGHTS: Final = ("wire", "height", "heavy_low", "hot_high", "rail_piece")
+WEIGHTS: Final = ("wire", "height", "heavy_low", "hot_high", "rail_piece", "cool")
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -23,6 +23,7 @@ class Preset:
     heavy_low: float
     hot_high: float
     rail_piece: float
+    cool: float
     source: str
     standing: Standing
 

@@ -19,6 +19,7 @@ from platewright.arrange.kernels.evaluate import (
     wire_length,
     wishes_missed,
 )
+from platewright.arrange.kernels.warmth import warmest
 from platewright.arrange.kernels.zones import zones_again
 from platewright.foundation.compiled import compiled, inlined
 
@@ -297,6 +298,7 @@ def anneal(
     has_wishes = frame.wish.shape[0] > 0
     wishes = wishes_missed(tokens, blocks, frame, old, sums.place)
     zones = zones_again(old.zone)
+    warm = warmest(frame.hot, frame.air, blocks.width, old) if frame.w_cool > 0.0 else 0.0
     for _ in range(moves):
         heat *= cooling
         r, s = _change(trial, trial_extra, blocks, wiring, frame, state, sums.ends)
@@ -304,7 +306,7 @@ def anneal(
         partly = r >= 0 and _keep_heights(trial, r, blocks, sums, ends)
         partly = partly and (s == r or _keep_heights(trial, s, blocks, sums, ends))
         count, blocks_moved = 0, 0
-        missed = wishes
+        missed, now_warm = wishes, warm
         if partly:
             short_r, rails_r = _repack(trial, r, ends, blocks, frame, new)
             bad = now_bad + short_r - sums.short[r]
@@ -329,10 +331,15 @@ def anneal(
                 cost += frame.w_wish * (missed - wishes)
             again = zones_again(new.zone)
             cost += frame.w_zone * (again - zones)
+            if frame.w_cool > 0.0:
+                now_warm = warmest(frame.hot, frame.air, blocks.width, new)
+                cost += frame.w_cool * (now_warm - warm)
         else:
             bad, cost, _ = evaluate(trial, trial_extra, blocks, wiring, frame, new, fresh)
             missed = wishes_missed(trial, blocks, frame, new, sums.place)
             again = zones_again(new.zone)
+            if frame.w_cool > 0.0:
+                now_warm = warmest(frame.hot, frame.air, blocks.width, new)
         taken = _take(bad, cost, (now_bad, now_cost), heat, state)
         if partly and taken:
             for q in range(count):
@@ -356,6 +363,7 @@ def anneal(
         tokens[:] = trial
         extra[:] = trial_extra
         now_bad, now_cost, wishes, zones = bad, cost, missed, again
+        warm = now_warm
         if bad < best_bad or (bad == best_bad and cost < best_cost - 1e-9):
             best_bad, best_cost = bad, cost
             best_tokens[:] = trial

@@ -12,6 +12,7 @@ from __future__ import annotations
 import numpy as np
 
 from platewright.arrange.arrays import Blocks, Floats, Frame, Ints, Placed, RowSums, Wiring
+from platewright.arrange.kernels.warmth import warmest
 from platewright.arrange.kernels.zones import tell_zones, zone_step, zones_again, zones_between
 from platewright.foundation.compiled import compiled, inlined
 
@@ -458,6 +459,8 @@ def evaluate(
         cost += blocks.pull[b] * placed.ref[b]
     cost += frame.w_wish * wishes_missed(tokens, blocks, frame, placed, sums.place)
     cost += frame.w_zone * zones_again(placed.zone)
+    if frame.w_cool > 0.0:
+        cost += frame.w_cool * warmest(frame.hot, frame.air, blocks.width, placed)
     return missing, cost, wire
 
 

@@ -11,6 +11,7 @@ from platewright.arrange.kernels.evaluate import (
     wire_length,
     wishes_missed,
 )
+from platewright.arrange.kernels.warmth import warmest
 from platewright.arrange.kernels.zones import zones_again
 from platewright.foundation.compiled import compiled
 
@@ -57,6 +58,8 @@ def _price_row(
     if frame.wish.shape[0] > 0:
         cost += frame.w_wish * wishes_missed(tokens, blocks, frame, placed, sums.place)
     cost += frame.w_zone * zones_again(placed.zone)
+    if frame.w_cool > 0.0:
+        cost += frame.w_cool * warmest(frame.hot, frame.air, blocks.width, placed)
     return short, cost
 
 
