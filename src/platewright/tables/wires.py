@@ -6,7 +6,7 @@ from dataclasses import dataclass
 from functools import cache
 
 from platewright.foundation.sources import Standing
-from platewright.foundation.units import DegC, Mm, Mm2, OhmPerKm
+from platewright.foundation.units import DegC, Mm, Mm2, OhmPerKm, Volt
 from platewright.tables.reader import read_table
 from platewright.tables.sizes import Size, size_key
 
@@ -47,6 +47,21 @@ class SameWireRow:
     standing: Standing
 
 
+@dataclass(frozen=True, slots=True, kw_only=True)
+class RatingRow:
+    """One row of ``wire_ratings.csv``: highest voltage between conductors."""
+
+    type: str
+    voltage: Volt
+    source: str
+    standing: Standing
+
+
+def rating_row(type: str) -> RatingRow | None:  # noqa: A002  (the trade's own word)
+    """Return the rated voltage of a wire type's insulation; ``None``: not in the table."""
+    return _ratings().get(type.strip().upper().replace(" ", ""))
+
+
 def wire_row(size: Size, type: str) -> WireRow | None:  # noqa: A002  (the trade's own word)
     """Return the outside diameter row of a wire type in a size; ``None``: not in the table."""
     system, number = size_key(size)
@@ -78,3 +93,8 @@ def _conductors() -> dict[tuple[str, str], ConductorRow]:
 @cache
 def _same() -> dict[str, str]:
     return {row.type: row.same_as for row in read_table("same_wires", SameWireRow)}
+
+
+@cache
+def _ratings() -> dict[str, RatingRow]:
+    return {row.type: row for row in read_table("wire_ratings", RatingRow)}

@@ -3,11 +3,13 @@
 Limit of 50 %: NFPA 79 13.5.2 (published); elsewhere shop practice.
 """
 
+from dataclasses import replace
+
 import pytest
 
 from platewright.foundation.sources import Standing
 from platewright.model.job import Practice
-from platewright.model.routes import DuctLoad, Routes
+from platewright.model.routes import DuctLoad, Route, Routes, Stretch
 
 from ..builders import duct, panel, settings, told, verdict
 
@@ -59,3 +61,25 @@ def test_the_cure_gives_the_areas():
 
 def test_no_wires():
     assert verdict(RULE, panel()) == "NOT_APPLICABLE"
+
+
+def unsized(area):
+    """Wire 9 of unknown diameter lies in U1 beside others of this area."""
+    here = filled(area, AMERICA)
+    stretch = (Stretch(duct="U1", start=0.0, end=100.0),)
+    route = Route(wire="9", path=(), stretches=stretch, run=1.0, cut=1.0)
+    return replace(here, routes=replace(here.routes, wires={"9": route}))
+
+
+def test_a_wire_of_unknown_diameter_leaves_the_fill_open():
+    assert verdict(RULE, unsized(400.0)) == "UNDECIDED"
+    (found,) = told(RULE, unsized(400.0))
+    assert "wire 9 beside 20.0 % of 80 wires (limit 50 %)" in found.message
+    assert verdict(RULE, unsized(1001.0)) == "FAIL"  # too full without it already
+
+
+def test_a_duct_of_unknown_wires_alone_is_open_too():
+    here = unsized(400.0)
+    (found,) = told(RULE, replace(here, routes=replace(here.routes, loads={})))
+    assert found.verdict == "UNDECIDED"
+    assert "U1" in found.message

@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections import defaultdict
+from collections.abc import Iterator, Mapping
 from typing import Final
 
 from platewright.foundation.sources import Source, Standing
@@ -11,7 +12,7 @@ from platewright.model.finding import Reading
 from platewright.model.job import Practice
 from platewright.model.panel import Panel
 from platewright.model.routes import DuctLoad
-from platewright.rules.judge import Limit, at_most, job_limit
+from platewright.rules.judge import Limit, at_most, job_limit, undecided
 from platewright.rules.registry import rule
 
 SOURCE: Final = Source("NFPA 79", "13.5.2")
@@ -36,9 +37,16 @@ def check_duct_fill(panel: Panel) -> Iterator[Reading]:
     limit = job_limit(
         "limits.duct_fill", stated=None if stated is None else stated / PERCENT, own=own
     )
+    unsized = _unsized(panel)
+    for tag in sorted(unsized.keys() - panel.routes.loads.keys()):
+        yield _open(panel, tag, unsized[tag], "")
     for tag, load in sorted(panel.routes.loads.items()):
         duct = panel.layout.ducts.get(tag)
         told = ", inside area assumed" if load.assumed else ""
+        if tag in unsized and load.fill / PERCENT <= limit.value:
+            so_far = f" beside {load.fill / PERCENT:.1f} % of {load.wires} wires (limit {limit.value:g} %)"
+            yield _open(panel, tag, unsized[tag], so_far)
+            continue
         yield at_most(
             tag,
             what=f"duct {tag}, {load.wires} wires at {load.at:.0f} mm{told}: fill",
@@ -47,6 +55,27 @@ def check_duct_fill(panel: Panel) -> Iterator[Reading]:
             cure=_cure(tag, load, limit.value * PERCENT),
             place=None if duct is None else duct.box,
         )
+
+
+def _unsized(panel: Panel) -> Mapping[str, list[str]]:
+    """Return the wires without a known outside diameter by the ducts they pass."""
+    found: defaultdict[str, list[str]] = defaultdict(list)
+    for number, route in panel.routes.wires.items():
+        if number not in panel.outer_diameters:
+            for tag in dict.fromkeys(stretch.duct for stretch in route.stretches):
+                found[tag].append(number)
+    return found
+
+
+def _open(panel: Panel, tag: str, wires: list[str], beside: str) -> Reading:
+    duct = panel.layout.ducts.get(tag)
+    return undecided(
+        tag,
+        missing=f"duct {tag}: outside diameter not known of wire {', '.join(wires)}{beside}, so "
+        "its fill is not known",
+        cure="Measure them and state outer_diameter_mm in wires.csv",
+        place=None if duct is None else duct.box,
+    )
 
 
 def _cure(tag: str, load: DuctLoad, limit: Ratio) -> str:
