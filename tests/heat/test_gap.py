@@ -1,5 +1,7 @@
 """Laws of the gap, and the compiled loop against its plain twin."""
 
+import dataclasses
+
 import numpy as np
 import pytest
 from hypothesis import given, settings
@@ -76,6 +78,21 @@ def test_gap_and_sensitivities_are_those_of_the_reference():
     screwed = Body(width=100, height=115, depth=90, loss=69, plate_conduction=0.25, emissivity=0.9)
     assert gap_needed(screwed, "left", air=40.0, limit=60.0) == near(63)
     assert gap_needed(screwed, "left", air=50.0, limit=60.0) == near(107)
+
+
+@pytest.mark.parametrize(
+    ("foot", "air", "full", "empty"),
+    [
+        (0.0, 40.0, 78, 65), (0.0, 50.0, 125, 110), (0.25, 40.0, 63, 50), (0.25, 50.0, 107, 92),
+        (0.5, 40.0, 50, 38), (0.5, 50.0, 92, 79),
+    ],
+)  # fmt: skip
+def test_gap_beside_a_duct_is_that_of_the_first_collection(foot, air, full, empty):
+    # its section 6: about 70 W (69), 100 × 115 × 90 mm, 60 °C; duct full of wire and nearly empty
+    body = dataclasses.replace(BODY, plate_conduction=foot)
+    for film, gap in ((2.0, full), (5.0, empty)):
+        found = gap_needed(body, "left", air=air, limit=60.0, other=Other(inside_film=film))
+        assert found == pytest.approx(gap, abs=5.0)
 
 
 def test_gap_of_the_second_collection():

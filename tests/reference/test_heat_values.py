@@ -3,8 +3,13 @@
 ``heat_values.csv`` holds them. HEAT-n and HEAT2-n are the numbered check values of two independent
 collections; those of their prototypes are second program texts of the same formulas, not
 measurements (standing: practice). Left out: values of correlations that are not used here
-(constant flux plate, level closed gap), of a zonal network that was not built, and of the flow
-solver, which has its own tests.
+(HEAT-3 constant flux plate, HEAT-8 level closed gap, HEAT2-24 plume of a ventilation handbook), of
+a zonal network that was not built (HEAT2-29 to 31), HEAT2-22a, whose inner exchange is not told,
+and HEAT2-25, which ``tests/heat/test_plate.py`` holds as Bessel's exact field. Elsewhere: HEAT-12
+to 19 and 24 to 26 (flow solver) in ``tests/heat/solvers`` and ``bench_heat_deep.py``; HEAT-28 in
+``test_plate.py``; HEAT-29, 30 in ``test_local_air.py``; HEAT-36 in ``test_panel_heat.py`` and
+``test_gap.py``; HEAT-44 in ``bench_heat.py``. Twice in both: HEAT-23 is 4b, HEAT2-1, 10, 16, 21
+are HEAT-1, 10, 21, 31.
 """
 
 import csv
@@ -35,6 +40,14 @@ VENTS = Vents(low=0.01, high=0.01, height=0.7, coefficient=0.6)
 
 def plate_heat(*, ra, prandtl, conductivity, length, area, difference):
     return films.vertical(ra, prandtl) * conductivity / length * area * difference
+
+
+def laminar_heat(*, ra, prandtl, conductivity, length, area, difference):
+    return films.vertical_laminar(ra, prandtl) * conductivity / length * area * difference
+
+
+def up_heat(*, ra, conductivity, length, area, difference):
+    return films.facing_up(ra) * conductivity / length * area * difference
 
 
 def holman_ra(*, hot, air, nu, prandtl, length, g):
@@ -196,6 +209,7 @@ FUNCTIONS: dict[str, Callable[..., float]] = {
     "gap_for": gap_for,
     "holman_ra": holman_ra,
     "inside": lambda **box: box_state(**box).inside,
+    "laminar_heat": laminar_heat,
     "layer": lambda: 1000 * gap.layer_thickness(SEA, hot=120.0, air=40.0, height=0.115),
     "optimum_factor": lambda constant: optimum_number(constant=constant) ** 0.25,
     "optimum_gap": lambda constant, ra, length: (
@@ -220,6 +234,7 @@ FUNCTIONS: dict[str, Callable[..., float]] = {
         emissivity * (radiation.black_body(hot) - radiation.black_body(cold))
     ),
     "surface": surface,
+    "up_heat": up_heat,
     "vent_320": vent_320,
     "vent_double": lambda heat: vent(2 * heat) / vent(heat),
     "vent_flow": lambda heat: vent_flow(VENTS, vent(heat), 35),
