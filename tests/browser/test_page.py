@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import io
+import json
 import re
 from pathlib import Path
 from typing import Any
@@ -90,7 +91,7 @@ def test_fingers_drag_a_device_and_pinch(bench: Bench) -> None:
 def test_layers(bench: Bench) -> None:
     bench.page.get_by_label("What is shown").click()
     for word, what in (
-        ("Side view", ".side"),
+        ("Side view", ".side:not(.field)"),
         ("Covers, plugs, levers", ".devices .cover"),
         ("Findings", ".balloons"),
     ):
@@ -275,6 +276,76 @@ def test_a_photo_lies_under_the_drawing(bench: Bench, tmp_path: Path) -> None:
     photo.wait_for(state="attached")
     assert photo.get_attribute("width") == "750"
     assert (bench.folder / "photo.jpg").exists()
+
+
+def clicked_photo(bench: Bench, tmp_path: Path) -> None:
+    """Choose a picture, click its four corners, lay it under the drawing."""
+    page = bench.page
+    corners = slanted_photo(tmp_path / "phone.jpg")
+    page.get_by_label("What is shown").click()
+    page.get_by_role("button", name="Photo of the plate…").click()
+    page.get_by_label("Picture of the plate").set_input_files(tmp_path / "phone.jpg")
+    for name, (x, y) in zip(
+        ("lower left", "lower right", "upper right", "upper left"), corners, strict=True
+    ):
+        page.get_by_text(f"Click the {name} corner of the plate.").wait_for()
+        page.mouse.click(*on_picture(page, x, y))
+    page.get_by_role("button", name="Lay it under the drawing").click()
+    page.get_by_text("Assumed: the lens draws straight lines straight").wait_for()
+    page.locator("image.photo[href^='blob:']").wait_for(state="attached")
+
+
+def on_picture(page: Any, x: float, y: float) -> tuple[float, float]:
+    """Where a pixel of the picture is on the screen."""
+    return tuple(page.evaluate(
+        "([x, y]) => { const p = new DOMPoint(x, y).matrixTransform("
+        "document.querySelector('svg.corners').getScreenCTM()); return [p.x, p.y] }", [x, y],
+    ))  # fmt: skip
+
+
+def test_a_photos_errors_are_measured(bench: Bench, tmp_path: Path) -> None:
+    page = bench.page
+    clicked_photo(bench, tmp_path)
+    page.get_by_role("button", name="Check the edges").click()
+    page.get_by_role("button", name="middle of the left edge").focus()
+    bench.key("Shift+ArrowLeft")  # 20 pixels off the straight edge
+    page.get_by_role("button", name="Add a known distance").click()
+    page.get_by_label("Length of known distance 1").fill("200")
+    page.get_by_role("button", name="start of known distance 1").focus()
+    bench.key("Shift+ArrowUp", "ArrowRight")
+    page.get_by_role("button", name="Lay it under the drawing").click()
+    page.get_by_text("The left edge bends").wait_for()
+    said = page.locator(".fit").inner_text()
+    assert re.search(r"The left edge bends [1-9]\d*(\.\d)? mm outwards", said)
+    assert re.search(r"Known distance 1 comes out \d+(\.\d)? mm too", said)
+    assert "Bending by the lens is told, not corrected" in said
+    kept = json.loads((bench.folder / "photo.json").read_text())
+    assert len(kept["edges"]) == 4
+    assert kept["known"][0]["length"] == 200
+
+
+def test_devices_are_taken_over_from_the_photo(bench: Bench, tmp_path: Path) -> None:
+    page = bench.page
+    clicked_photo(bench, tmp_path)
+    page.get_by_role("button", name="Compare and take over…").click()
+    page.locator(".trace-row", has_text="-Q1").click()
+    face, k = page.locator(".ground .face").bounding_box(), bench.scale
+    left, bottom = face["x"] + 1.25, face["y"] + face["height"] - 1.25
+    page.mouse.click(left + 120 * k, bottom - 890 * k)
+    page.locator(".trace-row", has_text=re.compile(r"-Q1.*right.*down")).wait_for()
+    assert bench.layout.devices["-Q1"].x == 90.0, "compared first, taken over when asked"
+    bench.key("Shift+ArrowRight", "ArrowUp")
+    page.wait_for_timeout(600)
+    seen = json.loads((bench.folder / "photo.json").read_text())["seen"]["-Q1"]
+    assert seen == pytest.approx([130.0, 891.0], abs=1.0)
+    bench.key("Enter")
+    bench.saved("take over -Q1 from the photo")
+    at = bench.layout.devices["-Q1"]
+    assert [at.x, at.y] == pytest.approx(seen, abs=0.06)
+    assert at.locked
+    page.get_by_role("button", name="Undo: take over -Q1").click()
+    page.get_by_role("button", name="Nothing to undo").wait_for()
+    assert bench.layout.devices["-Q1"].x == 90.0
 
 
 def test_a_hostile_folder_runs_no_script(browser: Any, tmp_path: Path) -> None:

@@ -9,7 +9,7 @@ from __future__ import annotations
 
 import hashlib
 import threading
-from collections.abc import Iterable, Iterator, Mapping
+from collections.abc import Callable, Iterable, Iterator, Mapping
 from contextlib import contextmanager
 from dataclasses import dataclass
 from itertools import count
@@ -110,6 +110,15 @@ class Session:
             for edit in edits:
                 layout = apply_edit(self.job, layout, edit).layout
             self._save(label, layout)
+
+    def change(
+        self, label: str, make: Callable[[Job, Layout], tuple[Layout, tuple[str, ...]]]
+    ) -> tuple[str, ...]:
+        """Replace the newest layout by what is made of it, as one step; return what to tell."""
+        with self._step():
+            layout, told = make(self.job, self.layout)
+            self._save(label, layout)
+            return told
 
     def take(self, layout: Layout, label: str) -> None:
         """Replace the layout, for instance by a plan, as one step."""

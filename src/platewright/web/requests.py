@@ -102,6 +102,31 @@ class CornersRequest(BaseModel):
     ]
 
 
+class KnownDistance(BaseModel):
+    """A measured distance and its ends in the photo, in pixels."""
+
+    model_config = ConfigDict(extra="forbid", allow_inf_nan=False)
+    start: tuple[float, float]
+    end: tuple[float, float]
+    length: Annotated[float, Field(gt=0, le=20_000)]
+
+
+class ChecksRequest(BaseModel):
+    """What was marked in the photo beyond the corners."""
+
+    model_config = ConfigDict(extra="forbid", allow_inf_nan=False)
+    edges: dict[Literal["lower", "right", "upper", "left"], tuple[float, float]] = {}
+    known: Annotated[list[KnownDistance], Field(max_length=50)] = []
+
+
+class SeenRequest(BaseModel):
+    """Where devices were seen on the plate (mm); to be taken over, or only kept to compare."""
+
+    model_config = ConfigDict(extra="forbid", allow_inf_nan=False)
+    seen: Annotated[dict[str, tuple[float, float]], Field(max_length=MOST_TAGS)]
+    client: Annotated[str, Field(max_length=64)] = ""
+
+
 class DragMessage(BaseModel):
     """Things in the hand, over the live channel."""
 

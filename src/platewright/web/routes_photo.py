@@ -3,13 +3,14 @@
 from __future__ import annotations
 
 import asyncio
-from dataclasses import asdict
+from dataclasses import asdict, replace
+from pathlib import Path
 
 from fastapi import APIRouter, Request, Response
 
-from platewright.app import photo
+from platewright.app import photo, photo_checks
 from platewright.app.edit import EditError
-from platewright.web.requests import CornersRequest
+from platewright.web.requests import ChecksRequest, CornersRequest, SeenRequest
 from platewright.web.routes import desk_of
 from platewright.web.wire_format import Json
 
@@ -23,7 +24,13 @@ async def what_there_is(request: Request) -> Json:
     size, corners = photo.picture_size(session.folder), photo.kept_corners(session.folder)
     plate = session.snapshot().job.settings.plate
     fit = photo.fit_of(corners, plate, size) if size and corners else None
-    return {"size": size, "corners": corners, "fit": asdict(fit) if fit else None}
+    found = {"size": size, "corners": corners, "fit": asdict(fit) if fit else None}
+    if corners is None:
+        return found
+    checks = photo_checks.kept_checks(session.folder)
+    return {
+        **found, **asdict(checks), "trust": asdict(photo_checks.trust_of(corners, plate, checks))
+    }  # fmt: skip
 
 
 @router.put("")
@@ -40,9 +47,64 @@ async def corners(request: Request, asked: CornersRequest) -> Json:
     session = desk_of(request).session
     places = tuple((x, y) for x, y in asked.corners)
     plate = session.snapshot().job.settings.plate
-    fit = await asyncio.to_thread(photo.keep_corners, session.folder, places, plate)
-    size = photo.picture_size(session.folder)
-    return {"size": size, "corners": places, "fit": asdict(fit)}
+    kept = photo_checks.kept_checks(session.folder)
+    await asyncio.to_thread(photo.keep_corners, session.folder, places, plate)
+    await asyncio.to_thread(photo_checks.keep_checks, session.folder, kept)
+    return await what_there_is(request)
+
+
+@router.post("/checks")
+async def checks(request: Request, asked: ChecksRequest) -> Json:
+    """Keep what was marked beyond the corners; return how far it is from what is known."""
+    folder = desk_of(request).session.folder
+    _marked(folder)
+    known = tuple(
+        photo_checks.Known(start=k.start, end=k.end, length=k.length) for k in asked.known
+    )
+    kept = replace(
+        photo_checks.kept_checks(folder),
+        edges={str(k): v for k, v in asked.edges.items()},
+        known=known,
+    )
+    await asyncio.to_thread(photo_checks.keep_checks, folder, kept)
+    return await what_there_is(request)
+
+
+def _marked(folder: Path) -> None:
+    if photo.kept_corners(folder) is None:
+        raise EditError("the corners are not known", where="photo", cure="Click the four corners")
+
+
+@router.get("/compare")
+async def compare(request: Request) -> list[Json]:
+    """Return every device of the plate as planned and as seen in the photo."""
+    session = desk_of(request).session
+    now = session.snapshot()
+    seen = photo_checks.kept_checks(session.folder).seen
+    tags = [device.tag for device in now.job.on_plate]
+    return photo_checks.differences(now.job, now.layout, seen, tags)
+
+
+@router.post("/seen")
+async def seen(request: Request, asked: SeenRequest) -> list[Json]:
+    """Keep where devices were seen; the plan stays as it is."""
+    folder = desk_of(request).session.folder
+    _marked(folder)
+    kept = replace(photo_checks.kept_checks(folder), seen=dict(asked.seen))
+    await asyncio.to_thread(photo_checks.keep_checks, folder, kept)
+    return await compare(request)
+
+
+@router.post("/take-over")
+async def take_over(request: Request, asked: SeenRequest) -> Json:
+    """Put devices where they were seen and lock them there, as one step."""
+    desk = desk_of(request)
+    tags = ", ".join(asked.seen) if len(asked.seen) <= 3 else f"{len(asked.seen)} devices"
+    notes = await asyncio.to_thread(
+        desk.session.change, f"take over {tags} from the photo",
+        lambda job, layout: photo_checks.taken_over(job, layout, asked.seen),
+    )  # fmt: skip
+    return {"state": desk.changed(asked.client), "notes": notes}
 
 
 @router.get("/picture")

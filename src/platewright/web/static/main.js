@@ -21,6 +21,7 @@ import { mountPointer } from "./view/pointer.js";
 import { mountSheets } from "./view/sheets.js";
 import { mountTicket } from "./view/ticket.js";
 import { mountTools } from "./view/tools.js";
+import { mountTrace } from "./view/trace.js";
 import { mountTray } from "./view/tray.js";
 
 const asked = get("job"); // asked first: the views are put together while it comes
@@ -44,7 +45,7 @@ store.listen(({ stage }) => {
   lists.hidden = stage !== "list";
   sheets.hidden = stage !== "build";
 }, "stage");
-mountTools(store, { zoom: keys.zoom, fit: plate.fit, photo: mountPhoto(store, actions) });
+mountTools(store, { zoom: keys.zoom, fit: plate.fit, photo: mountPhoto(store, actions, mountTrace(store, actions, plate.picture)) });
 mountLateNews(store, note);
 document.querySelector(".skip")?.addEventListener("click", (event) => {
   event.preventDefault(); // the address keeps the key of this start

@@ -8,7 +8,7 @@ export function firstState() {
   return {
     job: null, server: null, layout: { devices: {}, ducts: {}, rails: {}, holes: {} },
     checked: null, plan: null, ghost: null, ghostOf: "", planBest: null, compared: null, beside: true, wires: [], chosen: [], finding: null, cure: null, wire: null,
-    stage: "place", tool: "hand", layStock: "",
+    tracing: null, stage: "place", tool: "hand", layStock: "",
     layers: { covers: true, clear: false, wires: false, holes: false, fixings: true, balloons: true,
       side: true, places: false, photo: true, warmth: false },
     view: { x: 0, y: 0, k: 1 }, grid: 1, datum: "left bottom", dragging: false, live: null, heat: null, warm: "air",

@@ -57,6 +57,7 @@
  * @property {{ revision: number, number: number, words: string, fails: [number, number] | null } | null} cure  of the finding shown; no words: none was found
  * @property {string | null} wire
  * @property {Stage} stage
+ * @property {string | null} tracing  device whose place in the photo is being marked
  * @property {Tool} tool
  * @property {string} layStock  duct size of the next duct; blank: not chosen yet
  * @property {Record<string, boolean>} layers

@@ -69,6 +69,7 @@ export function mountPointer(store, actions, live, { picture, things }) {
     const target = /** @type {Element} */ (event.target);
     const start = at(event);
     const { tool } = store.state;
+    if (store.state.tracing !== null) return traceAt(start);
     const handle = target.closest("[data-end]");
     if (handle) return stretch(handle, start);
     if (tool === "duct" || tool === "rail") return drawNew(tool, start);
@@ -95,12 +96,22 @@ export function mountPointer(store, actions, live, { picture, things }) {
     let moved = false;
     return {
       move(/** @type {Point} */ now) {
-        moved ||= far(start, now);
-        if (!moved) return;
+        if (!(moved ||= far(start, now))) return;
         store.set({ view: panned(store.state.view, now.x - last.x, now.y - last.y) });
         last = now;
       },
       end: () => void (moved || store.set({ chosen: [], finding: null })),
+      stop() {},
+    };
+  }
+
+  /** A click tells where a device is seen in the photo; a drag pans. @param {Point} start */
+  function traceAt(start) {
+    return {
+      move: pan(start).move,
+      end(/** @type {Point} */ now) {
+        if (!far(start, now)) dispatchEvent(new CustomEvent("seen", { detail: toPlate(store.state.view, now, height()) }));
+      },
       stop() {},
     };
   }

@@ -36,11 +36,20 @@ export function mountTools(store, does) {
     const { photo } = store.state;
     if (photo) store.set({ photo: { ...photo, share: Number(share.value) / 100 } });
   } });
-  const photo = el("button", { onclick: does.photo }, "Photo of the plate…");
+  const photo = el("button", { onclick: () => {
+    layers.open = false;
+    does.photo();
+  } }, "Photo of the plate…");
   const layers = el("details", { class: "layers" },
     el("summary", { class: "tool", "aria-label": "What is shown", title: "What is shown" }, "☰"),
     el("div", { class: "slip" }, el("h2", {}, "Shown"), ...boxes.map((b) => b.line),
       el("label", {}, "Grid ", grid), photo, el("label", { class: "share" }, "Photo ", share)));
+  layers.addEventListener("keydown", (event) => {
+    if (event.key !== "Escape" || !layers.open) return;
+    layers.open = false;
+    layers.querySelector("summary")?.focus();
+    event.stopPropagation();
+  });
   byId("tools").append(...buttons, plain("+", "Zoom in", () => does.zoom(1.3), true),
     plain("−", "Zoom out", () => does.zoom(1 / 1.3), true), plain("⤢", "Whole plate", does.fit), layers);
 
