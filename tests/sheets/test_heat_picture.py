@@ -1,6 +1,7 @@
 """The picture of temperature: the judged numbers in colours, lines and figures."""
 
 import io
+from collections import Counter
 from itertools import pairwise
 from pathlib import Path
 
@@ -22,6 +23,7 @@ from platewright.sheets.heat_field import Scale, bands, labelled_lines
 from platewright.sheets.heat_picture import air_picture, heat_files, heat_poster, surface_picture
 
 ORIGIN = Point(0.0, 0.0)
+OUTLINES = ("HEAT-BODY", "HEAT-OVER", "HEAT-CLOSE")
 EXAMPLES = Path(__file__).resolve().parents[2] / "examples"
 
 
@@ -105,6 +107,18 @@ def test_colour_and_number_of_each_device_are_those_judged(warm):
             assert f"{number.value:.0f} ±{number.band:.0f}" in told, one.tag
 
 
+def test_a_thick_frame_says_that_a_limit_is_not_kept(warm):
+    heat = heat_of(warm)
+    parts = air_picture(warm, heat, width=300.0, height=300.0)
+    frames = Counter(p.layer for p in parts if isinstance(p, Rect))
+    limited = [one for one in heat.devices.values() if one.limit is not None]
+    over = [one for one in limited if one.air.low > one.limit]
+    close = [one for one in limited if one.air.low <= one.limit < one.air.high]
+    assert (frames["HEAT-OVER"], frames["HEAT-CLOSE"]) == (len(over), len(close))
+    assert over
+    assert close
+
+
 def test_the_scale_holds_everything_and_is_told_in_degrees(warm):
     heat = heat_of(warm)
     scale = Scale.over((float(heat.front.values.min()), float(heat.front.values.max())))
@@ -148,6 +162,6 @@ def test_without_a_layout_there_is_none(bare_panel, findings):
 
 def test_the_side_view_shows_every_device(warm):
     parts = air_picture(warm, heat_of(warm), width=300.0, height=300.0)
-    outlines = [p for p in parts if isinstance(p, Rect) and p.layer == "HEAT-BODY"]
+    outlines = [p for p in parts if isinstance(p, Rect) and p.layer in OUTLINES]
     # front bodies, side bodies, the plate, and the boxes of the scale
     assert len(outlines) == 2 * len(warm.layout.devices) + 1 + BANDS

@@ -63,6 +63,8 @@ STYLES: Final[dict[str, LayerStyle]] = {
     },
     "HEAT-LINE": LayerStyle(pen=0.18, grey=0.2),
     "HEAT-BODY": LayerStyle(pen=0.25),
+    "HEAT-OVER": LayerStyle(pen=0.7),  # over its limit, band and all
+    "HEAT-CLOSE": LayerStyle(pen=0.7, dash=SHORT),  # its band reaches over the limit
     "HEAT-DUCT": LayerStyle(pen=0.18, dash=SHORT),
     # paper
     "FRAME": LayerStyle(pen=0.7),

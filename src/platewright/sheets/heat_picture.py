@@ -11,7 +11,7 @@ from dataclasses import dataclass
 from typing import Final
 
 from platewright.drawing.picture import Line, Picture, Primitive, Rect, Text, placed
-from platewright.foundation.units import Mm
+from platewright.foundation.units import DegC, Mm
 from platewright.model.geometry import Box, Point
 from platewright.model.heat import Banded, PanelHeat
 from platewright.model.layout import Duct
@@ -39,6 +39,13 @@ class Named:
     tag: str
     box: Box
     value: Banded | None
+    limit: DegC | None = None
+
+    def outline(self, usual: str) -> str:
+        """Return the layer of the outline: thick where the limit is not kept for sure."""
+        if self.value is None or self.limit is None or self.value.high <= self.limit:
+            return usual
+        return "HEAT-OVER" if self.value.low > self.limit else "HEAT-CLOSE"
 
 
 def air_picture(panel: Panel, heat: PanelHeat, *, width: Mm, height: Mm) -> tuple[Primitive, ...]:
@@ -67,6 +74,7 @@ def surface_picture(
 
 
 HEAT_PICTURE: Final = "temperatures"  # name of its files
+FRAMES: Final = "Thick frame: over its limit; thick and dashed: its band reaches over it"
 AIR: Final = "Air, °C. Lines: the temperatures between the colours"
 SURFACES: Final = "Plate, housings and duct walls, °C"
 PAPER: Final = (420.0, 297.0)  # A3, lying
@@ -127,7 +135,7 @@ def _words(panel: Panel, heat: PanelHeat, height: Mm, foot: Mm) -> Iterator[Prim
     )
     lines = [
         (f"{panel.job.settings.job.title}: how warm", HEADING, True),
-        (told + "Numbers on devices: °C, and how far off they may be, K", 2.5, False),
+        (told + "Numbers on devices: °C, and how far off they may be, K. " + FRAMES, 2.5, False),
     ]
     y = height - MARGIN - HEADING
     for words, size, is_bold in lines:
@@ -157,7 +165,9 @@ def surface_scale(heat: PanelHeat) -> Scale:
 def _air_front(panel: Panel, heat: PanelHeat, at: Point, size: float) -> list[Primitive]:
     """Return the air; each device has the colour of what it takes in."""
     scale = air_scale(heat)
-    devices = [Named(tag=o.tag, box=o.box, value=o.air) for o in heat.devices.values()]
+    devices = [
+        Named(tag=o.tag, box=o.box, value=o.air, limit=o.limit) for o in heat.devices.values()
+    ]
     ducts = [Named(tag=tag, box=duct.box, value=None) for tag, duct in _ducts(panel)]
     parts: list[Primitive] = [*bands(heat.front, scale, at, size)]
     parts += placed((Rect(layer="HEAT-BODY", box=panel.job.settings.plate.box),), at=at, scale=size)
@@ -174,7 +184,12 @@ def _surface_front(panel: Panel, heat: PanelHeat, at: Point, size: float) -> lis
     devices = [Named(tag=o.tag, box=o.box, value=o.surface) for o in heat.devices.values()]
     walls = heat.ducts
     ducts = [
-        Named(tag=tag, box=duct.box, value=walls[tag].temperature if tag in walls else None)
+        Named(
+            tag=tag,
+            box=duct.box,
+            value=walls[tag].temperature if tag in walls else None,
+            limit=walls[tag].limit if tag in walls else None,
+        )
         for tag, duct in _ducts(panel)
     ]
     parts: list[Primitive] = [*bands(heat.plate, scale, at, size)]
@@ -198,7 +213,7 @@ def _things(
             if one.value is not None:
                 drawn.append(Rect(layer=scale.layer(one.value.value), box=box))
                 words += _lettering(one.tag, one.value, box)
-            drawn.append(Rect(layer=outline, box=box))
+            drawn.append(Rect(layer=one.outline(outline), box=box))
     return drawn + words
 
 

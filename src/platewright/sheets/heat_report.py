@@ -12,7 +12,7 @@ from platewright.heat.panel_heat import heat_of
 from platewright.model.heat import PanelHeat
 from platewright.model.panel import Panel
 from platewright.sheets import heat_tables as tables
-from platewright.sheets.heat_picture import air_picture, surface_picture
+from platewright.sheets.heat_picture import FRAMES, air_picture, surface_picture
 from platewright.sheets.heat_variants import variants
 from platewright.sheets.page import Leaf, list_paper
 from platewright.sheets.pager import Pager
@@ -25,13 +25,14 @@ NOT_A_TEST: Final = (
 )
 READ_AIR: Final = (
     "Darker is warmer. Each device has the colour and the number of the air at its foot, with its "
-    "band in kelvin where there is room; what is too small to letter is in the table. From the "
+    "band in kelvin where there is room; what is too small to letter is in the table. "
+    f"{FRAMES}. From the "
     "side: the hottest column; the model has no depth of its own, wakes are drawn as deep as their "
     "devices and spread as they do across the plate."
 )
 READ_SURFACES: Final = (
     "Numbers: mean of the housing; hottest point of a duct's wall. Ducts without colour face no "
-    "warm device. The warmest housings may burn a hand."
+    f"warm device. {FRAMES}. The warmest housings may burn a hand."
 )
 METHOD: Final = (
     "Mean air inside: heat through each wall by free-convection films (Churchill and Chu; McAdams) "

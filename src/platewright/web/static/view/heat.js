@@ -26,7 +26,7 @@ export function mountHeat(store, host) {
   host.append(el("h2", {}, "How warm"), answer, methods,
     el("div", { class: "row", role: "group", "aria-label": "What the colours show" }, ...views), scale, table, found,
     el("details", { class: "rests-on" }, el("summary", {}, "What it rests on"), rests),
-    el("p", { class: "safety" }, "An estimate by a simple model, not a type test. ± is how far off a temperature may be. Clear space, also what heat asks for, is shown by “What is shown”."));
+    el("p", { class: "safety" }, "An estimate by a simple model, not a type test. ± is how far off a temperature may be. Thick frame: over its limit; dashed: its band reaches over it. Clear space, also what heat asks for, is shown by “What is shown”."));
   /** @type {Map<string, Element>} */
   const kept = new Map();
   /** @type {Heat | null} the heat as last checked */

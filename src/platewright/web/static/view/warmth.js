@@ -81,15 +81,20 @@ export function mountWarmth(store, group, things) {
     const { layout, heat, warm } = store.state;
     if (!heat) return;
     const scale = heat.scales[warm];
+    const limits = new Map(heat.rows.map((row) => [row.tag, row.limit]));
     const colour = (/** @type {number} */ value) => heat.colours[bandOf(value, scale, heat.colours.length)];
     for (const tag of Object.keys(layout.devices)) {
       const found = heat.devices[tag];
       const [value, band] = found ? (warm === "air" ? found : found.slice(2)) : [];
-      mark(things.node(tag), tag, value, band, found ? colour(value) : "");
+      const node = things.node(tag);
+      mark(node, tag, value, band, found ? colour(value) : "");
+      judge(node, value, band, warm === "air" ? limits.get(tag) : null);
     }
     for (const tag of Object.keys(layout.ducts)) {
       const found = warm === "surfaces" ? heat.ducts[tag] : null;
-      mark(things.node(tag), tag, found?.[0], found?.[1], found ? colour(found[0]) : "");
+      const node = things.node(tag);
+      mark(node, tag, found?.[0], found?.[1], found ? colour(found[0]) : "");
+      judge(node, found?.[0], found?.[1], found?.[2]);
     }
   }
 
@@ -193,6 +198,13 @@ function mark(thing, tag, value, band, colour) {
   before?.remove();
   const body = thing.querySelector(".body, .duct");
   if (number && body instanceof SVGRectElement) thing.append(lettering(tag, number, body));
+}
+
+/** A thick frame where a limit is not kept for sure. @param {Element | null} thing @param {number | undefined} value @param {number | undefined} band @param {number | null | undefined} limit */
+function judge(thing, value, band, limit) {
+  const known = value !== undefined && band !== undefined && limit !== null && limit !== undefined;
+  const is = !known || value + band <= limit ? "" : value - band > limit ? "too-warm" : "may-be-too-warm";
+  for (const kind of ["too-warm", "may-be-too-warm"]) thing?.classList.toggle(kind, kind === is);
 }
 
 /** What is written on a thing is in its name, too. @param {SVGGElement} thing @param {string} tag @param {string} number */
