@@ -6,6 +6,7 @@ from typing import Final
 
 from platewright.drawing.table import Column, Quantity, Table
 from platewright.drawing.table_print import print_table
+from platewright.model.device import Place
 from platewright.model.panel import Panel
 from platewright.model.routes import Route
 from platewright.model.wire import Wire
@@ -33,7 +34,7 @@ def wire_table(panel: Panel, findings: Findings) -> Table:  # noqa: ARG001  (one
                 wire.colour,
                 wire.type,
                 wire.group,
-                _way(route),
+                _way(panel, wire, route),
                 cut,
             )
         )
@@ -109,7 +110,7 @@ def _is_lost(panel: Panel, wire: Wire) -> bool:
     return route is None or not route.is_routed
 
 
-def _way(route: Route | None) -> str:
+def _way(panel: Panel, wire: Wire, route: Route | None) -> str:
     if route is None:
         return "not routed"
     if not route.is_routed:
@@ -118,4 +119,8 @@ def _way(route: Route | None) -> str:
     for stretch in route.stretches:
         if not ducts or ducts[-1] != stretch.duct:
             ducts.append(stretch.duct)
-    return " ".join(ducts) if ducts else "direct"
+    if ducts:
+        return " ".join(ducts)
+    ends = [panel.job.devices.get(end.device) for end in (wire.start, wire.end)]
+    on_door = all(end is not None and end.place is Place.DOOR for end in ends)
+    return "on the door" if on_door else "direct"

@@ -145,14 +145,19 @@ def _beside(point: Point, ducts: Mapping[str, Duct]) -> Entry | None:
     return Entry((point, point_on(duct, at)), Node(best[1], at))
 
 
+def door_point(job: Job, tag: str) -> Point:
+    """Return the middle of a door device, where its wires are taken to end."""
+    device, part = job.devices[tag], job.part_of(tag)
+    return Point((device.door_x or 0.0) + part.width / 2, (device.door_y or 0.0) + part.height / 2)
+
+
 def _door_entry(job: Job, layout: Layout, tag: str) -> Entry | None:
     """Return where a door device's wires leave the ducts: nearest to the hinge, at its height.
 
     The path runs from the device on the door to the hinge and on to the duct, as if the door
     were folded flat.
     """
-    device, part = job.devices[tag], job.part_of(tag)
-    end = Point((device.door_x or 0.0) + part.width / 2, (device.door_y or 0.0) + part.height / 2)
+    end = door_point(job, tag)
     hinge = Point(job.settings.hinge_line, end.y)
     best: tuple[Mm, str] | None = None
     for name, duct in sorted(layout.ducts.items()):

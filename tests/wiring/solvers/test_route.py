@@ -149,3 +149,25 @@ def test_a_door_wire_goes_by_the_hinge() -> None:
     assert route.path[0] == Point(200.0 + 22.5 / 2, 350.0) or route.path[-1] == Point(
         200.0 + 22.5 / 2, 350.0
     )
+
+
+def test_a_wire_between_two_door_devices_stays_on_the_door() -> None:
+    from dataclasses import replace
+
+    from platewright.model.device import Device, Place
+    from platewright.model.wire import End
+    from platewright.wiring.wire_length import cut_length
+
+    job = generated_job(12, seed=2)
+    doors = {
+        tag: Device(tag=tag, part="relay-22", place=Place.DOOR, door_x=x, door_y=y)
+        for tag, x, y in (("-S1", 200.0, 300.0), ("-S2", 250.0, 320.0))
+    }
+    jumper = replace(job.wires[0], number="door", start=End("-S1", "11"), end=End("-S2", "11"))
+    job = replace(job, devices={**job.devices, **doors}, wires=(jumper,))
+    route = route_wires(job, Layout(), outer_diameters(job)).wires["door"]  # no duct at all
+    assert route.is_routed
+    assert route.run == 50.0 + 20.0
+    assert route.stretches == ()
+    assert route.cut == cut_length(70.0)  # no loop over the hinge
+    assert all(p.x < job.settings.hinge_line or job.settings.hinge_line <= 0 for p in route.path)

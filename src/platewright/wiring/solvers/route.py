@@ -22,6 +22,7 @@ from platewright.wiring.network import (
     Entry,
     Network,
     Node,
+    door_point,
     entries,
     manhattan,
     network_of,
@@ -112,7 +113,9 @@ def _unrouted(wire: Wire, problem: str) -> Route:
 def route_wire(
     job: Job, wire: Wire, ways: Ways, ends: Mapping[tuple[str, str], Entry | None]
 ) -> Route:
-    """Return one wire's route."""
+    """Return one wire's route. One between two door devices stays on the door."""
+    if all(_is_on_door(job, end.device) for end in (wire.start, wire.end)):
+        return _on_the_door(job, wire)
     a = ends.get((wire.start.device, wire.start.terminal))
     b = ends.get((wire.end.device, wire.end.terminal))
     for end, entry in ((wire.start, a), (wire.end, b)):
@@ -137,12 +140,26 @@ def route_wire(
     )
 
 
-def _is_to_door(job: Job, wire: Wire) -> bool:
-    return any(
-        job.devices[end.device].place is Place.DOOR
-        for end in (wire.start, wire.end)
-        if end.device in job.devices
+def _on_the_door(job: Job, wire: Wire) -> Route:
+    """Return the way of a wire that never leaves the door: square, from device to device."""
+    a, b = (door_point(job, end.device) for end in (wire.start, wire.end))
+    run = manhattan(a, b)
+    return Route(
+        wire=wire.number,
+        path=_square(_without_repeats([a, b])),
+        stretches=(),
+        run=run,
+        cut=cut_length(run),
     )
+
+
+def _is_to_door(job: Job, wire: Wire) -> bool:
+    return any(_is_on_door(job, end.device) for end in (wire.start, wire.end))
+
+
+def _is_on_door(job: Job, tag: str) -> bool:
+    device = job.devices.get(tag)
+    return device is not None and device.place is Place.DOOR
 
 
 def route_wires(job: Job, layout: Layout, outer_diameters: Mapping[str, Mm]) -> Routes:
