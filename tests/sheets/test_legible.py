@@ -10,7 +10,7 @@ from platewright.sheets.registry import sheets
 
 NAMES = [
     "layout", "elevation", "traveler", "cuts", "off-cuts", "holes", "template", "fasteners",
-    "wires", "torques", "purchase", "findings",
+    "wires", "torques", "purchase", "findings", "heat",
 ]  # fmt: skip
 
 
