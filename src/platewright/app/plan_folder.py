@@ -9,6 +9,7 @@ from typing import Final
 
 from platewright.app.check import JobAsRead, read_folder
 from platewright.app.gather import panel_of
+from platewright.app.must_come_off import NewHole, new_holes
 from platewright.app.plan import Budget, Planned, Progress, plan
 from platewright.app.size import DEFAULT_MOVES, shop_list, size
 from platewright.app.stays import is_drilled
@@ -38,6 +39,7 @@ class PlannedFolder:
     baseline_findings: tuple[Finding, ...]
     notes: tuple[str, ...]
     changes: tuple[str, ...]  # what the bench must do anew, once holes are drilled
+    new_holes: tuple[NewHole, ...]  # once holes are drilled, with what must come off for each
     worths: Mapping[str, Worth]  # list order, as it was (where all devices stood), now
 
 
@@ -69,6 +71,7 @@ def plan_folder(
         baseline_findings=baseline_findings,
         notes=read.notes,
         changes=tuple(bench_changes(read.layout, panel.layout)),
+        new_holes=new_holes(read.job, read.layout, panel.layout),
         worths=worths_of(read, planned, panel),
     )  # fmt: skip
 
@@ -90,8 +93,6 @@ def bench_changes(before: Layout, after: Layout) -> Iterator[str]:
         ("devices moved", moved),
     ):
         yield f"{words}: {', '.join(tags) if tags else 'none'}"
-    if fresh:
-        yield "before drilling, take every device off the plate: chips get into them"
 
 
 def _with_next_size(cannot: CannotPlan, folder: Path, job: Job, seed: int) -> CannotPlan:

@@ -6,6 +6,8 @@ import json
 from argparse import Namespace
 from typing import Any
 
+from platewright.app.must_come_off import record
+from platewright.app.must_come_off import told as off_first
 from platewright.app.plan import Budget
 from platewright.app.plan_folder import PlannedFolder, plan_folder
 from platewright.app.report import any_failed, counts, finding_record, totals
@@ -58,6 +60,7 @@ def _totals(done: PlannedFolder, *, is_baseline: bool) -> dict[str, Any]:
         "stopped": planned.stopped,
         "is_baseline": is_baseline,
         "changes": done.changes,
+        "new_holes": [record(one) for one in done.new_holes],
         "explained": list(explained(planned.explained)),
         "worth": {k.replace(" ", "_"): worth_record(w) for k, w in done.worths.items()},
     }
@@ -66,7 +69,7 @@ def _totals(done: PlannedFolder, *, is_baseline: bool) -> dict[str, Any]:
 def _say(done: PlannedFolder, told: dict[str, Any]) -> None:
     for line in said(done.findings, everything=False):
         print(line)
-    for line in (*explained(done.planned.explained), *done.changes):
+    for line in (*explained(done.planned.explained), *done.changes, *off_first(done.new_holes)):
         print(line)
     _compare(told, totals(done.planned.panel)["wire_m"])
     unit = done.panel.job.settings.units
