@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from pathlib import Path
 
 from platewright.app.gather import panel_of
@@ -22,6 +22,7 @@ class JobAsRead:
     job: Job
     layout: Layout
     notes: tuple[str, ...]
+    dropped: Layout = field(default_factory=Layout)  # of the layout, unknown to the lists
 
 
 @dataclass(frozen=True, slots=True)
@@ -37,7 +38,7 @@ def read_folder(folder: Path) -> JobAsRead:
     """Return job and layout of a folder. Raises ``InputErrors`` when it can't be used."""
     job = read_job_with_notes(folder)
     layout = read_layout_with_notes(folder, job.job)
-    return JobAsRead(job.job, layout.layout, job.notes + layout.notes)
+    return JobAsRead(job.job, layout.layout, job.notes + layout.notes, layout.dropped)
 
 
 def check_folder(folder: Path) -> Checked:

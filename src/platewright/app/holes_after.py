@@ -4,14 +4,13 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from dataclasses import replace
-from itertools import count
 from math import hypot
 
 from platewright.app.things import Thing, kept, thing_of, with_things
+from platewright.fabricate.hole_tags import tagged
 from platewright.fabricate.solvers.fixings import ON_THE_SPOT
 from platewright.fabricate.solvers.place_holes import place_holes
 from platewright.foundation.errors import PlatewrightError
-from platewright.foundation.tag_order import tag_order
 from platewright.model.job import Job
 from platewright.model.layout import Hole, HoleState, Layout, Placement
 
@@ -45,7 +44,7 @@ def holes_after(
             anew |= {hole.holds} - gone
     anew |= _over_idle(holes, away - gone)
     after = replace(with_things(layout, changed), holes=holes)
-    return (_with_new_holes(job, after, anew) if anew else after), tuple(notes)
+    return (_with_new_holes(job, after, anew, dict(layout.holes)) if anew else after), tuple(notes)
 
 
 def _told(tag: str, hole: Hole) -> str:
@@ -77,8 +76,10 @@ def _shift(layout: Layout, tag: str, thing: Thing) -> tuple[float, float] | None
     return thing.x - before.x, thing.y - before.y
 
 
-def _with_new_holes(job: Job, layout: Layout, owners: frozenset[str]) -> Layout:
+def _with_new_holes(job: Job, layout: Layout, owners: frozenset[str], former: Holes) -> Layout:
     """Return the layout with the holes that these owners ask for; all others as they are.
+
+    ``former``: every hole before the step; the tag of one that is gone stands for no other.
 
     An idle sunk hole on the spot serves again. Where holes can't be planned (a thread that is
     not in the tables) the owners get none, and the checks say so.
@@ -92,13 +93,9 @@ def _with_new_holes(job: Job, layout: Layout, owners: frozenset[str]) -> Layout:
         wanted = place_holes(job, replace(layout, holes=without)).holes
     except PlatewrightError:
         return replace(layout, holes=without)
-    holes: Holes = dict(without)
-    free = (tag for n in count(1) if (tag := f"H{n}") not in holes)
-    for tag, hole in wanted.items():
-        if hole.holds not in owners:
-            continue
-        if hole.state is HoleState.PLANNED:
-            holes[next(free)] = hole
-        else:
-            holes[tag] = hole
-    return replace(layout, holes={tag: holes[tag] for tag in sorted(holes, key=tag_order)})
+    anew = [h for h in wanted.values() if h.holds in owners and h.state is HoleState.PLANNED]
+    served = {
+        t: h for t, h in wanted.items() if h.holds in owners and h.state is not HoleState.PLANNED
+    }
+    holes = tagged(former | layout.holes, {**without, **served}, anew)
+    return replace(layout, holes=holes)

@@ -7,7 +7,7 @@ wrote comments is changed in place, so that they stay.
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass, replace
+from dataclasses import dataclass, field, replace
 from pathlib import Path
 from typing import Any, Final
 
@@ -35,6 +35,7 @@ class LayoutReading:
 
     layout: Layout
     notes: tuple[str, ...] = ()
+    dropped: Layout = field(default_factory=Layout)  # devices and holes that were left out
 
 
 def read_layout(folder: Path, job: Job) -> Layout:
@@ -182,4 +183,8 @@ def _without_strangers(layout: Layout, job: Job) -> LayoutReading:
                 f"{FILE}: hole {tag} held {hole.holds}, which is gone; "
                 f"it is {hole.state.value}, so it stays as left over"
             )
-    return LayoutReading(replace(layout, devices=devices, holes=holes), tuple(notes))
+    dropped = Layout(
+        devices={tag: at for tag, at in layout.devices.items() if tag not in on_plate},
+        holes={tag: hole for tag, hole in layout.holes.items() if tag not in holes},
+    )
+    return LayoutReading(replace(layout, devices=devices, holes=holes), tuple(notes), dropped)

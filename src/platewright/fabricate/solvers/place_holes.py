@@ -8,10 +8,10 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from dataclasses import dataclass, field, replace
-from itertools import count
 from math import hypot
 
 from platewright.fabricate.around import around_of
+from platewright.fabricate.hole_tags import tagged
 from platewright.fabricate.holding import holding_screw
 from platewright.fabricate.joints import meetings
 from platewright.fabricate.solvers.fixings import (
@@ -32,8 +32,8 @@ from platewright.tables.threads import thread
 def place_holes(job: Job, layout: Layout) -> Layout:
     """Return the layout with every hole that its devices, rails and ducts need.
 
-    New holes are numbered in the order devices, rails, ducts, each by tag, then from left to
-    right. A device whose screw or hole pattern is not stated gets no holes (the data checks
+    A hole keeps its tag while it lies where it lay for the same thing (``hole_tags``); new ones
+    are numbered in the order devices, rails, ducts, each by tag, then from left to right. A device whose screw or hole pattern is not stated gets no holes (the data checks
     say so). Raises InputErrors when a screw's thread is not in the tables.
     """
     ledger = _Ledger(layout)
@@ -152,13 +152,11 @@ class _Ledger:
         return found
 
     def tagged(self) -> dict[str, Hole]:
-        """Return all holes by tag: sunk ones keep theirs, new ones take the free numbers."""
-        holes = {
+        """Return all holes by tag."""
+        sunk = {
             tag: replace(hole, holds=self.serving.get(tag, "")) for tag, hole in self.sunk.items()
         }
-        free = (tag for n in count(1) if (tag := f"H{n}") not in self.sunk)
-        holes.update(zip(free, self.new, strict=False))
-        return {tag: holes[tag] for tag in sorted(holes, key=tag_order)}
+        return tagged(self.layout.holes, sunk, self.new)
 
 
 def same_size(hole: Hole, screw: str) -> bool:
