@@ -58,6 +58,12 @@ CASES = (
          problem="more cells"),
     Case(name="semicolon row", file=DEVICES, old="-P1,lamp,", new="-P1;lamp;", row=8, field="place",
          problem="one of plate, door", count=3),
+    Case(name="decimal comma cuts a cell", file=PARTS, old=",100,130,", new=",100,5,130,", row=2,
+         problem="more cells", cure="If 100,5 is one number, write 100.5"),
+    Case(name="unknown thread", file=PARTS, old=",M5,", new=",M55,", row=2, field="screw",
+         problem="no thread", cure="M5"),
+    Case(name="tag taken by a slip", file=DEVICES, old="-Q2,starter-10", new="-Q1,starter-10", row=3,
+         field="tag", problem="stands in row 2"),
     # cells of parts.csv
     Case(name="text for number", file=PARTS, old=",100,130,", new=",wide,130,", row=2,
          field="width_mm", problem="not a number"),
@@ -193,6 +199,8 @@ CASES = (
          new="{x_mm = 450, y_mm = 15}", field="plate.fixing_holes[2].x_mm", problem="outside"),
     Case(name="share above one", file=JOB, old='"50 %"', new='"150 %"',
          field="limits.duct_fill_share", problem="at most 1"),
+    Case(name="share as per cent", file=JOB, old='"50 %"', new="50",
+         field="limits.duct_fill_share", problem="at most 1", cure='Write "50 %" or 0.5'),
     Case(name="plate too wide", file=JOB, old="width_mm = 440", new="width_mm = 540",
          field="plate.width_mm", problem="more than the enclosure's width"),
     Case(name="door behind the wall", file=JOB, old="door_inside_mm = 185",
@@ -272,6 +280,12 @@ def test_wrong_input_gives_its_clear_error(job_folder: Path, case: Case) -> None
     assert all(fault.cure for fault in faults)
     assert len(faults) == case.count, str(caught.value)
     assert snapshot(job_folder) == before
+
+
+def test_a_word_of_a_choice_may_be_written_in_capitals(job_folder: Path) -> None:
+    path = job_folder / JOB
+    path.write_text(path.read_text("utf-8").replace('"north-america"', '"North-America"'), "utf-8")
+    assert read_job(job_folder).settings.practice == "north-america"
 
 
 def test_a_folder_without_a_job_says_what_to_do(tmp_path: Path) -> None:

@@ -45,7 +45,7 @@ def said(findings: Iterable[Finding], *, everything: bool) -> Iterator[str]:
                 if verdict in _SHOWN:
                     yield f"      by: {finding.source}"
             if len(alike) > len(shown):
-                yield f"  {rule}  … and {len(alike) - len(shown)} more like it (--all shows them)"
+                yield f"  {rule}  … and {len(alike) - len(shown)} more like it (check --all shows them)"
 
 
 def counted(counts: dict[str, int]) -> str:

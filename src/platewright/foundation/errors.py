@@ -58,6 +58,11 @@ class CannotPlan(PlatewrightError):  # noqa: N818  (an outcome, told as one)
         super().__init__(problem + "".join(f"\n  cure: {cure}" for cure in self.cures))
 
 
+def or_else(hint: str, other: str) -> str:
+    """Return a hint of ``nearest`` and another way out, as two sentences."""
+    return f"{hint} {other}" if hint.endswith("?") else f"{hint}. {other}"
+
+
 def misspelt(written: Iterable[str], wanted: str, known: Iterable[str]) -> str | None:
     """Return the written word that must be meant for ``wanted``: of all known words its nearest."""
     words = sorted(known)

@@ -12,13 +12,14 @@ from collections.abc import Set as AbstractSet
 from dataclasses import dataclass
 from typing import Final
 
-from platewright.foundation.errors import InputError, nearest
+from platewright.foundation.errors import InputError, nearest, or_else
 from platewright.jobfile.columns import column
 from platewright.jobfile.tables_csv import Table
 from platewright.model.device import Device, Place
 from platewright.model.job import JobSettings
 from platewright.model.part import HoleForm, Mount, Part
 from platewright.model.wire import End, Wire
+from platewright.tables.threads import thread, thread_names
 
 LINKS: Final = ("plugs_into", "hangs_under", "beside", "same_row", "before", "not_beside")
 ORDERED: Final = ("plugs_into", "hangs_under", "before")  # may not run in a ring
@@ -93,6 +94,10 @@ def part_faults(table: Table[Part]) -> Iterator[InputError]:
             yield _Row(table, row, Part).fault("slot_length", None, "is missing for slotted holes",
                 "Write the length of the slot",
             )  # fmt: skip
+        if part.screw and thread(part.screw) is None:
+            yield _Row(table, row, Part).fault("screw", part.screw, "is no thread that the tables have",
+                nearest(part.screw, thread_names()),
+            )  # fmt: skip
         strangers = [name for name in part.shared_terminals if name not in part.terminals]
         if strangers:
             yield _Row(table, row, Part).fault("shared_terminals", " ".join(strangers),
@@ -106,7 +111,7 @@ def _device_faults(
     for row, device in devices.rows:
         if parts is not None and device.part not in parts:
             yield _Row(devices, row, Device).fault("part", device.part, "is no known part",
-                f"{nearest(device.part, parts)} Or add it to parts.csv",
+                or_else(nearest(device.part, parts), "Or add it to parts.csv"),
             )  # fmt: skip
         for group in device.group:
             if groups is not None and group not in groups:
@@ -130,6 +135,8 @@ def _link_faults(devices: Table[Device]) -> Iterator[InputError]:
             told = None
             if other == device.tag:
                 told = "is the device itself", "Name another device"
+            elif other not in devices.keys and not devices.is_clear:
+                continue
             elif other not in devices.keys:
                 told = "is no device", nearest(other, devices.keys - {device.tag})
             elif field in HELD and places.get(other, device.place) is not device.place:
@@ -175,7 +182,7 @@ def _wire_faults(
     for row, wire in wires.rows:
         for field in ("start", "end"):
             end: End = getattr(wire, field)
-            told = _end_problem(end, devices.keys, by_tag, parts)
+            told = _end_problem(end, devices, by_tag, parts)
             if told:
                 yield _Row(wires, row, Wire).fault(field, str(end), *told)
         if wire.start == wire.end:
@@ -187,11 +194,14 @@ def _wire_faults(
 
 
 def _end_problem(
-    end: End, tags: AbstractSet[str], devices: Mapping[str, Device], parts: Mapping[str, Part]
+    end: End, devices: Table[Device], by_tag: Mapping[str, Device], parts: Mapping[str, Part]
 ) -> tuple[str, str] | None:
+    tags = devices.keys
+    if end.device not in tags and not devices.is_clear:
+        return None  # two rows bear one tag: one of them may be the device that seems missing
     if end.device not in tags:
         return f"{end.device} is no device", nearest(end.device, tags)
-    device = devices.get(end.device)
+    device = by_tag.get(end.device)
     part = parts.get(device.part) if device else None
     if part is None or end.terminal in part.terminals:
         return None
@@ -216,9 +226,15 @@ def _full_terminals(
             if len(taken[end]) >= room:
                 yield _Row(wires, row, Wire).fault(field, str(end),
                     f"is full: it takes {room} and holds wire {', '.join(taken[end])}",
-                    "Use another terminal, or name it in shared_terminals if its data allow two",
+                    _other_terminal(part, end.terminal),
                 )  # fmt: skip
             taken[end].append(wire.number)
+
+
+def _other_terminal(part: Part, terminal: str) -> str:
+    if terminal in part.shared_terminals:
+        return "Use another terminal, or a bridge to one"
+    return "Use another terminal, or name it in shared_terminals if its data allow two"
 
 
 def room_of(part: Part, terminal: str) -> int:
@@ -230,7 +246,7 @@ def room_of(part: Part, terminal: str) -> int:
 
 def _no_group(group: str, groups: Iterable[str]) -> tuple[str, str]:
     add = f'add {{name = "{group}"}} to groups in job.toml'
-    return "is no voltage group of job.toml", f"{nearest(group, groups)} Or {add}"
+    return "is no voltage group of job.toml", or_else(nearest(group, groups), f"Or {add}")
 
 
 @dataclass(frozen=True, slots=True)

@@ -135,6 +135,12 @@ _WORDINGS: Final[Mapping[str, tuple[str | Callable[[Any, Any], str], str]]] = {
 }
 
 
+def _looks_percent(column: Column, value: object) -> bool:
+    """Tell whether a share above 1 was most likely meant as so many per cent."""
+    is_share = column.unit is not None and column.unit.suffix == "share"
+    return is_share and isinstance(value, int | float) and 1 < value <= 100
+
+
 def _trouble(record: type, detail: ErrorDetails) -> Trouble:
     place = detail["loc"]
     column = column_at(record, place)
@@ -145,7 +151,15 @@ def _trouble(record: type, detail: ErrorDetails) -> Trouble:
     problem, cure = _WORDINGS[detail["type"]]
     value = detail["input"]
     if detail["type"] == "enum" and column:
-        cure = nearest(str(value), column.choices)
+        hint = nearest(str(value), column.choices)
+        cure = hint if hint.endswith("?") else _CORRECT  # the problem lists them all already
+    if (
+        detail["type"] == "less_than_equal"
+        and column
+        and column.unit
+        and _looks_percent(column, value)
+    ):
+        cure = f'Write "{value:g} %" or {value / 100:g}'
     return Trouble(
         place=place,
         problem=problem if isinstance(problem, str) else problem(detail.get("ctx", {}), column),

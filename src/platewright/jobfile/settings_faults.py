@@ -7,7 +7,7 @@ from collections import Counter
 from collections.abc import Iterable, Iterator
 from typing import Final
 
-from platewright.foundation.errors import InputError, nearest
+from platewright.foundation.errors import InputError, nearest, or_else
 from platewright.foundation.units import Mm
 from platewright.model.job import JobSettings
 from platewright.tables.presets import preset_names
@@ -44,7 +44,9 @@ def _words(settings: JobSettings) -> Iterator[InputError]:
             field="preset",
             value=settings.preset,
             problem="is no preset",
-            cure=f"{nearest(settings.preset, preset_names())} Or take it out and write [aims]",
+            cure=or_else(
+                nearest(settings.preset, preset_names()), "Or take it out and write [aims]"
+            ),
         )
     date = settings.job.date
     try:

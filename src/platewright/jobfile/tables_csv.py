@@ -46,6 +46,7 @@ class Table(Generic[Record]):
     rows: tuple[tuple[int, Record], ...] = ()  # row number, record; rows with faults left out
     keys: frozenset[str] = frozenset()  # names of all rows, those with faults too
     has_keys: bool = True  # whether the names could be read at all
+    is_clear: bool = True  # whether each name stands once
     faults: tuple[InputError, ...] = ()
     style: CsvStyle = NEW_FILE
     notes: tuple[str, ...] = ()  # what the user should be told about the reading
@@ -101,6 +102,7 @@ def read_table(
         rows=tuple(found),
         keys=keys,
         has_keys=any(each.column is columns_of(record)[0] for each in headings),
+        is_clear=not twice,
         faults=tuple(sorted(faults + twice, key=lambda each: each.row or 0)),
         style=style,
         notes=(f"{file}: numbers are read with a decimal comma",) if style.decimal_comma else (),
@@ -192,6 +194,15 @@ def _has_decimal_comma(headings: Sequence[_Heading], rows: Sequence[Row]) -> boo
     )
 
 
+def _decimal_halves(headings: Sequence[_Heading], cells: list[str]) -> tuple[str, str] | None:
+    """Return the halves of the first number that a decimal comma may have cut in two."""
+    for each in headings:
+        pair = cells[each.index : each.index + 2]
+        if each.column.kind is Kind.NUMBER and len(pair) == 2 and all(p.isdecimal() for p in pair):
+            return pair[0], pair[1]
+    return None
+
+
 def _keys(
     headings: Sequence[_Heading], rows: Sequence[Row], file: str, key: Column
 ) -> tuple[frozenset[str], list[InputError]]:
@@ -248,6 +259,8 @@ class _Reader(Generic[Record]):
         """Return the record of one row, or ``None`` and its faults."""
         raw: dict[str, object] = {}
         faults = list(self._overlong(number, cells))
+        if faults:  # its cells stand in wrong columns: nothing else can be said of the row
+            return None, faults
         broken: set[Place] = set()
         for heading in self.headings:
             cell = cells[heading.index] if heading.index < len(cells) else ""
@@ -290,12 +303,20 @@ class _Reader(Generic[Record]):
     def _overlong(self, number: int, cells: list[str]) -> Iterator[InputError]:
         extra = [cell for cell in cells[self.width :] if cell]
         if extra:
+            cure = "Put text that holds the divider in quotation marks"
+            halves = _decimal_halves(self.headings, cells)
+            if halves and self.style.delimiter == ",":
+                whole, behind = halves
+                cure = (
+                    f"If {whole},{behind} is one number, write {whole}.{behind}. Else put text that "
+                    "holds a comma in quotation marks"
+                )
             yield InputError(
                 file=self.file,
                 row=number,
                 value=extra[0],
                 problem="the row has more cells than there are headings",
-                cure="Put text that holds the divider in quotation marks",
+                cure=cure,
             )
 
     def _fault(

@@ -154,6 +154,8 @@ def _value(
             raise Unreadable("is not a whole number", "Write a whole number")
         case Kind.TEXT, dt.date():
             return value.isoformat()
+        case (Kind.CHOICE, str()) if value.lower() in column.choices:
+            return value.lower()
         case Kind.NAMES, str():
             return read_names(value)
         case (Kind.RECORD, dict()) if inner:
