@@ -152,7 +152,7 @@ def _put(job: Job, layout: Layout, tag: str, x: Mm, y: Mm) -> Thing:
         raise EditError(
             "belongs on the door", where=tag, cure="Its place is door_x, door_y in devices.csv"
         )
-    return Placement(x=kept(x), y=kept(y))
+    return Placement(x=kept(x), y=kept(y), part=device.part)
 
 
 def _set_holes(layout: Layout, edit: SetHoles) -> Edited:

@@ -13,6 +13,7 @@ from typing import Final
 from platewright.app.cannot_fit import explain
 from platewright.app.coolness import warmth_of
 from platewright.app.duct_sizes import fitting_sizes, grown, of_one_height, overfull
+from platewright.app.former_names import with_former_names
 from platewright.app.gather import clear_spaces, outer_diameters, panel_of, wiring_spaces
 from platewright.app.no_room import proofs_of
 from platewright.app.stays import options
@@ -399,5 +400,8 @@ def _arranged(
 
 def _built(job: Job, before: Layout, arrangement: Arrangement) -> Panel:
     """Return the panel of an arrangement with its holes placed; drilled holes stay."""
-    layout = replace(arrangement.layout, holes=before.holes)
+    stand = arrangement.layout
+    devices = {tag: replace(at, part=job.devices[tag].part) for tag, at in stand.devices.items()}
+    stand = with_former_names(before, stand)
+    layout = replace(stand, devices=devices, holes=before.holes)
     return panel_of(job, place_holes(job, layout))

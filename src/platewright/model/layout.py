@@ -44,6 +44,7 @@ class Placement:
     x: Annotated[Mm, "Left edge of the body"]
     y: Annotated[Mm, "Lower edge of the body"]
     locked: Annotated[bool, "Plan leaves it where it is"] = False
+    part: Annotated[str, "Part it was when it was put there; blank: not written down"] = ""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
