@@ -24,7 +24,7 @@ from platewright.heat.local_air import (
 DATA = Path(__file__).parent / "data"
 HELD = "deep_layouts.json"  # fitting layouts and those held out
 MORE = "deep_fitting.json"  # further fitting layouts
-CELL = "20"  # mm: the cells all layouts were solved on
+CELL = "20"  # mm: the cells all layouts were solved on; finer ones beside it where there are any
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -38,7 +38,8 @@ class Case:
     bars: Bars
     convected: Floats
     loss: float  # W through the walls
-    deep: Floats  # K over the outside air
+    deep: Floats  # K over the outside air, a mean over the sizes of cells it was solved on
+    unsure: Floats  # K: half of what those sizes differ by; NaN: solved on one size alone
 
     def fast(self, constants: Constants) -> Floats:
         """Return what the fast model says of the same."""
@@ -62,6 +63,7 @@ def cases(folder: Path = DATA) -> list[Case]:
 
 def _case(name: str, layout: dict[str, Any]) -> Case:
     box, walls = layout["cabinet"], layout["cabinet"]["walls"]
+    inlets = [field["inlet"] for field in layout["deep"].values()]
     inlet = layout["deep"][CELL]["inlet"]
     devices = [b for b in box["blocks"] if b["tag"] in inlet]
     ducts = [
@@ -74,6 +76,7 @@ def _case(name: str, layout: dict[str, Any]) -> Case:
     def metres(blocks: list[dict[str, Any]], key: str) -> Floats:
         return np.array([block[key] for block in blocks], dtype=np.float64) / MM_PER_M
 
+    found = np.array([[inlet[b["tag"]] for b in devices] for inlet in inlets])
     left, right = metres(devices, "left"), metres(devices, "right")
     bottom, top = metres(devices, "bottom"), metres(devices, "top")
     return Case(
@@ -95,7 +98,8 @@ def _case(name: str, layout: dict[str, Any]) -> Case:
         ),
         convected=np.array([b["heat"] for b in devices]),
         loss=box["heat"],
-        deep=np.array([inlet[b["tag"]] for b in devices]) - box["ambient"],
+        deep=found.mean(axis=0) - box["ambient"],
+        unsure=np.ptp(found, axis=0) / 2 if len(found) > 1 else np.full(len(devices), np.nan),
     )  # fmt: skip
 
 

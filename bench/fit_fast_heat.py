@@ -15,27 +15,21 @@ from scipy.optimize import least_squares
 from fast_heat import Case, agreement, cases, errors_of
 from platewright.heat.local_air import Constants, Floats
 
-BOUNDS = {  # what is fitted, and between what
-    "core_share": (0.7, 1.2),
+BOUNDS = {  # what is fitted, and between what; the other constants stay as they are
+    "core_share": (0.7, 1.3),
     "core_lean": (-0.5, 1.5),
+    "core_sag": (0.0, 0.6),
     "plume_flow": (0.001, 0.05),
     "plume_start": (0.02, 1.0),
-    "plume_most": (0.1, 4.0),
-    "floor_share": (0.0, 0.2),
-    "source_drop": (0.0, 0.3),
-    "still_flow": (2e-5, 2e-3),
-    "wake_strength": (5.0, 150.0),
-    "wake_foot_width": (0.02, 1.5),
-    "wake_edge": (0.005, 0.1),
-    "wake_spread": (0.1, 1.2),
-    "wake_origin": (0.1, 2.5),
-    "wake_origin_least": (0.01, 0.5),
-    "source_height": (0.0, 0.9),
-    "duct_pass": (0.3, 1.0),
+    "source_drop": (0.0, 0.4),
+    "wake_strength": (5.0, 200.0),
+    "wake_spread": (0.05, 1.2),
+    "wake_origin_least": (0.01, 0.8),
     "wake_drag": (0.0, 1.0),
 }
-UNSAFE_WEIGHT = 1.75  # an error to the cool side counts so much more
-STARTS = 2
+UNSAFE_WEIGHT = 2.1  # an error to the cool side counts so much more: as much as keeps the bias on
+# the fitting layouts under 1.5 K
+STARTS = 1
 
 
 def fit(chosen: list[Case], first: Constants, *, unsafe: float, starts: int = STARTS) -> Constants:

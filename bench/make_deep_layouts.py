@@ -1,8 +1,9 @@
-"""Run the deep check on the random cabinets and store what it says in data/deep_layouts.json.
+"""Run the deep check on the random cabinets and store what it says beside their inputs.
 
-Run: python bench/make_deep_layouts.py [CELL_MM [NAME …]]. Takes minutes; adds to the file what it
-lacks or replaces what it is told to. 20 mm cells are the reference, 12.5 mm ones show the error
-of the cells.
+Run: python bench/make_deep_layouts.py [CELL_MM [NAME …]]. Takes minutes to an hour; adds to
+data/deep_layouts.json (drawn by deep_layouts.py) and data/deep_fitting.json (more cabinets for
+fitting, stored as drawn) what they lack, or replaces what it is told to. Where a cabinet was solved
+on cells of two sizes, their mean is the reference and half their difference its own uncertainty.
 """
 
 from __future__ import annotations
@@ -10,21 +11,26 @@ from __future__ import annotations
 import json
 import sys
 from pathlib import Path
+from typing import Any
 
 import numpy as np
 
 from deep_layouts import WISHES, layout
 from platewright.foundation.errors import PlatewrightError
-from platewright.heat.solvers.cabinet import FlowCabinet
+from platewright.foundation.units import MM_PER_M
+from platewright.heat.air import SEA_LEVEL, air_at, kelvin
+from platewright.heat.solvers.cabinet import FlowBlock, FlowCabinet, FlowWalls
 from platewright.heat.solvers.deep_check import FlowField, deep_check
+from platewright.model.geometry import Box
 
-FILE = Path(__file__).parent / "data" / "deep_layouts.json"
-SECONDS = 60.0
+DATA = Path(__file__).parent / "data"
+FILE, MORE = DATA / "deep_layouts.json", DATA / "deep_fitting.json"
+SECONDS, LONG, LARGE = 45.0, 75.0, 0.19  # s of flow; the longer above so many m³
 ABOUT = (
-    "Cabinets of bench/deep_layouts.py with the air under each device's foot as the deep check "
-    "gives it. mm, W, °C, W/(m²·K); 'heat' is what the air gets. Keys of 'deep' are cell sizes in "
-    "mm; 'seconds' of flow were marched on them, the last two fifths averaged, after thrice that "
-    "on cells twice as large. 'levels': mean air of each layer of cells, floor first."
+    "Invented cabinets with the air under each device's foot as the deep check gives it. mm, W, °C, "
+    "W/(m²·K); 'heat' is what the air gets. Keys of 'deep' are cell sizes in mm; 'seconds' of flow "
+    "were marched on them, the last two fifths averaged, after thrice that on cells twice as large. "
+    "'levels': mean air of each layer of cells, floor first."
 )
 
 
@@ -70,32 +76,63 @@ def found(field: FlowField) -> dict[str, object]:
     }
 
 
+def cabinet_of(stored: dict[str, Any]) -> FlowCabinet:
+    """Return a cabinet from its stored inputs."""
+    return FlowCabinet(
+        inside=Box(0.0, 0.0, stored["width"], stored["height"]),
+        depth=stored["depth"],
+        ambient=stored["ambient"],
+        walls=FlowWalls(**stored["walls"]),
+        air=air_at(kelvin(stored["ambient"] + 20.0), SEA_LEVEL),
+        blocks=tuple(
+            FlowBlock(
+                tag=b["tag"],
+                box=Box(b["left"], b["bottom"], b["right"], b["top"]),
+                depth=b["depth"],
+                heat=b["heat"],
+                is_device=b["device"],
+            )
+            for b in stored["blocks"]
+        ),
+    )
+
+
+def seconds_for(cabinet: FlowCabinet) -> float:
+    """Return how long to march a cabinet's flow, s."""
+    inside = cabinet.inside
+    volume = inside.width * inside.height * cabinet.depth / MM_PER_M**3
+    return LONG if volume > LARGE else SECONDS
+
+
+def solve(file: Path, stored: dict[str, Any], name: str, cell: float) -> None:
+    """Solve one cabinet and keep the answer."""
+    entry = stored["layouts"][name]
+    cabinet = cabinet_of(entry["cabinet"])
+    field = deep_check(cabinet, cell=cell, seconds=seconds_for(cabinet), report=lambda *_: True)
+    if not field.finished:
+        raise PlatewrightError(f"{name}: stopped early")
+    entry["deep"][f"{cell:g}"] = found(field)
+    half = file.with_suffix(".half")  # a reader never meets a file half written
+    half.write_text(json.dumps(stored, indent=1, ensure_ascii=False) + "\n", encoding="utf-8")
+    half.replace(file)
+    print(name, cell, f"mean {field.mean_air:.2f} °C", flush=True)
+
+
 def main(words: list[str]) -> None:
     """Run what is asked for and keep it."""
     cell = float(words[0]) if words else 20.0
-    stored = json.loads(FILE.read_text(encoding="utf-8")) if FILE.exists() else {"layouts": {}}
-    stored["about"] = ABOUT
-    for wish in WISHES:
-        if words[1:] and wish.name not in words[1:]:
-            continue
-        cabinet = layout(wish)
-        entry = stored["layouts"].setdefault(wish.name, {"deep": {}})
-        if (
-            not words[1:]
-            and f"{cell:g}" in entry["deep"]
-            and entry["cabinet"] == described(cabinet)
-        ):
-            continue
-        field = deep_check(cabinet, cell=cell, seconds=SECONDS, report=lambda *_: True)
-        if not field.finished:
-            raise PlatewrightError(f"{wish.name}: stopped early")
-        entry |= {"fitting": wish.fitting, "wish": wish.name, "cabinet": described(cabinet)}
-        entry["deep"][f"{cell:g}"] = found(field)
-        FILE.parent.mkdir(exist_ok=True)
-        half = FILE.with_suffix(".half")  # a reader never meets a file half written
-        half.write_text(json.dumps(stored, indent=1, ensure_ascii=False) + "\n", encoding="utf-8")
-        half.replace(FILE)
-        print(wish.name, cell, f"mean {field.mean_air:.2f} °C", flush=True)
+    for file in (FILE, MORE):
+        stored = json.loads(file.read_text(encoding="utf-8")) if file.exists() else {"layouts": {}}
+        stored["about"] = ABOUT
+        for wish in WISHES if file == FILE else ():
+            drawn = {"fitting": wish.fitting, "cabinet": described(layout(wish))}
+            entry = stored["layouts"].setdefault(wish.name, drawn | {"deep": {}})
+            if entry["cabinet"] != drawn["cabinet"]:
+                entry |= drawn | {"deep": {}}
+        for name, entry in stored["layouts"].items():
+            is_asked = name in words[1:] if words[1:] else f"{cell:g}" not in entry["deep"]
+            if is_asked:
+                solve(file, stored, name, cell)
 
 
 if __name__ == "__main__":
