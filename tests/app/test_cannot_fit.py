@@ -92,3 +92,44 @@ def test_the_next_enclosure_of_the_shop_is_a_cure(tmp_path: Path) -> None:
             folder, seed=1, budget=Budget(moves=600), baseline=False, progress=lambda _s, _t: True
         )
     assert not (folder / "layout.toml").exists()
+
+
+def test_a_plate_larger_than_the_enclosure_asks_for_a_larger_enclosure(tmp_path: Path) -> None:
+    job = _job(tmp_path, (440, 260))  # the enclosure is 60 mm higher than the plate
+    with pytest.raises(CannotPlan) as told:
+        _plan(job)
+    (higher,) = [cure for cure in told.value.cures if "higher" in cure]
+    height = float(higher.split("(")[1].split(" mm")[0])
+    assert height > 320
+    assert f"in an enclosure of {height + 60:g} mm instead of 320 mm" in higher
+
+
+def test_a_heavy_or_deep_device_is_not_proposed_for_the_door(tmp_path: Path) -> None:
+    folder = write_job(tmp_path / "pump", plate=(440, 400), breakers=12)
+    (folder / "parts.csv").write_text(
+        "part,width_mm,height_mm,depth_mm,mount,mass_kg\nheavy,200,150,100,screws,7\n",
+        encoding="utf-8",
+    )
+    with (folder / "devices.csv").open("a", encoding="utf-8") as devices:
+        devices.write("-T1,heavy\n")
+    with pytest.raises(CannotPlan) as told:
+        _plan(read_job(folder))
+    assert "in the door" in str(told.value)  # lighter ones were tried
+    assert "-T1" not in str(told.value)
+
+
+def test_room_kept_by_assumption_is_named_with_its_column(tmp_path: Path) -> None:
+    folder = write_job(tmp_path / "pump", plate=(440, 360))
+    (folder / "parts.csv").write_text(
+        "part,width_mm,height_mm,depth_mm,mount,heat_w\nhot,200,150,120,screws,120\n",
+        encoding="utf-8",
+    )
+    with (folder / "devices.csv").open("a", encoding="utf-8") as devices:
+        devices.write("-T1,hot\n")
+    with without_cures(), pytest.raises(CannotPlan):
+        _plan(read_job(folder))
+    with pytest.raises(CannotPlan) as told:
+        _plan(read_job(folder))
+    assert "-T1 keeps" in told.value.problem
+    assert "clear_left_mm" in told.value.problem
+    assert "part hot if its data sheet asks for less" in told.value.problem

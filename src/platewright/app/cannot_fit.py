@@ -21,9 +21,12 @@ from platewright.rules.wiring.duct_fill import FULLEST
 
 _TRIES: Final = 12_000  # moves spent on one proposed change
 _PLAN: Final = 8_000  # moves of the plan that confirms one
-_STEPS: Final[tuple[Mm, ...]] = (25.0, 50.0, 100.0, 200.0, 400.0, 800.0, 1600.0)
+_STEPS: Final[tuple[Mm, ...]] = (25.0, 50.0, 100.0, 200.0, 400.0, 800.0)
 _FINE: Final[Mm] = 10.0
 _DOOR_TRIES: Final = 3  # devices tried in the door, one by one
+_DOOR_MASS: Final = 2.0  # kg, the most that is proposed for a door (shop practice)
+_DOOR_DEPTH: Final[Mm] = 120.0  # the deepest (shop practice)
+_MUCH: Final[Mm] = 25.0  # room kept by assumption from which on it is named as a cause
 _AWAY: Final[Mm] = -1e5  # where a device tried in the door hangs: clear of the plate
 
 _with_cures: ContextVar[bool] = ContextVar("with_cures", default=True)
@@ -88,9 +91,29 @@ def explain(arrangement: Arrangement, *, seed: int) -> CannotPlan:
         _try_settings(tried)
         _try_plate(tried)
         _try_door(tried)
+    problem += "".join(f". {line}" for line in _wide_by_assumption(arrangement.task.job))
     if tried.in_vain:
         problem += f". Tried in vain: {'; '.join(tried.in_vain)}"
     return CannotPlan(problem, tried.cures)
+
+
+def _wide_by_assumption(job: Job) -> Iterator[str]:
+    """Yield the devices that keep much room only because their data sheet states none."""
+    for tag, clear in sorted(clear_spaces(job).items()):
+        around = {
+            "left": clear.left,
+            "right": clear.right,
+            "top": clear.top,
+            "bottom": clear.bottom,
+        }
+        sides = {side: n for side, n in around.items() if not n.stated and n.room >= _MUCH}
+        if sides:
+            room = ", ".join(f"{side} {need.room:.0f} mm" for side, need in sides.items())
+            columns = ", ".join(f"clear_{side}_mm" for side in sides)
+            yield (
+                f"{tag} keeps {room} that its data do not state, reckoned from its heat: state "
+                f"{columns} of part {job.devices[tag].part} if its data sheet asks for less"
+            )
 
 
 def _proved(proofs: tuple[Proof, ...]) -> str:
@@ -165,24 +188,41 @@ def _with_limits(job: Job, *, duct_fill_plan: Ratio) -> Job:
 
 
 def _try_plate(tried: _Tried) -> None:
-    plate = tried.job.settings.plate
+    plate, box = tried.job.settings.plate, tried.job.settings.enclosure
     if not tried.arrangement.task.standing.has_rows:
         tried.least(
             "a higher plate",
             lambda mm: _with_plate(tried.job, higher=mm),
-            lambda mm: f"a plate {mm:g} mm higher ({plate.height + mm:g} mm)",
+            lambda mm: (
+                f"a plate {mm:g} mm higher ({plate.height + mm:g} mm)"
+                + _in_larger(plate.height + mm, box.height, plate.height)
+            ),
         )
     tried.least(
         "a wider plate",
         lambda mm: _with_plate(tried.job, wider=mm),
-        lambda mm: f"a plate {mm:g} mm wider ({plate.width + mm:g} mm)",
+        lambda mm: (
+            f"a plate {mm:g} mm wider ({plate.width + mm:g} mm)"
+            + _in_larger(plate.width + mm, box.width, plate.width)
+        ),
     )
 
 
+def _in_larger(size: Mm, enclosure: Mm, plate: Mm) -> str:
+    """Say that a larger plate needs a larger enclosure, the room round the plate kept."""
+    if size <= enclosure:
+        return ""
+    return f", in an enclosure of {enclosure + size - plate:g} mm instead of {enclosure:g} mm"
+
+
 def _try_door(tried: _Tried) -> None:
-    """Try the largest devices in the door, one by one."""
+    """Try the largest devices that a door may bear in it, one by one."""
     task = tried.arrangement.task
-    alone = [b.head for b in task.blocks[: task.arrays.free] if len(b.members) == 1]
+    alone = [
+        b.head
+        for b in task.blocks[: task.arrays.free]
+        if len(b.members) == 1 and _is_light(tried.job, b.head)
+    ]
     by_room = sorted(alone, key=lambda tag: (-_room_of(tried.job, tag), tag))
     for tag in by_room[:_DOOR_TRIES]:
         if tried.change(
@@ -192,6 +232,12 @@ def _try_door(tried: _Tried) -> None:
             "place = door in devices.csv",
         ):
             return
+
+
+def _is_light(job: Job, tag: str) -> bool:
+    """Tell whether a device is light and flat enough that a door may bear it (shop practice)."""
+    part = job.part_of(tag)
+    return (part.mass or 0.0) <= _DOOR_MASS and part.depth <= _DOOR_DEPTH
 
 
 def _room_of(job: Job, tag: str) -> float:
