@@ -60,16 +60,20 @@ def larger_enclosure(box: Box3, is_enough: Callable[[Box3], bool]) -> tuple[Mm, 
     Width and height grow alike, in steps; the depth stays. ``None``: none up to 2.5 times.
     """
     step = STEP / MM_PER_M
-    steps = 0
-    while True:
+
+    def grown(steps: int) -> Box3:
         higher = box.height + steps * step
         wider = round(box.width * higher / box.height / step) * step
-        grown = replace(box, width=max(box.width, wider), height=higher)
-        if is_enough(grown):
-            return (grown.width * MM_PER_M, grown.height * MM_PER_M, grown.depth * MM_PER_M)
-        if higher > LARGEST * box.height:
-            return None
-        steps += 1
+        return replace(box, width=max(box.width, wider), height=higher)
+
+    low, high = -1, math.ceil((LARGEST - 1) * box.height / step)  # too small; perhaps enough
+    if not is_enough(grown(high)):
+        return None
+    while high - low > 1:
+        middle = (low + high) // 2
+        low, high = (low, middle) if is_enough(grown(middle)) else (middle, high)
+    found = grown(high)
+    return found.width * MM_PER_M, found.height * MM_PER_M, found.depth * MM_PER_M
 
 
 def held_inside(outside: DegC, wanted: DegC, share: Ratio, least: Kelvin) -> DegC:
