@@ -12,7 +12,7 @@ from platewright.app.worth import MEASURES, told, worth_of, worth_record
 from platewright.foundation.units import MM_PER_INCH
 from platewright.jobfile.folder import read_job
 from platewright.jobfile.layout_file import read_layout
-from platewright.model.job import DisplayUnit, Job
+from platewright.model.job import CableEntry, DisplayUnit, Job
 from platewright.model.layout import Layout, Placement, Rail
 
 EXAMPLE = Path(__file__).resolve().parents[2] / "examples" / "bottle-rinser-by-hand"
@@ -88,5 +88,7 @@ def test_inches_where_the_job_prints_them(job: Job) -> None:
 
 
 def test_every_measure_has_a_value_of_its_own(job: Job) -> None:
-    record = worth_record(worth_of(panel_of(job, read_layout(EXAMPLE, job))))
+    enclosure = replace(job.settings.enclosure, cable_entry=CableEntry.BOTTOM)
+    stated = replace(job, settings=replace(job.settings, enclosure=enclosure))
+    record = worth_record(worth_of(panel_of(stated, read_layout(EXAMPLE, job))))
     assert {m.key for m in MEASURES} <= set(record)

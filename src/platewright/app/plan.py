@@ -17,6 +17,7 @@ from platewright.app.former_names import with_former_names
 from platewright.app.gather import clear_spaces, outer_diameters, panel_of, wiring_spaces
 from platewright.app.no_room import proofs_of
 from platewright.app.stays import options
+from platewright.app.worth import cut_lengths
 from platewright.arrange.arranger import (
     Arrangement,
     Explained,
@@ -79,6 +80,7 @@ class Planned:
     seed: int
     moves: int  # the budget: the same number gives the same plate again
     tried: int  # moves tried in all
+    cut_lengths_unsought: int  # different cut lengths with every rail as long as its room
     stopped: bool  # stopped before the budget was used
     explained: Explained | None = None
 
@@ -248,6 +250,7 @@ def plan(
         seed=seed,
         moves=moves,
         tried=tried,
+        cut_lengths_unsought=cut_lengths(final.cut_at(0.0)),
         stopped=watch.stopped,
         explained=explained,
     )

@@ -10,8 +10,8 @@ from platewright.tables.presets import Preset, preset, preset_names
 
 
 def aims_by(row: Preset, aims: Aims) -> Aims:
-    """Return the weights of a preset; what wishes and whole zones are worth stays the job's."""
-    return Aims(**row.weights, wish=aims.wish, zone=aims.zone)
+    """Return the weights of a preset; what wishes, whole zones and the cable entry are worth stays the job's."""
+    return Aims(**row.weights, wish=aims.wish, zone=aims.zone, entry=aims.entry)
 
 
 def weighed_by(job: Job, name: str) -> Job:

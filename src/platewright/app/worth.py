@@ -9,7 +9,8 @@ from typing import Any, Final, TypeAlias
 from platewright.app.report import used_box
 from platewright.foundation.units import ALIASES, MM_PER_M, DegC, Kelvin, Metre, Mm, Ratio
 from platewright.heat.panel_heat import heat_of
-from platewright.model.job import DisplayUnit
+from platewright.model.job import CableEntry, DisplayUnit
+from platewright.model.layout import Layout
 from platewright.model.panel import Panel, body_box
 from platewright.rules.placed import placed_devices
 from platewright.rules.rows import rows_of
@@ -33,6 +34,7 @@ class Worth:
     over_limit: Kelvin | None  # air at a device over its own limit, at the worst; below 0: under it
     over_limit_tag: str
     weight_height: float | None  # kg·m: every mass times the height of its middle
+    entry: Mm | None  # from the plate's edge at the cable entry to the terminals, a mean
     holes: int
     rows: int
     notes: tuple[str, ...]
@@ -60,6 +62,7 @@ MEASURES: Final = (
     Measure("hottest", "hottest_degc", "warmest housing", "°C"),
     Measure("over_limit", "over_limit_k", "air over a device's limit", "K"),
     Measure("weight_height", "weight_height_kgm", "weight × height", "kg·m", 1),
+    Measure("entry", "entry_mm", "terminals from the cable entry, mean", "mm", 0, "in"),
     Measure("holes", "holes", "holes"),
     Measure("rows", "rows", "rows", is_aim=False),
 )
@@ -78,21 +81,21 @@ def worth_of(panel: Panel) -> Worth:
         height=used.height if used else 0.0,
         area=used.width * used.height / (plate.width * plate.height) if used else 0.0,
         duct=sum(d.length for d in layout.ducts.values()) / MM_PER_M,
-        cut_lengths=_cut_lengths(panel),
+        cut_lengths=cut_lengths(layout),
         hottest=warmth.hottest,
         hottest_tag=warmth.hottest_tag,
         over_limit=warmth.over_limit,
         over_limit_tag=warmth.over_limit_tag,
         weight_height=weight,
+        entry=_from_entry(panel),
         holes=len(layout.holes),
         rows=len(rows_of(placed_devices(panel))),
         notes=tuple(_notes(panel, warmth.unknown, unstated)),
     )
 
 
-def _cut_lengths(panel: Panel) -> int:
+def cut_lengths(layout: Layout) -> int:
     """Return how often the saw's stop is set: lengths of rails and of ducts, by stock."""
-    layout = panel.layout
     lengths = {("rail " + r.profile, round(r.length / SAME_LENGTH)) for r in layout.rails.values()}
     lengths |= {("duct " + d.stock, round(d.length / SAME_LENGTH)) for d in layout.ducts.values()}
     return len(lengths)
@@ -136,6 +139,27 @@ def _weight(panel: Panel) -> tuple[float | None, int]:
             known += 1
             moment += part.mass * body_box(part, at).centre.y / MM_PER_M
     return (moment if known else None), unstated
+
+
+def _from_entry(panel: Panel) -> Mm | None:
+    """Return how far terminals stand from the plate's edge at the cable entry, a mean.
+
+    Each counts by its field conductors; ``None``: no entry is stated, or nothing ends there.
+    """
+    entry, plate = panel.job.settings.enclosure.cable_entry, panel.job.settings.plate
+    total, weight = 0.0, 0
+    for tag, conductors in panel.job.field_conductors.items():
+        at = panel.layout.devices.get(tag)
+        if at is None or entry is None:
+            continue
+        middle = body_box(panel.job.part_of(tag), at).centre
+        away = {
+            CableEntry.BOTTOM: middle.y, CableEntry.TOP: plate.height - middle.y,
+            CableEntry.LEFT: middle.x, CableEntry.RIGHT: plate.width - middle.x,
+        }  # fmt: skip
+        total += conductors * away[entry]
+        weight += conductors
+    return total / weight if weight else None
 
 
 def _notes(panel: Panel, without_heat: int, without_mass: int) -> Iterator[str]:

@@ -34,7 +34,7 @@ from platewright.arrange.task import (
     uniform_sizes,
     wiring_for,
 )
-from platewright.foundation.units import Mm
+from platewright.foundation.units import MM_PER_M, Metre, Mm
 from platewright.model.job import DuctStock, MiddleDuct
 from platewright.model.layout import Layout
 
@@ -71,8 +71,12 @@ class Arrangement:
     @property
     def layout(self) -> Layout:
         """The arrangement as devices, ducts and rails."""
+        return self.cut_at(self.task.job.settings.aims.cut_length)
+
+    def cut_at(self, worth: Metre) -> Layout:
+        """Return the layout with one different length of rail fewer worth so much."""
         inner = (float(self.frame.left), float(self.frame.right))
-        return layout_from(self.task, self.sizes, self.placed, inner)
+        return layout_from(self.task, self.sizes, self.placed, inner, cut_length=worth * MM_PER_M)
 
 
 def _data(task: Task, sizes: DuctSizes) -> tuple[Blocks, Wiring, Frame]:

@@ -32,6 +32,7 @@ class Blocks(NamedTuple):
     on_rail: Ints  # (n,) 1 for rail blocks
     groups: Ints  # (n,) voltage groups as bits; 0: any
     pull: Floats  # (n,) cost per mm of height above the plate's lower edge (heavy +, hot -)
+    draw: Floats  # (n,) cost per mm to the right (terminals whose cables come in at a side)
     x: Floats  # (n,) left edge of fixed blocks' envelopes
     ref: Floats  # (n,) reference line of fixed blocks
 
@@ -67,7 +68,8 @@ class Frame(NamedTuple):
     row_top: Floats
     row_bottom: Floats
     row_axis: Floats  # nan: free
-    box: Floats  # (k,7) left, bottom, right, top, tallest thing allowed, stops ducts, is a duct
+    # left, bottom, right, top, tallest thing allowed, stops ducts, is a duct (1) or rail (2)
+    box: Floats  # (k,7)
     shifts: int  # 1: room above a row may grow, since something stands in the way
     wish: Ints  # (q,3) kind, block, other block
     w_wire: float

@@ -16,7 +16,7 @@ from platewright.arrange.arrays import Blocks, Wiring
 from platewright.foundation.tag_order import tag_order
 from platewright.foundation.units import Mm
 from platewright.model.device import Device
-from platewright.model.job import Job
+from platewright.model.job import CableEntry, Job
 from platewright.model.layout import Placement
 from platewright.model.need import ClearSpace, WiringSpace
 from platewright.model.part import Mount, Part
@@ -201,11 +201,24 @@ def _groups(job: Job, block: Block) -> int:
     return stated[0]
 
 
-def _pull(job: Job, block: Block) -> float:
-    """Return what one mm of height costs: heavy blocks belong low, hot ones high."""
+def _pull(job: Job, block: Block, field: Mapping[str, int]) -> float:
+    """Return what one mm of height costs: heavy blocks belong low, hot ones high.
+
+    Terminals belong near the side where their cables come in.
+    """
     aims = job.settings.aims
     parts = [job.part_of(m.tag) for m in block.members]
-    return sum(aims.heavy_low * (p.mass or 0.0) - aims.hot_high * (p.heat or 0.0) for p in parts)
+    cost = sum(aims.heavy_low * (p.mass or 0.0) - aims.hot_high * (p.heat or 0.0) for p in parts)
+    return cost + _to(job, block, field, CableEntry.BOTTOM, CableEntry.TOP)
+
+
+def _to(
+    job: Job, block: Block, field: Mapping[str, int], low: CableEntry, high: CableEntry
+) -> float:
+    """Return what a mm away from ``low`` costs the field conductors of a block."""
+    entry = job.settings.enclosure.cable_entry
+    sign = 1.0 if entry is low else -1.0 if entry is high else 0.0
+    return sign * job.settings.aims.entry * sum(field.get(m.tag, 0) for m in block.members)
 
 
 def block_arrays(
@@ -221,6 +234,7 @@ def block_arrays(
         return np.array([row[name] for row in reach], dtype=np.float64)
 
     fixed = [b.fixed_at or (0.0, 0.0) for b in blocks]
+    field = job.field_conductors
     rail = [job.part_of(b.head).mount is Mount.RAIL for b in blocks]
     return Blocks(
         free=sum(b.fixed_at is None for b in blocks),
@@ -234,7 +248,11 @@ def block_arrays(
         front=column("front"),
         on_rail=np.array(rail, dtype=np.int64),
         groups=np.array([_groups(job, b) for b in blocks], dtype=np.int64),
-        pull=np.array([_pull(job, b) for b in blocks], dtype=np.float64),
+        pull=np.array([_pull(job, b, field) for b in blocks], dtype=np.float64),
+        draw=np.array(
+            [_to(job, b, field, CableEntry.LEFT, CableEntry.RIGHT) for b in blocks],
+            dtype=np.float64,
+        ),
         x=np.array([at[0] for at in fixed], dtype=np.float64),
         ref=np.array([at[1] for at in fixed], dtype=np.float64),
     )

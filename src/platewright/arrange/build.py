@@ -7,7 +7,8 @@ from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 
 from platewright.arrange.arrays import Placed
-from platewright.arrange.task import SHORTEST_RAIL, DuctSizes, Task, middle_span
+from platewright.arrange.equal_lengths import Piece, equal_lengths
+from platewright.arrange.task import RAIL_HALF, SHORTEST_RAIL, DuctSizes, Task, middle_span
 from platewright.foundation.tag_order import tag_order
 from platewright.foundation.units import Mm
 from platewright.model.geometry import Box
@@ -18,7 +19,6 @@ from platewright.model.part import Mount
 _JOINT: Mm = 1.0  # left at each end of a duct across, for PVC grows with warmth
 _RAIL_GAP: Mm = 5.0  # from a rail's end to the duct beside it
 _RAIL_END: Mm = 5.0  # a rail's reach past its outer devices where it does not run on
-_RAIL_HALF: Mm = 17.5  # half the width of a 35 mm rail
 _STEP: Mm = 0.001  # places are told to this step
 
 
@@ -104,12 +104,12 @@ def _barriers(
         part = task.job.part_of(tag)
         low = at.y - (part.cover_bottom or 0.0)
         high = at.y + part.height + (part.cover_top or 0.0)
-        if tag not in on_axis and low < axis + _RAIL_HALF and high > axis - _RAIL_HALF:
+        if tag not in on_axis and low < axis + RAIL_HALF and high > axis - RAIL_HALF:
             left = at.x - (part.cover_left or 0.0)
             found.append((left, at.x + part.width + (part.cover_right or 0.0)))
     for zone in task.room.zones:
         b: Box = zone.box
-        if zone.tallest < 0 and b.bottom < axis + _RAIL_HALF and b.top > axis - _RAIL_HALF:
+        if zone.tallest < 0 and b.bottom < axis + RAIL_HALF and b.top > axis - RAIL_HALF:
             found.append((b.left, b.right))
     return found
 
@@ -146,21 +146,24 @@ def _rails(
     places: Mapping[str, Placement],
     placed: Placed,
     spaces: tuple[tuple[Mm, Mm], tuple[Mm, Mm] | None],
+    price: Mm,
 ) -> dict[str, Rail]:
-    """Return rail pieces from the top down: the row's own rail runs its whole free stretch."""
+    """Return rail pieces from the top down: the row's own rail runs its whole free stretch.
+
+    Where it costs little, a rail gets a length that another has.
+    """
     inner, middle = spaces
     standing = task.standing.rails
-    rails: dict[str, Rail] = dict(standing)
     seats = _seats(task, places)
     row_axes = {_told(float(a)) for a in placed.row_axis}
-    profile = task.job.settings.stock.rail.profile
-    number = 0
+    cuts: list[_Cut] = []
     for axis in sorted({s.axis for s in seats}, reverse=True):
         here = [s for s in seats if s.axis == axis]
         kept = [q for q in standing.values() if abs(q.y - axis) < 0.5]
         here = [s for s in here if not _carried(s, kept)]
         barriers = _barriers(task, places, axis, {s.tag for s in seats if s.axis == axis})
-        barriers += [(q.x, q.x + q.length) for q in kept]
+        near = [q for q in standing.values() if abs(q.y - axis) < 2 * RAIL_HALF]
+        barriers += [(q.x, q.x + q.length) for q in near if q.run is Run.ACROSS]
         if middle:
             barriers.append((middle[0] - _RAIL_GAP, middle[1] + _RAIL_GAP))
         span = (inner[0] + _RAIL_GAP, inner[1] - _RAIL_GAP)
@@ -168,13 +171,54 @@ def _rails(
             held = [s for s in here if stretch[0] - 1e-6 <= s.left and s.left < stretch[1]]
             if not held:
                 continue
-            left, right = _rail_between(stretch, held, full=axis in row_axes)
+            ends = _rail_between(stretch, held, full=axis in row_axes)
+            cuts.append(_Cut(axis, ends, _rail_between(stretch, held, full=False), stretch))
+    return dict(standing) | _named(task, cuts, price)
+
+
+@dataclass(frozen=True, slots=True)
+class _Cut:
+    """A rail to cut: its axis and ends, the ends it needs at least, and the room it has."""
+
+    axis: Mm
+    ends: tuple[Mm, Mm]
+    least: tuple[Mm, Mm]
+    room: tuple[Mm, Mm]
+
+    @property
+    def piece(self) -> Piece:
+        return Piece(
+            length=_told(self.ends[1] - self.ends[0]),
+            least=self.least[1] - self.least[0],
+            most=self.room[1] - self.room[0],
+        )
+
+    def at(self, length: Mm) -> Mm:
+        """Return where the rail begins when it is cut to another length: near to where it did."""
+        if length == self.piece.length:
+            return self.ends[0]
+        first = max(self.room[0], self.least[1] - length)
+        last = min(self.least[0], self.room[1] - length)
+        begin = min(max(self.ends[0], first), last)
+        whole = math.ceil(begin - 1e-6)
+        return whole if whole <= last + 1e-6 else begin
+
+
+def _named(task: Task, cuts: list[_Cut], price: Mm) -> dict[str, Rail]:
+    """Return the rails by tag, from the top down; rails that stay have a length already."""
+    standing = task.standing.rails
+    kept = [Piece(length=r.length, least=r.length, most=r.length) for r in standing.values()]
+    lengths = equal_lengths([*(cut.piece for cut in cuts), *kept], price=price)
+    rails: dict[str, Rail] = {}
+    number = 0
+    for cut, length in zip(cuts, lengths, strict=False):
+        number += 1
+        while f"R{number}" in standing:
             number += 1
-            while f"R{number}" in rails:
-                number += 1
-            rails[f"R{number}"] = Rail(
-                x=_told(left), y=axis, length=_told(right - left), profile=profile
-            )
+        rails[f"R{number}"] = Rail(
+            x=_told(cut.at(length)), y=cut.axis, length=length,
+            profile=task.job.settings.stock.rail.profile,
+        )  # fmt: skip
     return rails
 
 
@@ -182,11 +226,16 @@ def _carried(seat: _Seat, rails: list[Rail]) -> bool:
     return any(q.x - 0.5 <= seat.left and seat.right <= q.x + q.length + 0.5 for q in rails)
 
 
-def layout_from(task: Task, sizes: DuctSizes, placed: Placed, inner: tuple[Mm, Mm]) -> Layout:
-    """Return the layout of a placed sequence; ``inner`` is the space between upright ducts."""
+def layout_from(
+    task: Task, sizes: DuctSizes, placed: Placed, inner: tuple[Mm, Mm], *, cut_length: Mm
+) -> Layout:
+    """Return the layout of a placed sequence; ``inner`` is the space between upright ducts.
+
+    ``cut_length``: what one different length of rail fewer is worth, in mm of rail.
+    """
     places = _device_places(task, placed)
     return Layout(
         devices=places,
         ducts=_ducts(task, sizes, placed, inner),
-        rails=_rails(task, places, placed, (inner, middle_span(task, sizes))),
+        rails=_rails(task, places, placed, (inner, middle_span(task, sizes)), cut_length),
     )

@@ -29,6 +29,7 @@ from platewright.model.job import DuctPattern, DuctStock, Job, Side
 from platewright.model.layout import Duct, Placement, Rail, Run
 from platewright.model.need import ClearSpace, WiringSpace
 
+RAIL_HALF: Mm = 17.5  # half the width of a 35 mm rail
 SHORTEST_RAIL: Mm = 55.0  # two slots of a 25 mm raster and their ends
 
 
@@ -180,12 +181,22 @@ def _zone_rows(task: Task, sizes: DuctSizes) -> np.ndarray:
     middle = middle_span(task, sizes)
     if middle:
         rows.append([middle[0], -math.inf, middle[1], math.inf, -1.0, 0.0, 1.0])
+    for rail in task.standing.rails.values():
+        b = _rail_box(rail)  # a body lies flat across no rail and over no screw of it
+        rows.append([b.left, b.bottom, b.right, b.top, -1.0, 0.0, 2.0])
     arrays = task.arrays
     for f in range(arrays.free, len(arrays.width)):
         low, top = arrays.ref[f] - arrays.down[f], arrays.ref[f] + arrays.up[f]
         right = arrays.x[f] + arrays.width[f]
         rows.append([arrays.x[f], low, right, top, math.inf, 1.0, 0.0])
     return np.array(rows, dtype=np.float64).reshape(-1, 7)
+
+
+def _rail_box(rail: Rail) -> Box:
+    """Return a rail's footprint."""
+    if rail.run is Run.ACROSS:
+        return Box(rail.x, rail.y - RAIL_HALF, rail.x + rail.length, rail.y + RAIL_HALF)
+    return Box(rail.x - RAIL_HALF, rail.y, rail.x + RAIL_HALF, rail.y + rail.length)
 
 
 def _wishes(task: Task) -> np.ndarray:
@@ -215,10 +226,25 @@ def _fixed_bands(task: Task) -> tuple[np.ndarray, np.ndarray, np.ndarray]:
     bottoms = np.array([d.box.top for d in across[1:]])
     axes = np.full(len(tops), np.nan)
     for r in range(len(tops)):
-        held = [q for q in task.standing.rails.values() if bottoms[r] < q.y < tops[r]]
+        held = [
+            q
+            for q in task.standing.rails.values()
+            if q.run is Run.ACROSS and bottoms[r] < q.y < tops[r]
+        ]
         if held:
             axes[r] = max(held, key=lambda q: (q.length, -q.x)).y
+        else:
+            axes[r] = _axis_of_devices(task, float(bottoms[r]), float(tops[r]))
     return tops, bottoms, axes
+
+
+def _axis_of_devices(task: Task, bottom: Mm, top: Mm) -> Mm:
+    """Return the axis on which most of a row's rail devices stand that stay; nan: none does."""
+    arrays = task.arrays
+    fixed = range(arrays.free, len(arrays.width))
+    axes = [float(arrays.ref[f]) for f in fixed if arrays.on_rail[f]]
+    here = [axis for axis in axes if bottom < axis < top]
+    return max(here, key=lambda axis: (here.count(axis), axis), default=math.nan)
 
 
 def frame_for(task: Task, sizes: DuctSizes) -> Frame:

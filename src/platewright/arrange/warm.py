@@ -22,7 +22,7 @@ def compile_kernels() -> None:
     none = np.zeros(2)
     blocks = Blocks(
         free=2, width=two, clear_left=none, clear_right=none, up=two, down=two, env_up=two,
-        env_down=two, front=two, on_rail=_ints(1, 1), groups=_ints(1, 1), pull=none, x=none,
+        env_down=two, front=two, on_rail=_ints(1, 1), groups=_ints(1, 1), pull=none, draw=none, x=none,
         ref=none,
     )  # fmt: skip
     wiring = Wiring(

@@ -11,8 +11,8 @@ from platewright.app.must_come_off import told as off_first
 from platewright.app.plan import Budget
 from platewright.app.plan_folder import PlannedFolder, plan_folder
 from platewright.app.report import any_failed, counts, finding_record, totals
+from platewright.app.worth import cut_lengths, worth_record
 from platewright.app.worth import told as worth_table
-from platewright.app.worth import worth_record
 from platewright.cli.progress import progress_line
 from platewright.cli.words import SAFETY, counted, explained, in_columns, noted, said, summed
 
@@ -54,6 +54,7 @@ def _totals(done: PlannedFolder, *, is_baseline: bool) -> dict[str, Any]:
         "baseline_missing_mm": round(planned.baseline_missing, 1),
         "baseline_fails": counts(done.baseline_findings)["FAIL"],
         "rows": planned.rows,
+        "cut_lengths_unsought": planned.cut_lengths_unsought,
         "seed": planned.seed,
         "iterations": planned.moves,
         "tried": planned.tried,
@@ -77,6 +78,11 @@ def _say(done: PlannedFolder, told: dict[str, Any]) -> None:
         print(line)
     for note in {note: None for worth in done.worths.values() for note in worth.notes}:
         print(f"  {note}")
+    fewer, plain = cut_lengths(done.panel.layout), done.planned.cut_lengths_unsought
+    if fewer < plain and not told["is_baseline"]:
+        print(
+            f"Different cut lengths: {fewer}, where rails as long as their room would make {plain}."
+        )
     print(counted(counts(done.findings)))
     print(summed(told))
 

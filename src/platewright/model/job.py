@@ -58,6 +58,15 @@ class TemplatePaper(StrEnum):
     TABLOID = "Tabloid"
 
 
+class CableEntry(StrEnum):
+    """Side of the enclosure that the field's cables come in by."""
+
+    BOTTOM = "bottom"
+    TOP = "top"
+    LEFT = "left"
+    RIGHT = "right"
+
+
 class DuctPattern(StrEnum):
     """Where upright ducts stand."""
 
@@ -106,6 +115,10 @@ class Enclosure:
     hinge: Annotated[Side, "Side of the door hinge"] = Side.LEFT
     hinge_x: Annotated[
         Mm | None, "Hinge axis in plate coordinates; blank: half the enclosure's overhang"
+    ] = None
+    cable_entry: Annotated[
+        CableEntry | None,
+        "Side where the field's cables come in: bottom, top, left or right; blank: not stated",
     ] = None
     material: Annotated[str, "Wall material"] = "painted steel"
     placement: Annotated[str, "wall, free, row end, row or sunk"] = "wall"
@@ -295,6 +308,10 @@ class Aims:
     hot_high: Annotated[float, Ge(0), "Worth of one W raised by one metre"] = 0.01
     wish: Annotated[float, Ge(0), "Worth of one wish obeyed"] = 10.0
     zone: Annotated[float, Ge(0), "Worth of one voltage group that does not start again"] = 20.0
+    entry: Annotated[
+        float, Ge(0), "Worth of one metre nearer to the cable entry, for each field conductor"
+    ] = 0.5
+    cut_length: Annotated[float, Ge(0), "Worth of one different length of rail fewer"] = 0.05
     cool: Annotated[float, Ge(0), "Worth of one kelvin off the warmest housing, estimated"] = 0.0
     rail_piece: Annotated[float, Ge(0), "Worth of one rail piece fewer"] = 0.2
     duct: Annotated[float, Ge(0), "Worth of one metre of duct saved"] = 1.0
@@ -372,6 +389,21 @@ class Job:
     def part_of(self, tag: str) -> Part:
         """Return the part of a device."""
         return self.parts[self.devices[tag].part]
+
+    @property
+    def field_conductors(self) -> Mapping[str, int]:
+        """Return how many conductors from the field end at each terminal device on the plate.
+
+        Counted: the points that no wire of the list ends at, of parts whose kind says terminal.
+        """
+        used = {(e.device, e.terminal) for wire in self.wires for e in (wire.start, wire.end)}
+        found = {}
+        for device in self.on_plate:
+            part = self.parts[device.part]
+            if "terminal" in part.kind.lower():
+                free = sum((device.tag, name) not in used for name in part.terminals)
+                found[device.tag] = min(free, (len(part.terminals) + 1) // 2)
+        return found
 
     @property
     def on_plate(self) -> tuple[Device, ...]:

@@ -9,7 +9,7 @@ from typing import Final
 from platewright.foundation.sources import Standing
 from platewright.tables.reader import read_table
 
-WEIGHTS: Final = ("wire", "height", "heavy_low", "hot_high", "rail_piece", "cool")
+WEIGHTS: Final = ("wire", "height", "heavy_low", "hot_high", "rail_piece", "cut_length", "cool")
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -23,6 +23,7 @@ class Preset:
     heavy_low: float
     hot_high: float
     rail_piece: float
+    cut_length: float
     cool: float
     source: str
     standing: Standing

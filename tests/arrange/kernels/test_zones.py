@@ -39,7 +39,7 @@ def _placed_in(rows: list[list[int]]) -> tuple[np.ndarray, float]:
     blocks = Blocks(
         free=n, width=ten, clear_left=none, clear_right=none, up=ten, down=ten, env_up=ten,
         env_down=ten, front=ten, on_rail=np.ones(n, dtype=np.int64),
-        groups=np.array(groups, dtype=np.int64), pull=none, x=none, ref=none,
+        groups=np.array(groups, dtype=np.int64), pull=none, draw=none, x=none, ref=none,
     )  # fmt: skip
     whole = np.zeros(0, dtype=np.int64)
     zeros = np.zeros(n + 1, dtype=np.int64)

@@ -166,8 +166,8 @@ def _repack(
 
 @compiled
 def _moved(
-    tokens: Ints, r: int, ends: Ints, pull: Floats, old: Placed, new: Placed, moved: Ints,
-    count: int,
+    tokens: Ints, r: int, ends: Ints, pull: Floats, draw: Floats, old: Placed, new: Placed,
+    moved: Ints, count: int,
 ) -> tuple[float, int]:  # fmt: skip
     """List the blocks of a row that stand elsewhere than before: (change of pull, their number)."""
     change = 0.0
@@ -177,7 +177,7 @@ def _moved(
     for k in range(first, ends[r]):
         b = tokens[k]
         if x[b] != old_x[b] or row[b] != old_row[b] or ref[b] != old_ref[b]:
-            change += pull[b] * (ref[b] - old_ref[b])
+            change += pull[b] * (ref[b] - old_ref[b]) + draw[b] * (x[b] - old_x[b])
             moved[count] = b
             count += 1
     return change, count
@@ -318,10 +318,12 @@ def anneal(
                 rails += rails_s - sums.rails[s]
             if abs(bad) < 1e-6:
                 bad = 0.0
-            pull, blocks_moved = _moved(trial, r, ends, blocks.pull, old, new, moved, 0)
+            pull, blocks_moved = _moved(
+                trial, r, ends, blocks.pull, blocks.draw, old, new, moved, 0
+            )
             if s != r:
                 more, blocks_moved = _moved(
-                    trial, s, ends, blocks.pull, old, new, moved, blocks_moved
+                    trial, s, ends, blocks.pull, blocks.draw, old, new, moved, blocks_moved
                 )
                 pull += more
             wire, count = _wires_anew(moved, blocks_moved, wiring, frame, new, sums, fresh, touched)

@@ -205,13 +205,21 @@ def _clear_of_fixed(
 
 
 @inlined
+def _hangs_on(k: int, b: int, ref: float, blocks: Blocks, frame: Frame) -> bool:
+    """Tell whether region ``k`` is a rail that stays and block ``b`` hangs on its axis."""
+    if frame.box[k, 6] != 2.0 or blocks.on_rail[b] == 0:
+        return False
+    return bool(abs(frame.box[k, 1] + frame.box[k, 3] - 2 * ref) < 0.5)
+
+
+@inlined
 def _clear_of_boxes(x: float, b: int, ref: float, blocks: Blocks, frame: Frame) -> float:
     """Move ``x`` right until block ``b`` clears every region that it is too tall for."""
     moved = True
     while moved:
         moved = False
         for k in range(frame.box.shape[0]):
-            if blocks.front[b] <= frame.box[k, 4]:
+            if blocks.front[b] <= frame.box[k, 4] or _hangs_on(k, b, ref, blocks, frame):
                 continue
             if (
                 ref + blocks.env_up[b] <= frame.box[k, 1]
@@ -238,6 +246,8 @@ def _rail_stop(
     for k in range(frame.box.shape[0]):
         if frame.box[k, 4] >= 0.0 or frame.box[k, 2] <= start:
             continue
+        if frame.box[k, 6] == 2.0 and abs(frame.box[k, 1] + frame.box[k, 3] - 2 * axis) < 0.5:
+            continue  # it goes on along the rail that stays
         if frame.box[k, 1] < axis + reach and frame.box[k, 3] > axis - reach:
             stop = min(stop, frame.box[k, 0] - _RAIL_GAP)
     for f in range(blocks.free, len(blocks.width)):
@@ -456,7 +466,7 @@ def evaluate(
     high = frame.top - placed.duct_axis[frame.rows]
     cost += (frame.w_height + frame.w_uprights) * high + frame.base
     for b in range(len(blocks.width)):
-        cost += blocks.pull[b] * placed.ref[b]
+        cost += blocks.pull[b] * placed.ref[b] + blocks.draw[b] * placed.x[b]
     cost += frame.w_wish * wishes_missed(tokens, blocks, frame, placed, sums.place)
     cost += frame.w_zone * zones_again(placed.zone)
     if frame.w_cool > 0.0:

@@ -49,7 +49,8 @@ def _price_row(
     short, rails = pack_row(tokens, first, last, row, blocks, frame, placed)
     cost = frame.w_rail * rails
     for k in range(first, last):
-        cost += blocks.pull[tokens[k]] * placed.ref[tokens[k]]
+        b = tokens[k]
+        cost += blocks.pull[b] * placed.ref[b] + blocks.draw[b] * placed.x[b]
     for q in range(len(wires)):
         cost += frame.w_wire * wire_length(
             wires[q], wiring.ends, wiring.spans, placed.x, placed.ref, placed.row,

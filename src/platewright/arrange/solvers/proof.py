@@ -40,6 +40,7 @@ def can_be_tried(data: tuple[Blocks, Wiring, Frame]) -> bool:
         and frame.fixed == 0
         and frame.wish.shape[0] == 0
         and frame.w_cool == 0.0
+        and not np.any(blocks.draw)
         and len(frame.upright_x) > 0
         and frame.rows**blocks.free <= _MOST_SHARINGS
     )
@@ -81,5 +82,5 @@ def least_wire(
         w_zone=0.0,
         w_cool=0.0,
     )
-    no_pull = blocks._replace(pull=np.zeros(len(blocks.pull)))
+    no_pull = blocks._replace(pull=np.zeros(len(blocks.pull)), draw=np.zeros(len(blocks.pull)))
     return least_cost((no_pull, wiring, only_wire), below=below, nodes=nodes)
