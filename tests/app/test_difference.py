@@ -19,6 +19,7 @@ from platewright.app.edit import apply_edit
 from platewright.app.edits import Move, TakeOff
 from platewright.jobfile.folder import read_job
 from platewright.jobfile.layout_file import layout_text, read_layout
+from platewright.model.layout import Layout, Placement
 
 
 def test_taken_back_to_the_byte(folder: Path) -> None:
@@ -48,3 +49,17 @@ def test_texts_go_forth_and_back(old: list[str], new: list[str]) -> None:
     changes = line_changes(one, other)
     assert text_applied(one, changes) == other
     assert text_applied(other, changes, back=True) == one
+
+
+def test_a_history_from_before_a_field_came_can_still_be_taken_back() -> None:
+    was, now = Placement(x=1.0, y=2.0), Placement(x=5.0, y=2.0, part="a part")
+    layout = Layout(devices={"-A1": now})
+    old = {
+        "was": {"x": 1.0, "y": 2.0, "locked": False},
+        "is": {"x": 5.0, "y": 2.0, "locked": False},
+        "at": 0,
+    }
+    assert applied(layout, {"devices": {"-A1": old}}, back=True).devices["-A1"] == was
+    other = {"devices": {"-A1": {**old, "is": {**old["is"], "x": 6.0}}}}
+    with pytest.raises(ChangedSinceError):
+        applied(layout, other, back=True)

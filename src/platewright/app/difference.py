@@ -52,7 +52,7 @@ def applied(layout: Layout, changes: Changes, *, back: bool = False) -> Layout:
         things = dict(getattr(layout, table))
         put_in: list[tuple[int, str, object]] = []
         for tag, change in changes.get(table, {}).items():
-            if _values(things.get(tag)) != change[source]:
+            if not _is_as(_values(things.get(tag)), change[source]):
                 raise ChangedSinceError(
                     f"{tag} has been changed since: this step can't be taken over its head"
                 )
@@ -64,6 +64,13 @@ def applied(layout: Layout, changes: Changes, *, back: bool = False) -> Layout:
                 put_in.append((change["at"], tag, _made(table, change[target])))
         tables[table] = _with(things, put_in)
     return replace(layout, **tables)
+
+
+def _is_as(now: Values | None, kept: Values | None) -> bool:
+    """Tell whether a thing is as the history has it; what it did not keep yet may be anything."""
+    if now is None or kept is None:
+        return now is kept
+    return all(name in now and now[name] == value for name, value in kept.items())
 
 
 def _with(things: dict[str, Any], put_in: list[tuple[int, str, object]]) -> dict[str, Any]:
