@@ -5,6 +5,7 @@ The feedback between the stages is ``_settle`` below; nothing else joins them.
 
 from __future__ import annotations
 
+import math
 import time
 from collections.abc import Callable
 from dataclasses import dataclass, replace
@@ -16,7 +17,7 @@ from platewright.app.duct_sizes import fitting_sizes, grown, of_one_height, over
 from platewright.app.former_names import with_former_names
 from platewright.app.gather import clear_spaces, outer_diameters, panel_of, wiring_spaces
 from platewright.app.no_room import proofs_of
-from platewright.app.stays import options
+from platewright.app.stays import is_drilled, options
 from platewright.app.worth import cut_lengths
 from platewright.arrange.arranger import (
     Arrangement,
@@ -32,6 +33,7 @@ from platewright.arrange.arranger import (
 )
 from platewright.arrange.solvers.search import HOT, WARM, is_plain
 from platewright.arrange.task import Task, task_for
+from platewright.arrange.warmth import Warmth
 from platewright.fabricate.solvers.place_holes import place_holes
 from platewright.foundation.errors import CannotPlan
 from platewright.heat.panel_heat import heat_of
@@ -207,28 +209,14 @@ def plan(
 
     ``seen`` hears of better and better plates on the way: not yet wired, sized or drilled.
 
-    Once holes are drilled, all that stands is left standing if the rest then fits; only else may
-    undrilled devices move. Raises ``CannotPlan`` with the smallest change found that would make
-    it fit.
+    Once holes are drilled, all that stands is left standing if the rest then fits and asks for no
+    hole that moving could save; only else may undrilled devices move. Raises ``CannotPlan`` with
+    the smallest change found that would make it fit.
     """
     late = None if budget.seconds is None else time.perf_counter() + _LATE * budget.seconds
     watch = _Watch(progress, late, seen)
-    final: Arrangement | None = None
-    moves = tried = 0
     warmth = warmth_of(job) if job.settings.aims.cool > 0 else None
-    for standing in options(job, layout):
-        task = task_for(
-            job, clear=clear_spaces(job), wiring=wiring_spaces(job), standing=standing,
-            warmth=warmth,
-        )  # fmt: skip
-        _refuse_early(task, seed=seed, watch=watch)
-        start = from_layout(task, layout) if budget.polish else None
-        final, moves, spent = _searched(task, start, seed=seed, budget=budget, watch=watch)
-        tried += spent
-        if final.is_legal:
-            break
-    if final is None:  # there is always an option
-        raise AssertionError
+    final, moves, tried = _best_option(job, layout, warmth, seed=seed, budget=budget, watch=watch)
     if not final.is_legal:
         raise explain(final, seed=seed)
     if warmth is not None:
@@ -254,6 +242,51 @@ def plan(
         stopped=watch.stopped,
         explained=explained,
     )
+
+
+def _best_option(
+    job: Job, layout: Layout, warmth: Warmth | None, *, seed: int, budget: Budget, watch: _Watch
+) -> tuple[Arrangement, int, int]:
+    """Return the plate with the fewest new holes, and of those what moves least; moves as usual.
+
+    Not legal where nothing fits, whatever moves.
+    """
+    choices = tuple(options(job, layout))
+    best: Arrangement | None = None
+    fewest = math.inf
+    moves = tried = 0
+    for number, standing in enumerate(choices, start=1):
+        task = task_for(
+            job, clear=clear_spaces(job), wiring=wiring_spaces(job), standing=standing,
+            warmth=warmth,
+        )  # fmt: skip
+        if number < len(choices) and proofs_of(task):
+            continue  # what stands leaves no room: let more of it move
+        if best is None:
+            _refuse_early(task, seed=seed, watch=watch)
+        start = from_layout(task, layout) if budget.polish else None
+        found, moves, spent = _searched(task, start, seed=seed, budget=budget, watch=watch)
+        tried += spent
+        saved = _savable_holes(job, layout, found) if found.is_legal else math.inf
+        if best is None or not best.is_legal or saved < fewest:
+            best, fewest = found, saved
+        if saved == 0 or watch.stopped:
+            break
+    if best is None:  # the last option is always tried
+        raise AssertionError
+    return best, moves, tried
+
+
+def _savable_holes(job: Job, before: Layout, arrangement: Arrangement) -> int:
+    """Return how many new holes a drilled plate gets for rails and ducts; 0 for a bare one.
+
+    A device's own holes are not among them: wherever it stands, it asks for them.
+    """
+    if not is_drilled(before):
+        return 0
+    after = place_holes(job, replace(arrangement.layout, holes=before.holes))
+    fresh = [hole for tag, hole in after.holes.items() if tag not in before.holes]
+    return sum(hole.holds not in job.devices for hole in fresh)
 
 
 def _searched(

@@ -82,6 +82,7 @@ class Frame(NamedTuple):
     w_cool: float  # cost of one kelvin of the warmest housing; 0: not looked at
     hot: Floats  # (k,11) warm devices, as ``kernels.warmth`` reads them
     air: Floats  # (7,)
+    rail: Floats  # (r,3) rails that stay: axis, left and right end
 
 
 BESIDE, SAME_ROW, BEFORE, NOT_BESIDE, AT_TOP, AT_BOTTOM = range(6)

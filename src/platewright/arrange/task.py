@@ -30,6 +30,7 @@ from platewright.model.layout import Duct, Placement, Rail, Run
 from platewright.model.need import ClearSpace, WiringSpace
 
 RAIL_HALF: Mm = 17.5  # half the width of a 35 mm rail
+_STAYS = 0.2  # m of wire that a piece of rail is worth at least, once rails stay
 SHORTEST_RAIL: Mm = 55.0  # two slots of a 25 mm raster and their ends
 
 
@@ -260,6 +261,13 @@ def frame_for(task: Task, sizes: DuctSizes) -> Frame:
         widths = [d.width for d in task.standing.across]
         box = Box(box.left, 0.0, box.right, task.standing.across[0].box.top)
     boxes = _zone_rows(task, sizes)
+    rails = np.array(
+        [
+            (q.y, q.x, q.x + q.length)
+            for q in task.standing.rails.values()
+            if fixed and q.run is Run.ACROSS
+        ]
+    ).reshape(-1, 3)
     half_widths = {d.tag: task.job.part_of(d.tag).width / 2 for d in task.job.on_plate}
     hot, air = warmth_arrays(task.warmth, task.blocks, half_widths)
     return Frame(
@@ -285,7 +293,8 @@ def frame_for(task: Task, sizes: DuctSizes) -> Frame:
         w_wire=float(aims.wire),
         w_height=float(aims.height),
         w_wish=aims.wish * MM_PER_M,
-        w_rail=aims.rail_piece * MM_PER_M,
+        w_rail=max(aims.rail_piece, _STAYS if len(rails) else 0.0) * MM_PER_M,
+        rail=rails,
         w_uprights=float(aims.duct * len(upright_axes(task, sizes))),
         w_zone=aims.zone * MM_PER_M,
         w_cool=aims.cool * MM_PER_M if len(hot) else 0.0,

@@ -36,7 +36,7 @@ def compile_kernels() -> None:
         usable=1.0, fixed=0, row_top=np.zeros(0), row_bottom=np.zeros(0), row_axis=np.zeros(0),
         box=np.zeros((0, 7)), shifts=0, wish=np.zeros((0, 3), dtype=np.int64), w_wire=1.0, w_height=1.0,
         w_wish=1.0, w_rail=1.0, w_uprights=0.0, base=0.0, w_zone=1.0,
-        w_cool=0.0, hot=np.zeros((0, 11)), air=np.zeros(7),
+        w_cool=0.0, hot=np.zeros((0, 11)), air=np.zeros(7), rail=np.zeros((0, 3)),
     )  # fmt: skip
     start = Start(_ints(0, 1), np.zeros(1))
     search(start, (blocks, wiring, frame), moves=100, seed=1, report=lambda _d, _w: True)

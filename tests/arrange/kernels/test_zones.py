@@ -54,7 +54,7 @@ def _placed_in(rows: list[list[int]]) -> tuple[np.ndarray, float]:
         fixed=0, row_top=none, row_bottom=none, row_axis=none, box=np.zeros((0, 7)), shifts=0,
         wish=np.zeros((0, 3), dtype=np.int64), w_wire=0.0, w_height=0.0, w_wish=0.0, w_rail=0.0,
         w_uprights=0.0, base=0.0, w_zone=1.0,
-        w_cool=0.0, hot=np.zeros((0, 11)), air=np.zeros(7),
+        w_cool=0.0, hot=np.zeros((0, 11)), air=np.zeros(7), rail=np.zeros((0, 3)),
     )  # fmt: skip
     tokens, at = [], 0
     for r, row in enumerate(rows):

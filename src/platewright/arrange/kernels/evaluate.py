@@ -21,6 +21,7 @@ _DUST = 1e-6  # mm: less than this is missing only by rounding
 _RAIL_WIDTH = 36.0
 _RAIL_GAP = 5.0  # from a rail's end to the duct beside it
 _SNAP = 60.0  # a row comes down this far to meet the rail of a fixed device
+_NEW_RAIL = 100  # pieces of rail that a block is worth which asks for new holes
 _NO_UPRIGHT = 5000.0  # cost of a wire between ducts that nothing joins
 
 
@@ -269,6 +270,16 @@ def _stub(start: float, row: int, blocks: Blocks, frame: Frame, placed: Placed) 
     return end - _rail_stop(start, end, placed.row_axis[row], blocks, frame, placed)
 
 
+@inlined
+def _off_rails(left: float, right: float, axis: float, rail: Floats) -> int:
+    """Tell whether (1) no rail that stays carries a block: a new one, with new holes, would."""
+    off = 1
+    for k in range(rail.shape[0]):
+        if abs(rail[k, 0] - axis) < 0.5 and rail[k, 1] - 0.5 <= left and right <= rail[k, 2] + 0.5:
+            off = 0
+    return off
+
+
 @compiled
 def pack_row(
     tokens: Ints, first: int, last: int, row: int, blocks: Blocks, frame: Frame, placed: Placed
@@ -331,6 +342,8 @@ def pack_row(
         elif np.isnan(rail_start) or broken:
             rail_start = x
             rails += 1
+        if blocks.on_rail[b] == 1 and frame.rail.shape[0] > 0:
+            rails += _NEW_RAIL * _off_rails(x, x + blocks.width[b], ref, frame.rail)
         placed.x[b] = x
         placed.ref[b] = ref
         placed.row[b] = row
