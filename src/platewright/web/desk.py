@@ -76,6 +76,12 @@ class Desk:
             "compared": compared_record(self.compared) if self.compared else None,
         }
 
+    def hello(self) -> Json:
+        """Return what a page that comes (back) compares with what it has."""
+        done = self.checker.latest
+        checked = done.revision if done else None
+        return {"revision": self.session.revision, "checked": checked}
+
     def changed(self, client: str = "") -> Json:
         """Tell every page of a step; return what the page that did it is answered."""
         now = self.session.snapshot()

@@ -32,6 +32,12 @@ async def job(request: Request) -> Json:
     return await asyncio.to_thread(desk_of(request).everything)
 
 
+@router.get("/hello")
+async def hello(request: Request) -> Json:
+    """Return what a page that comes (back) compares with what it has."""
+    return desk_of(request).hello()
+
+
 @router.post("/edit")
 async def edit(request: Request, asked: EditRequest) -> Json:
     """Do one edit."""

@@ -49,6 +49,10 @@ export async function post(path, body = {}) {
   return (await ask(path, { method: "POST", headers, body: JSON.stringify(body) })).json();
 }
 
+/** All a page needs to begin: asked for while the other modules are still on their way. */
+export const asked = get("job");
+asked.catch(() => {}); // told by whoever waits for it
+
 /** @param {Blob} picture @returns {Promise<any>} */
 export async function putPhoto(picture) {
   const headers = { "content-type": picture.type };

@@ -52,7 +52,10 @@ export function mountKeys(store, actions, plate, lay) {
     const typing = where.closest("input, textarea, select, [contenteditable]");
     if (event.ctrlKey || event.metaKey) return undoKeys(event, Boolean(typing));
     if (typing) {
-      if (event.key === "Escape") plate.picture.focus();
+      if (event.key === "Escape") {
+        store.set({ tool: "hand" });
+        plate.picture.focus();
+      }
       return;
     }
     const pressing = where.closest("button, a, summary");

@@ -1,7 +1,7 @@
 // @ts-check
 /** Start the page: state, server, views. */
 
-import { client, get, key, Refused } from "./api.js";
+import { asked, client, get, key, Refused } from "./api.js";
 import { hear, hearCompared, hearPlan, makeActions, mountLateNews } from "./actions.js";
 import { byId, el } from "./dom.js";
 import { mountKeys } from "./keys.js";
@@ -24,8 +24,6 @@ import { mountTools } from "./view/tools.js";
 import { mountTrace } from "./view/trace.js";
 import { mountTray } from "./view/tray.js";
 
-const asked = get("job"); // asked first: the views are put together while it comes
-asked.catch(() => {}); // told below
 const store = makeStore(firstState());
 const actions = makeActions(store, note);
 mountNotes(store, actions);
@@ -57,30 +55,42 @@ begin();
 async function begin() {
   try {
     const all = await asked;
-    store.set({ job: all.job, ...told(store.state, all.state), checked: withWords(all.checked) });
-    if (all.plan) hearPlan(store, all.plan);
-    if (all.compared) hearCompared(store, all.compared);
+    store.hushed(() => {
+      store.set({ job: all.job, ...told(store.state, all.state), checked: withWords(all.checked) });
+      if (all.plan) hearPlan(store, all.plan);
+      if (all.compared) hearCompared(store, all.compared);
+      plate.fit();
+    });
   } catch (error) {
     if (!(error instanceof Refused)) throw error;
     byId("sheet").replaceChildren(el("p", { class: "sorry" }, error.message,
       " Start the page from a terminal: platewright open JOB"));
     return;
   }
-  store.tellAll(); // every part draws itself once from the state as it is
-  plate.fit();
-  requestAnimationFrame(() => requestAnimationFrame(() => performance.mark("plate-drawn")));
   const live = openLive(key, (message) => {
     if (message.by !== client || message.type !== "state") hear(store, message, note);
-  }, async (connected) => {
+  }, (connected) => {
     store.set({ connected });
-    if (!connected) return;
-    const all = await get("job"); // what happened while the line was down
-    store.set({ job: all.job, ...told(store.state, all.state), checked: withWords(all.checked) ?? store.state.checked });
+    if (connected) catchUp();
   }, () => (store.state.layers.warmth ? store.state.warm : ""));
   mountPointer(store, actions, live, plate);
   mountTray(store, actions, live, plate);
-  store.set({ layout: { ...store.state.layout } }); // the tray draws itself
+  store.tellAll(); // every part draws itself once from the state as it is
+  requestAnimationFrame(() => requestAnimationFrame(() => performance.mark("plate-drawn")));
   actions.photo();
   addEventListener("beforeunload", keys.flush);
   document.body.dataset.ready = "yes";
+}
+
+/** What happened while the line was down, or was not up yet. */
+async function catchUp() {
+  try {
+    const hello = await get("hello");
+    const { server, checked } = store.state;
+    if (server?.revision === hello.revision && (hello.checked === null || checked?.revision === hello.checked)) return;
+    const all = await get("job");
+    store.set({ job: all.job, ...told(store.state, all.state), checked: withWords(all.checked) ?? store.state.checked });
+  } catch (error) {
+    actions.say(error);
+  }
 }

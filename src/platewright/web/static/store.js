@@ -18,13 +18,14 @@ export function firstState() {
 
 /**
  * @typedef {(state: State, changed: Set<keyof State>) => void} Listener
- * @typedef {{ readonly state: State, set: (change: Partial<State>) => void, listen: (listener: Listener, ...parts: (keyof State)[]) => void, tellAll: () => void }} Store
+ * @typedef {{ readonly state: State, set: (change: Partial<State>) => void, hushed: (does: () => void) => void, listen: (listener: Listener, ...parts: (keyof State)[]) => void, tellAll: () => void }} Store
  */
 
 /** @param {State} state @returns {Store} */
 export function makeStore(state) {
   /** @type {{ listener: Listener, parts: (keyof State)[] }[]} */
   const listeners = [];
+  let isHushed = false;
   return {
     get state() {
       return state;
@@ -37,9 +38,16 @@ export function makeStore(state) {
       );
       if (!changed.size) return;
       state = { ...state, ...change };
+      if (isHushed) return;
       for (const { listener, parts } of listeners) {
         if (!parts.length || parts.some((part) => changed.has(part))) listener(state, changed);
       }
+    },
+    /** Change the state and tell nobody: ``tellAll`` follows. */
+    hushed(does) {
+      isHushed = true;
+      does();
+      isHushed = false;
     },
     tellAll() {
       const all = new Set(/** @type {(keyof State)[]} */ (Object.keys(state)));

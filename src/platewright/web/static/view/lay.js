@@ -73,6 +73,9 @@ export function mountLay(store, actions, plate) {
     length.value = shown(job.plate.width - 2 * margin, job.unit);
   }, "tool", "job", "layStock");
   store.listen(({ tool }) => {
+    if (tool === "duct" || tool === "rail") store.set({ tool: "hand" });
+  }, "stage");
+  store.listen(({ tool }) => {
     if (tool === "hand" || tool === "box") delete host.dataset.tool;
   }, "tool");
 

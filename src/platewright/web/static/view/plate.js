@@ -39,7 +39,7 @@ export function mountPlate(store) {
 
   /** @type {{ width: number, height: number }} */
   let size = { width: 0, height: 0 };
-  let touched = false;
+  let fitting = store.state.view;
 
   function window_() {
     const { view } = store.state;
@@ -60,9 +60,9 @@ export function mountPlate(store) {
     const room = { width: size.width - left, height: size.height - above };
     const margin = size.width < 700 ? AROUND / 2 : AROUND;
     const right = layers.side && size.width > 900 ? sideExtent(job) : width;
-    const view = fitted([-margin, -margin, right + margin, height + margin * 1.3], room, pad);
-    store.set({ view: panned(view, left, above) });
-    touched = false;
+    fitting = fitted([-margin, -margin, right + margin, height + margin * 1.3], room, pad);
+    fitting = panned(fitting, left, above);
+    store.set({ view: fitting });
   }
 
   function measureHost() {
@@ -72,7 +72,7 @@ export function mountPlate(store) {
 
   new ResizeObserver(() => {
     measureHost();
-    if (!touched) fit();
+    if (store.state.view === fitting) fit(); // else the view is the user's own
     window_();
   }).observe(host);
 
@@ -87,7 +87,6 @@ export function mountPlate(store) {
   }
 
   store.listen(() => {
-    touched = true; // from now on the view is the user's
     window_();
   }, "view");
   store.listen(reveal, "finding");
