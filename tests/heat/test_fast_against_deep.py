@@ -8,7 +8,10 @@ import numpy as np
 import pytest
 
 from platewright.heat.local_air import Constants
+from platewright.heat.panel_heat import worked_out
 from platewright.tables.heat_practice import taken
+
+from .panels import rows
 
 BENCH = Path(__file__).parents[2] / "bench"
 
@@ -47,6 +50,15 @@ def test_spread_and_bias_are_within_the_aim(fast_heat, errors):
 
 def test_the_least_band_covers_all_but_three_in_a_hundred_on_the_cool_side(errors):
     assert np.mean(errors < -taken("air band least")) <= 0.03
+
+
+def test_what_is_told_of_the_model_is_what_was_measured(fast_heat, errors):
+    found = fast_heat.agreement(errors)
+    assert found.rms == pytest.approx(taken("fast model rms"), abs=0.05)
+    assert found.unsafe == pytest.approx(taken("fast model unsafe"), abs=0.005)
+    told = " ".join(worked_out(rows()).cautions)
+    assert f"{found.rms:.1f} K rms" in told
+    assert f"{found.unsafe:.0%} of the devices" in told
 
 
 def test_what_two_sizes_of_cells_differ_by_is_far_below_the_band(held):
