@@ -2,7 +2,7 @@
 
 Locked things and what drilled holes hold must stay. Once holes are drilled, everything else that
 stands had better stay too: a moved device is work, a new hole is more. So the options are tried
-from the one that moves least.
+from the one that moves least (``least_moves``).
 """
 
 from __future__ import annotations
@@ -10,6 +10,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping
 from itertools import combinations
 
+from platewright.app.least_moves import least_moves
 from platewright.arrange.task import Standing
 from platewright.foundation.units import Mm
 from platewright.model.job import Job
@@ -82,7 +83,7 @@ def _clashing(job: Job, devices: Mapping[str, Placement]) -> set[str]:
 def options(job: Job, layout: Layout) -> Iterator[Standing]:
     """Yield what may be left standing, the option that moves least first."""
     must = must_stand(job, layout)
-    if is_drilled(layout):
+    if is_drilled(layout) and must.ducts:
         plate = {d.tag for d in job.on_plate}
         drilled = _drilled_for(layout)
         placed = {
@@ -90,8 +91,15 @@ def options(job: Job, layout: Layout) -> Iterator[Standing]:
             for tag, at in layout.devices.items()
             if tag in plate and (tag in must.devices or tag not in drilled)
         }
-        free = _clashing(job, placed) - set(must.devices)
-        kept = {tag: at for tag, at in placed.items() if tag not in free}
-        if must.ducts and kept != must.devices:
-            yield Standing(devices=kept, ducts=must.ducts, rails=must.rails)
+        free = _clashing(job, placed) | _changed(job, placed)
+        kept = {tag: at for tag, at in placed.items() if tag not in free or tag in must.devices}
+        if kept != must.devices:
+            least = least_moves(job, layout, must, kept)
+            if least is not None and least.devices != must.devices:
+                yield least
     yield must
+
+
+def _changed(job: Job, devices: Mapping[str, Placement]) -> set[str]:
+    """Return devices whose part is another than when they were put there."""
+    return {tag for tag, at in devices.items() if at.part not in ("", job.devices[tag].part)}
