@@ -228,15 +228,12 @@ def _flat_wall(
     cross = _array(warm.emissivity) * other.emissivity * point
     away = (1 - point) * other.emissivity
     wall = at_wall.copy()
+    shone = cross * black_body(hot) + away * black_body(air)
+    carried = film * at_wall + other.inside_film * air
     for _ in range(FLAT_ROUNDS):
-        net = (
-            cross * (black_body(hot) - black_body(wall))
-            + film * (at_wall - wall)
-            - other.inside_film * (wall - air)
-            - away * (black_body(wall) - black_body(air))
-        )
-        slope = film + other.inside_film + (cross + away) * 4 * black_body(wall) / wall
-        wall = wall + net / slope
+        own = (cross + away) * black_body(wall)
+        net = shone - own + carried - (film + other.inside_film) * wall
+        wall = wall + net / (film + other.inside_film + 4 * own / wall)
     return wall - kelvin(0.0)
 
 
