@@ -2,9 +2,10 @@
 
     python bench/killed_saves.py JOB KILLS [SEED]
 
-Each kill: a child moves a device by 1 mm as fast as it can and tells each step once it is saved;
-after a random while it is killed without warning. Then the job is opened anew: the device must
-stand where the last told step put it, or one step further (saved, not yet told).
+Each kill: a child moves a device by 1 mm as fast as it can, each third step writes the number of
+the step into job.toml instead, and each step is told once it is saved; after a random while the
+child is killed without warning. Then the job is opened anew: device and job.toml must be as the
+last told step left them, or one step further (saved, not yet told).
 """
 
 from __future__ import annotations
@@ -20,21 +21,43 @@ from pathlib import Path
 
 from platewright.app.edits import Move
 from platewright.app.session import Session
+from platewright.app.settings_form import with_cells
+from platewright.jobfile.folder import SETTINGS
 from platewright.jobfile.layout_file import FILE as LAYOUT
 from platewright.jobfile.layout_file import layout_text
 
+State = tuple[float, str]  # the device's place, the revision in job.toml
+EACH = 3  # every so many steps is one of job.toml
+
+
+def state_of(session: Session, tag: str) -> State:
+    """Return what the steps change."""
+    return session.layout.devices[tag].x, session.job.settings.job.revision
+
+
+def after(state: State, step: int) -> State:
+    """Return what a step must make of a state."""
+    return (state[0], str(step)) if step % EACH == 1 else (state[0] + 1.0, state[1])
+
 
 def saving(folder: Path, tag: str, tell: int) -> None:
-    """Move the device step by step; tell its place after each save."""
+    """Take step after step; tell each once it is saved."""
     session = Session(folder)
     os.write(tell, b"ready\n")
+    step = 0
     while True:
-        session.apply(Move(tags=(tag,), dx=1.0, dy=0.0))
-        os.write(tell, f"{session.layout.devices[tag].x}\n".encode())
+        step += 1
+        if step % EACH == 1:
+            old = session.content(SETTINGS)
+            session.change_file(SETTINGS, with_cells(old, {"job.revision": str(step)}, {}), "kill")
+        else:
+            session.apply(Move(tags=(tag,), dx=1.0, dy=0.0))
+        os.write(tell, f"{step}\n".encode())
 
 
-def one_kill(folder: Path, tag: str, wait: float) -> tuple[float, float, int]:
-    """Return the last told place, the place found on opening anew, and the steps told."""
+def one_kill(folder: Path, tag: str, wait: float) -> tuple[State, State, State, int]:
+    """Return the last told state, the one after it, the one found anew, and the steps told."""
+    told_state = state_of(Session(folder), tag)
     read, write = os.pipe()
     child = os.fork()
     if child == 0:
@@ -46,14 +69,14 @@ def one_kill(folder: Path, tag: str, wait: float) -> tuple[float, float, int]:
     os.close(write)
     with os.fdopen(read, "rb") as told:
         told.readline()
-        before = Session(folder).layout.devices[tag].x
         time.sleep(wait)
         os.kill(child, signal.SIGKILL)
         lines = told.read().split()
     os.waitpid(child, 0)
-    last = float(lines[-1]) if lines else before
-    found = Session(folder).layout.devices[tag].x
-    return max(last, before), found, len(lines)
+    steps = int(lines[-1]) if lines else 0
+    for step in range(1, steps + 1):
+        told_state = after(told_state, step)
+    return told_state, after(told_state, steps + 1), state_of(Session(folder), tag), steps
 
 
 def killed(folder: Path, kills: int, seed: int) -> tuple[int, int, int]:
@@ -65,10 +88,10 @@ def killed(folder: Path, kills: int, seed: int) -> tuple[int, int, int]:
     tag = min(layout.devices)
     more = steps = 0
     for _ in range(kills):
-        last, found, told = one_kill(folder, tag, chance.uniform(0.0, 0.03))
-        if not last <= found <= last + 1.0:
+        last, further, found, told = one_kill(folder, tag, chance.uniform(0.0, 0.12))
+        if found not in (last, further):
             raise AssertionError(f"told {last}, found {found}: an acknowledged edit is lost")
-        more += found > last
+        more += found != last
         steps += told
     return kills, more, steps
 

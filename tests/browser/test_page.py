@@ -365,8 +365,17 @@ def test_a_hostile_folder_runs_no_script(browser: Any, tmp_path: Path) -> None:
         ):
             bench.page.get_by_role("tab", name=stage).click()
             bench.page.wait_for_timeout(150)
+        bench.page.get_by_role("tab", name="What’s in it").click()
+        for name in ("Parts", "Wires", "The job"):
+            bench.page.get_by_role("button", name=name, exact=True).click()
+            bench.page.wait_for_timeout(150)
+        bench.page.get_by_role("button", name="As text").click()
+        bench.page.get_by_label("job.toml as text").wait_for()
+        bench.page.get_by_role("tab", name="Where it goes").click()
+        bench.page.get_by_role("button", name="Plan…").click()
+        bench.page.get_by_role("button", name="Close the plan").click()
         bench.page.locator("svg.plate").focus()
-        bench.key(".", "n")
+        bench.key("Control+a", "Escape", ".", "n")
         bench.page.wait_for_timeout(200)
         assert bench.page.evaluate("window.harmed") is None
         assert bench.page.locator(f'[data-tag="{TAG}"] .tag').text_content() == TAG

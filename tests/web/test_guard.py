@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import importlib
+import pkgutil
 from collections.abc import Iterator
 from pathlib import Path
 
@@ -9,6 +11,7 @@ import pytest
 from starlette.testclient import TestClient
 from starlette.websockets import WebSocketDisconnect
 
+from platewright import web
 from platewright.jobfile.folder import read_job
 from platewright.jobfile.layout_file import read_layout
 from platewright.web.guard import IMAGE_LIMIT, JSON_LIMIT
@@ -65,7 +68,18 @@ def test_other_pages_of_the_browser_are_refused(page: TestClient, site: str) -> 
 
 @pytest.mark.parametrize(
     "path",
-    ["job", "wires", "passed", "photo", "sheets", "list/devices.csv", "sheets/file/package.pdf"],
+    [
+        "job",
+        "hello",
+        "wires",
+        "passed",
+        "photo",
+        "photo/compare",
+        "settings",
+        "sheets",
+        "list/devices.csv",
+        "sheets/file/package.pdf",
+    ],
 )
 @pytest.mark.parametrize("key", ["", "wrong", KEY[:-1], KEY + "x"])
 def test_nothing_is_told_without_the_key(page: TestClient, path: str, key: str) -> None:
@@ -76,12 +90,44 @@ def test_nothing_is_told_without_the_key(page: TestClient, path: str, key: str) 
 
 @pytest.mark.parametrize(
     "path",
-    ["edit", "undo", "redo", "put-back", "plan", "plan/take", "list/devices.csv", "photo/corners"],
+    [
+        "edit",
+        "undo",
+        "redo",
+        "put-back",
+        "plan",
+        "plan/take",
+        "plan/compare",
+        "cure",
+        "cure/do",
+        "settings",
+        "list/devices.csv",
+        "photo/corners",
+        "photo/checks",
+        "photo/seen",
+        "photo/take-over",
+    ],
 )
 def test_nothing_is_changed_without_the_key(page: TestClient, folder: Path, path: str) -> None:
     answer = page.post(f"/api/{path}", json=MOVE, headers={"X-Platewright-Key": "wrong"})
     assert answer.status_code == 401
     assert stands_still(folder)
+
+
+def test_every_address_is_behind_the_key(page: TestClient) -> None:
+    """Whatever is added later: no route of the server answers without the key."""
+    found = [
+        (method, route.path)
+        for module in pkgutil.iter_modules(web.__path__)
+        if module.name.startswith("routes")
+        for route in importlib.import_module(f"platewright.web.{module.name}").router.routes
+        for method in sorted(route.methods)
+    ]
+    assert len(found) > 25
+    for method, path in found:
+        address = path.replace("{name}", "x")
+        answer = page.request(method, address, headers={"X-Platewright-Key": "wrong"})
+        assert answer.status_code == 401, f"{method} {path}"
 
 
 @pytest.mark.parametrize(
