@@ -12,12 +12,12 @@ from platewright.app.gather import panel_of
 from platewright.app.revisions import compare_revisions
 from platewright.cli.main import run
 from platewright.drawing.extent import extent, text_box
-from platewright.drawing.picture import Text
+from platewright.drawing.picture import Circle, Text
 from platewright.foundation.errors import InputErrors
 from platewright.jobfile.folder import read_job
 from platewright.jobfile.layout_file import read_layout, write_layout
 from platewright.model.layout import Hole, HoleKind, HoleState
-from platewright.sheets.revision import NONE, changes, revision_pages
+from platewright.sheets.revision import NONE, changes, revision_pages, revision_picture
 
 EXAMPLE = Path(__file__).parents[2] / "examples" / "bottle-rinser-by-hand"
 
@@ -105,3 +105,93 @@ def test_the_command_and_a_wrong_name(folder, capsys):
     assert "0 differences" in capsys.readouterr().out
     with pytest.raises(InputErrors, match="neither a layout file nor a job folder"):
         compare_revisions(folder, folder / "nothing.toml")
+
+
+def _with_bigger_part(job, tag):
+    part = job.part_of(tag)
+    bigger = replace(part, part="bigger", width=part.width + 20, hole_pattern_width=None)
+    devices = {**job.devices, tag: replace(job.devices[tag], part="bigger")}
+    return replace(job, parts={**job.parts, "bigger": bigger}, devices=devices)
+
+
+def test_a_swapped_part_is_told_with_what_it_was_and_is(folder):
+    job, layout = read_job(folder), read_layout(folder, read_job(folder))
+    tag = "-F2"
+    now = panel_of(_with_bigger_part(job, tag), layout)
+    found = [c for c in changes(panel_of(job, layout), now) if c.what == "other part"]
+    assert [(c.kind, c.tag) for c in found] == [("device", tag)]
+    assert job.devices[tag].part in found[0].words
+    assert "bigger" in found[0].words
+    assert changes(now, now) == ()
+
+
+def test_wires_that_changed_are_listed(folder):
+    job, layout = read_job(folder), read_layout(folder, read_job(folder))
+    first, second, *rest = job.wires
+    other = replace(second, colour="pink")
+    more = replace(first, number="W999")
+    now = replace(job, wires=(other, more, *rest))
+    found = changes(panel_of(job, layout), panel_of(now, layout))
+    told = {(c.kind, c.tag, c.what) for c in found if c.kind != "piece"}
+    assert told == {
+        ("wire", first.number, "gone"), ("wire", second.number, "changed"), ("wire", "W999", "new")
+    }  # fmt: skip
+    assert all("pink" in c.words for c in found if c.tag == second.number)
+
+
+def _taken_off_the_lists(folder, tag):
+    for name in ("devices.csv", "wires.csv"):
+        path = folder / name
+        lines = path.read_text("utf-8").splitlines(keepends=True)
+        kept = [line for line in lines if tag not in line.replace(f"{tag}0", "")]
+        path.write_text("".join(kept), "utf-8")
+
+
+@pytest.mark.parametrize("is_told", [True, False])
+def test_a_removed_device_is_told_by_a_layout_alone(folder, tmp_path, is_told):
+    """With the part written down it is drawn too; an older layout tells its place alone."""
+    job = read_job(folder)
+    layout = read_layout(folder, job)
+    part = {tag: job.devices[tag].part if is_told else "" for tag in layout.devices}
+    told = {tag: replace(at, part=part[tag]) for tag, at in layout.devices.items()}
+    write_layout(folder, replace(layout, devices=told))
+    old = tmp_path / "before.toml"
+    shutil.copy(folder / "layout.toml", old)
+    _taken_off_the_lists(folder, "-K6")
+    done = compare_revisions(folder, old)
+    gone = [(c.kind, c.tag, c.what) for c in done.found if c.kind == "device"]
+    assert gone == [("device", "-K6", "gone")]
+    assert any("layout alone" in note for note in done.notes)
+    dashed = (folder / "out" / "changes-1.svg").read_text("utf-8").count("CUT-LINE")
+    assert (dashed > 0) is is_told
+
+
+def test_every_page_says_not_to_build_while_a_finding_fails(folder, tmp_path, capsys):
+    old = tmp_path / "before.toml"
+    shutil.copy(folder / "layout.toml", old)
+    job = read_job(folder)
+    layout = read_layout(folder, job)
+    on = replace(layout.devices["-F2"], x=layout.devices["-Q1"].x, y=layout.devices["-Q1"].y)
+    write_layout(folder, replace(layout, devices={**layout.devices, "-F2": on}))
+    assert compare_revisions(folder, old).fails > 0
+    pages = pypdfium2.PdfDocument(folder / "out" / "changes.pdf")
+    assert all("NOT TO BUILD" in page.get_textpage().get_text_range() for page in pages)
+    assert run(["changes", str(folder), str(old)]) == 0
+    assert "NOT TO BUILD" in capsys.readouterr().out
+
+
+def test_every_drilled_hole_has_its_ring(folder):
+    """The legend promises it, changed or not; what is planned and the same has no sign."""
+    job, old = read_job(folder), read_layout(folder, read_job(folder))
+    drilled = {
+        tag: replace(hole, state=HoleState.DRILLED) if n % 2 else hole
+        for n, (tag, hole) in enumerate(old.holes.items())
+    }
+    before = panel_of(job, replace(old, holes=drilled))
+    after = panel_of(job, replace(changed(old), holes=drilled))
+    picture = revision_picture(before, after, changes(before, after))
+    rings = [p.centre for p in picture if isinstance(p, Circle) and p.layer == "BALLOON-OPEN"]
+    assert sorted((p.x, p.y) for p in rings) == sorted(
+        (h.x, h.y) for h in drilled.values() if h.state is HoleState.DRILLED
+    )
+    assert not [p for p in picture if isinstance(p, Circle) and p.layer == "DATUM"]

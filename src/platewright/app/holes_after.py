@@ -97,5 +97,5 @@ def _with_new_holes(job: Job, layout: Layout, owners: frozenset[str], former: Ho
     served = {
         t: h for t, h in wanted.items() if h.holds in owners and h.state is not HoleState.PLANNED
     }
-    holes = tagged(former | layout.holes, {**without, **served}, anew)
+    holes = tagged({**former, **layout.holes}, {**without, **served}, anew)
     return replace(layout, holes=holes)

@@ -47,6 +47,8 @@ def changes(args: Namespace) -> int:
     for one in found.found:
         print(f"{one.kind} {one.tag}: {one.what}, {one.words}")
     print(f"{len(found.found)} differences.")
+    if found.fails:
+        print(f"NOT TO BUILD: {found.fails} findings FAIL. It stands on every page.")
     for path in found.files:
         print(path)
     return 0

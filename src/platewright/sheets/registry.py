@@ -44,7 +44,7 @@ SHEETS: Final[dict[str, Sheet]] = {}
 LISTINGS: Final[dict[str, Listing]] = {}
 
 
-def _stamped(settings: JobSettings, findings: Findings) -> JobSettings:
+def stamped(settings: JobSettings, findings: Findings) -> JobSettings:
     """Return the settings with a title that warns where a finding FAILs: on every sheet."""
     fails = sum(finding.verdict is Verdict.FAIL for finding in findings)
     if not fails:
@@ -59,7 +59,7 @@ def sheet(*, id: str, title: str, place: int) -> Callable[[DrawLeaves], DrawPict
     def announce(function: DrawLeaves) -> DrawPictures:
         def draw(panel: Panel, findings: Findings) -> tuple[Picture, ...]:
             leaves = function(panel, findings)
-            settings = _stamped(panel.job.settings, findings)
+            settings = stamped(panel.job.settings, findings)
             return tuple(
                 framed(leaf, settings, title=title, number=number, of=len(leaves))
                 for number, leaf in enumerate(leaves, start=1)

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator, Mapping
-from dataclasses import dataclass
 from math import hypot
 from typing import Final, TypeAlias
 
@@ -28,9 +27,16 @@ from platewright.model.job import DisplayUnit
 from platewright.model.layout import Duct, Hole, HoleState, Placement, Rail
 from platewright.model.panel import Panel
 from platewright.model.pieces import Piece
+from platewright.sheets.changed_lists import (
+    Change,
+    door_changes,
+    part_changes,
+    wire_changes,
+)
 from platewright.sheets.lettering_rules import fitted
 from platewright.sheets.page import Leaf, framed, list_paper
 from platewright.sheets.pager import Pager
+from platewright.sheets.registry import Findings, stamped
 from platewright.sheets.tags import natural
 
 TITLE: Final = "Changes between two revisions"
@@ -38,34 +44,32 @@ SAME: Final[Mm] = 0.05
 NEAR: Final[Mm] = 5.0  # a hole of the same tag and holder this near is the same one
 TALLEST: Final[Mm] = 150.0
 SMALL: Final[Mm] = 1.8
-ORDER: Final = ("device", "duct", "rail", "hole", "piece")
+ORDER: Final = ("device", "door", "duct", "rail", "hole", "piece", "wire")
+HEADINGS: Final = {"door": "Door devices"}
 LEGEND: Final = (
-    "Grey fill: new or moved, where it is now. Dashed: where it was. Arrow: way it went. Black "
-    "dot: hole to drill. Ring: hole drilled already. Ring with a cross: drilled and left over; "
-    "cross alone: no longer wanted."
+    "Grey fill: new, moved or another part, where it is now. Dashed: where it was. Arrow: way it "
+    "went. Black dot: hole to drill that is new or differs. Ring: hole drilled already. Ring with "
+    "a cross: drilled and left over; cross alone: no longer wanted."
 )
 NONE: Final = "Nothing differs between the two."
 
 Thing: TypeAlias = Placement | Duct | Rail
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Change:
-    """One difference."""
+def changes(
+    before: Panel, after: Panel, *, lost: Mapping[str, Placement] | None = None
+) -> tuple[Change, ...]:
+    """Return every difference: things, then holes, then pieces to cut, then wires.
 
-    kind: str  # device, duct, rail, hole, piece
-    tag: str
-    what: str  # new, gone, moved, changed, left over, drilled
-    words: str
-    was: Point | None = None
-    now: Point | None = None
-
-
-def changes(before: Panel, after: Panel) -> tuple[Change, ...]:
-    """Return every difference: things, then holes, then pieces to cut."""
+    ``lost``: devices of the earlier plate of which no list tells any more what they were. Where
+    ``before`` has the very job of ``after``, its own lists are not known, and not compared.
+    """
     unit = after.job.settings.units
     found = [
-        *_things(before.layout.devices, after.layout.devices, "device", unit),
+        *_things({**before.layout.devices, **(lost or {})}, after.layout.devices, "device", unit),
+        *part_changes(before, after),
+        *door_changes(before.job, after.job),
+        *wire_changes(before.job, after.job),
         *_things(before.layout.ducts, after.layout.ducts, "duct", unit),
         *_things(before.layout.rails, after.layout.rails, "rail", unit),
         *_holes(before, after, unit),
@@ -74,7 +78,7 @@ def changes(before: Panel, after: Panel) -> tuple[Change, ...]:
     return tuple(sorted(found, key=lambda one: (ORDER.index(one.kind), natural(one.tag), one.what)))
 
 
-def change_table(before: Panel, after: Panel) -> Table:
+def change_table(found: tuple[Change, ...]) -> Table:
     """Return the differences as a list."""
     return Table(
         title=TITLE,
@@ -84,19 +88,30 @@ def change_table(before: Panel, after: Panel) -> Table:
             Column(name="what", head="What"),
             Column(name="words", head="How", wraps=True),
         ),
-        rows=tuple((one.kind, one.tag, one.what, one.words) for one in changes(before, after)),
+        rows=tuple((one.kind, one.tag, one.what, one.words) for one in found),
     )
 
 
-def revision_pages(before: Panel, after: Panel, *, names: tuple[str, str]) -> tuple[Picture, ...]:
-    """Return the drawing with its list. ``names``: what the two are called."""
-    settings = after.job.settings
-    found = changes(before, after)
+def revision_pages(
+    before: Panel,
+    after: Panel,
+    *,
+    names: tuple[str, str],
+    found: tuple[Change, ...] | None = None,
+    findings: Findings = (),
+) -> tuple[Picture, ...]:
+    """Return the drawing with its list. ``names``: what the two are called.
+
+    ``found``: the differences; worked out where they are not given. ``findings`` that FAIL stand
+    in the title of every page.
+    """
+    settings = stamped(after.job.settings, findings)
+    found = changes(before, after) if found is None else found
     pager = Pager(list_paper(settings))
     pager.paragraph(f"From {names[0]} to {names[1]}: {_counted(found)}")
     if found:
         pager.paragraph(LEGEND)
-        drawing = revision_picture(before, after)
+        drawing = revision_picture(before, after, found)
         box = extent(drawing)
         scale = min(pager.space.width / box.width, TALLEST / box.height)
         pager.picture(placed(drawing, at=Point(0, 0), scale=scale))
@@ -108,13 +123,19 @@ def revision_pages(before: Panel, after: Panel, *, names: tuple[str, str]) -> tu
     )
 
 
-def revision_picture(before: Panel, after: Panel) -> tuple[Primitive, ...]:
+def revision_picture(
+    before: Panel, after: Panel, found: tuple[Change, ...]
+) -> tuple[Primitive, ...]:
     """Return the new plate with the old one behind it where they differ, at scale 1."""
     plate = after.job.settings.plate
     grown = max(plate.width / 150, plate.height / TALLEST)  # plate mm for a mm of paper
     parts: list[Primitive] = [Rect(layer="PLATE", box=plate.box)]
-    found = changes(before, after)
-    changed = {one.tag: one for one in found if one.kind in ("device", "duct", "rail")}
+    changed: dict[str, Change] = {}
+    for one in found:
+        if one.kind in ("device", "duct", "rail") and (
+            one.tag not in changed or one.what == "moved"
+        ):
+            changed[one.tag] = one
     for panel, is_new in ((after, True), (before, False)):
         layout = panel.layout
         ordered = [
@@ -147,7 +168,8 @@ def _printed(found: tuple[Change, ...]) -> PrintTable:
         if one.kind != kind:
             kind = one.kind
             count = sum(other.kind == kind for other in found)
-            heading = f"{kind[0].upper()}{kind[1:]}s: {count}"
+            name = HEADINGS.get(kind, f"{kind[0].upper()}{kind[1:]}s")
+            heading = f"{name}: {count}"
             rows.append(PrintRow(cells=(heading, "", ""), is_heading=True))
         rows.append(PrintRow(cells=(one.tag, one.what, one.words)))
     return PrintTable(
@@ -223,6 +245,8 @@ def _holes(before: Panel, after: Panel, unit: DisplayUnit) -> Iterator[Change]:
             yield Change(kind="hole", tag=tag, what="left over", words=words, now=here)
         elif hole.holds != was.holds:
             words = f"held {was.holds or 'nothing'}, holds {hole.holds} now"
+            if tag not in before.layout.holes:
+                words += f"; on the earlier sheet it is {_tag_there(before, was)}"
             yield Change(kind="hole", tag=tag, what="changed", words=words, now=here)
         if hole.state is not was.state:
             words = f"{was.state.value} before, at {_at(hole, unit)}"
@@ -235,6 +259,10 @@ def _holes(before: Panel, after: Panel, unit: DisplayUnit) -> Iterator[Change]:
         if hole.state is not HoleState.PLANNED:
             words += f"; it was {hole.state.value}"
         yield Change(kind="hole", tag=tag, what="gone", words=words, was=hole.centre)
+
+
+def _tag_there(panel: Panel, hole: Hole) -> str:
+    return next(tag for tag, one in panel.layout.holes.items() if one is hole)
 
 
 def _same_place(old: Hole, hole: Hole) -> bool:
@@ -334,18 +362,18 @@ def _arrow(before: Panel, after: Panel, tag: str, grown: float) -> Iterator[Prim
 def _hole_signs(after: Panel, found: tuple[Change, ...], grown: float) -> Iterator[Primitive]:
     """Yield a sign on every hole that differs: new, drilled, left over, not wanted."""
     size = 1.0 * grown
+    for hole in after.layout.holes.values():
+        if hole.state is HoleState.DRILLED:
+            yield Circle(layer="BALLOON-OPEN", centre=hole.centre, radius=size)
     for one in found:
         if one.kind != "hole":
             continue
         place = one.now or one.was
         if place is None:
             continue
-        hole = after.layout.holes.get(one.tag) if one.now else None
-        drilled = hole is not None and hole.state is HoleState.DRILLED
-        if hole is not None and not drilled:
+        now = after.layout.holes.get(one.tag) if one.now else None
+        if now is not None and now.state is not HoleState.DRILLED:
             yield Circle(layer="DATUM", centre=place, radius=size)
-        elif drilled:
-            yield Circle(layer="BALLOON-OPEN", centre=place, radius=size)
         if one.what in ("gone", "left over"):
             for sign in (1, -1):
                 yield Line(
