@@ -28,6 +28,14 @@ def test_every_sheet_and_list_has_its_files(files):
     assert {"layout.dxf", "package.pdf"} <= set(files)
 
 
+def test_pages_of_the_package_are_numbered_through(files):
+    pages = PdfReader(io.BytesIO(files["package.pdf"])).pages
+    for number, page in enumerate(pages, start=1):
+        assert f"page {number} of {len(pages)}" in page.extract_text()
+    alone = PdfReader(io.BytesIO(files["cuts.pdf"])).pages[0].extract_text()
+    assert "page 1 of" not in alone
+
+
 def test_the_package_holds_all_pages(files):
     pages = {name: len(PdfReader(io.BytesIO(files[f"{name}.pdf"])).pages) for name in sheets()}
     assert len(PdfReader(io.BytesIO(files["package.pdf"])).pages) == sum(pages.values())

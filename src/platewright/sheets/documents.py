@@ -12,6 +12,7 @@ from platewright.model.panel import Panel
 from platewright.sheets.bench_programs import programs
 from platewright.sheets.heat_picture import HEAT_PICTURE, heat_files
 from platewright.sheets.layout import plate_at_scale
+from platewright.sheets.page import in_package
 from platewright.sheets.registry import Findings, listings, sheets
 
 NO_DATE: Final = date(2000, 1, 1)  # stands in file properties where the job states none
@@ -66,6 +67,9 @@ def _printed(panel: Panel, findings: Findings) -> dict[str, bytes]:
         files[f"{name}.pdf"] = write_pdf(pictures, title=title, author=job.owner)
         for number, picture in enumerate(pictures, start=1):
             files[f"{name}-{number}.svg"] = write_svg(picture)
+    package = [
+        in_package(picture, number, len(package)) for number, picture in enumerate(package, start=1)
+    ]
     files["package.pdf"] = write_pdf(package, title=job.title, author=job.owner)
     return files
 

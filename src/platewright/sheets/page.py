@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import itertools
 from collections.abc import Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Final
 
 from platewright.drawing.lettering import has_glyph, text_width, wrap
@@ -75,6 +75,13 @@ def framed(leaf: Leaf, settings: JobSettings, *, title: str, number: int, of: in
         title=f"{job.number} {job.title}: {title}, sheet {number} of {of}".strip(),
         primitives=tuple(parts),
     )
+
+
+def in_package(picture: Picture, number: int, of: int) -> Picture:
+    """Return a page with its number among all pages of the package, in its field for the sheet."""
+    at = Point(picture.width - EDGE - 1.0, EDGE + BLOCK_HEIGHT - 2.0)
+    words = Text(layer="NOTE", at=at, text=f"page {number} of {of}", size=1.8, anchor=Anchor.RIGHT)
+    return replace(picture, primitives=(*picture.primitives, words))
 
 
 def _frame(paper: Paper) -> Iterator[Primitive]:
