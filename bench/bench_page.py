@@ -6,6 +6,10 @@ from the start of loading until the plate is drawn. Re-check: one live answer in
 each place asked three times and the quickest counted, so that other work on the machine does not.
 Without Chromium only the last is measured, and that is said.
 
+The longest task is the longest piece of work of the page's own thread in one more drag, in that
+thread's time, so that other work on the machine does not count. The server is a process of its
+own, as for a user.
+
 Heat: one drag more with the temperatures shown and followed (``drag_heat_…``); and one answer of
 heat for 150 devices inside the server, as sent, in this thread's own time.
 
@@ -19,10 +23,9 @@ import json
 import os
 import random
 import shutil
-import socket
+import subprocess
 import sys
 import tempfile
-import threading
 import time
 from collections.abc import Iterator
 from pathlib import Path
@@ -31,6 +34,7 @@ from typing import Any
 import numpy as np
 
 from generated_jobs import generated_job
+from page_trace import CATEGORIES, longest_task
 
 DEVICES, WIRES = 300, 1000
 SECONDS = 4.0
@@ -134,26 +138,14 @@ def timed(drag: Any, place: tuple[float, float]) -> float:
 
 @contextlib.contextmanager
 def served(folder: Path) -> Iterator[str]:
-    """Serve the folder from a thread; yield the page's address."""
-    import uvicorn
-
-    from platewright.web.server import create_app
-
-    with socket.socket(proto=socket.IPPROTO_TCP) as listener:
-        listener.bind(("127.0.0.1", 0))
-        port = listener.getsockname()[1]
-        app = create_app(folder, port=port, key="bench")
-        config = uvicorn.Config(
-            app, log_level="error", ws="websockets-sansio", timeout_graceful_shutdown=1
-        )
-        server = uvicorn.Server(config)
-        thread = threading.Thread(target=server.run, kwargs={"sockets": [listener]}, daemon=True)
-        thread.start()
-        while not server.started:
-            time.sleep(0.01)
-        yield f"http://127.0.0.1:{port}/#key=bench"
-        server.should_exit = True
-        thread.join(timeout=10)
+    """Serve the folder from a process of its own; yield the page's address."""
+    command = [sys.executable, "-m", "platewright.web", str(folder), "--no-browser"]
+    with subprocess.Popen(command, stdout=subprocess.PIPE, text=True) as server:
+        assert server.stdout is not None
+        try:
+            yield server.stdout.readline().rsplit(" ", 1)[1].strip()
+        finally:
+            server.terminate()
 
 
 def in_browser(folder: Path, chromium: str) -> list[Row]:
@@ -165,12 +157,15 @@ def in_browser(folder: Path, chromium: str) -> list[Row]:
         first = sorted(first_picture(browser, address) for _ in range(5))[2]
         frames = dragged(browser, address)
         warm = dragged(browser, address, warm=True)
+        trace = folder.parent / "trace.json"
+        dragged(browser, address, trace=trace)
         browser.close()
     return [
         row("drag_frame_median_ms", float(np.median(frames)), "ms", 16.7),
         row("drag_frame_worst_ms", float(np.max(frames)), "ms", 50.0),
         row("drag_heat_frame_median_ms", float(np.median(warm)), "ms", 16.7),
         row("drag_heat_frame_worst_ms", float(np.max(warm)), "ms", 50.0),
+        row("drag_longest_task_ms", longest_task(trace), "ms", 50.0),
         row("first_picture_300_ms", first, "ms", 1000.0),
     ]
 
@@ -193,7 +188,9 @@ def first_picture(browser: Any, address: str) -> float:
     return float(drawn)
 
 
-def dragged(browser: Any, address: str, *, warm: bool = False) -> list[float]:
+def dragged(
+    browser: Any, address: str, *, warm: bool = False, trace: Path | None = None
+) -> list[float]:
     """Drag a device about for some seconds; return the times between pictures."""
     context, page = opened(browser, address)
     page.wait_for_selector('body[data-settled="yes"]')
@@ -208,12 +205,16 @@ def dragged(browser: Any, address: str, *, warm: bool = False) -> list[float]:
     page.mouse.down()
     page.mouse.move(x + 12, y + 12, steps=4)
     page.locator(".live .dimension").first.wait_for(state="attached")
+    if trace:
+        browser.start_tracing(page=page, path=trace, categories=CATEGORIES)
     page.evaluate(FRAMES)
     begin, n = time.perf_counter(), 0
     while (spent := time.perf_counter() - begin) < SECONDS:
         n += 1
         page.mouse.move(x + 180 * np.sin(spent * 2.1), y + 120 * np.cos(spent * 1.7))
     frames: list[float] = page.evaluate("benchFrames")
+    if trace:
+        browser.stop_tracing()
     assert page.locator(".cell.live").count() == 1, "the live results were on"
     assert n > 2 * SECONDS, "the hand moved"
     if warm:
@@ -221,6 +222,8 @@ def dragged(browser: Any, address: str, *, warm: bool = False) -> list[float]:
         print(f"heat was drawn {times} times in {SECONDS:g} s", file=sys.stderr)
         assert times > SECONDS, "the temperatures followed"
     page.mouse.up()
+    page.locator('.doing [aria-label^="Undo: move"]').click()  # the next drag begins as this one
+    page.locator('.doing [aria-label^="Redo: move"]').wait_for()
     context.close()
     return frames[2:]
 
