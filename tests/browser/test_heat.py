@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
+import json
 import re
+from pathlib import Path
 from typing import Any
 
 import pytest
@@ -43,12 +45,21 @@ def bands(bench: Bench) -> str:
     return str(bench.page.evaluate(script))
 
 
-def resting(bench: Bench, tag: str) -> str:
-    """The number once it has not changed for a second: the last place of the hand is answered."""
-    seen = [number(bench, tag)]
-    while len(seen) < 11 or len(set(seen[-10:])) > 1:
+NUMBERS = """() => JSON.stringify([...document.querySelectorAll('.devices .degrees')]
+  .map(n => [n.parentNode.dataset.tag, n.dataset.number]))"""
+
+
+def numbers(bench: Bench) -> dict[str, str]:
+    """The number on each device."""
+    return dict(json.loads(bench.page.evaluate(NUMBERS)))
+
+
+def resting(bench: Bench) -> dict[str, str]:
+    """The numbers once none has changed for a second: the last place of the hand is answered."""
+    seen = [numbers(bench)]
+    while len(seen) < 11 or any(one != seen[-1] for one in seen[-10:]):
         bench.page.wait_for_timeout(100)
-        seen.append(number(bench, tag))
+        seen.append(numbers(bench))
     return seen[-1]
 
 
@@ -132,15 +143,12 @@ def test_the_scale_is_told_in_degrees(warm: Bench) -> None:
 
 def test_heat_follows_the_hand_and_is_exact_when_it_lets_go(warm: Bench) -> None:
     page = warm.page
-    before, field = number(warm, "-X4"), bands(warm)
+    before, field = page.evaluate(NUMBERS), bands(warm)
     x, y = warm.body_spot("-T3")
     page.mouse.move(x, y)
     page.mouse.down()
-    page.mouse.move(x - 130 * warm.scale, y, steps=8)
-    page.wait_for_function(
-        "before => document.querySelector('[data-tag=\"-X4\"] .degrees').dataset.number !== before",
-        arg=before,
-    )
+    page.mouse.move(x - 130 * warm.scale, y + 150 * warm.scale, steps=8)
+    page.wait_for_function(f"before => ({NUMBERS})() !== before", arg=before)
     page.wait_for_function(
         "before => [...document.querySelectorAll('.field .band')]"
         ".map(b => b.getAttribute('d')).join() !== before",
@@ -148,17 +156,13 @@ def test_heat_follows_the_hand_and_is_exact_when_it_lets_go(warm: Bench) -> None
     )
     assert page.locator(".devices .in-hand").count() == 1, "the hand still holds it"
     assert warm.layout.devices["-T3"].x == 375.0, "nothing is saved yet"
-    followed = resting(warm, "-X4")
+    followed = resting(warm)
     page.mouse.up()
     warm.saved("move -T3")
     warm.settled()
-    heat = judged(warm)
-    page.wait_for_function(
-        "told => document.querySelector('[data-tag=\"-T3\"] .degrees').dataset.number === told",
-        arg=shown(heat.devices["-T3"].air),
-    )
-    told_as_judged(warm, heat, "air")
-    assert followed == number(warm, "-X4"), "what was followed is what the check says"
+    resting(warm)
+    told_as_judged(warm, judged(warm), "air")
+    assert followed == numbers(warm), "what was followed is what the check says"
 
 
 def test_a_hand_that_is_stopped_leaves_the_temperatures_as_they_were(warm: Bench) -> None:
@@ -182,6 +186,15 @@ def test_a_hand_that_is_stopped_leaves_the_temperatures_as_they_were(warm: Bench
     page.wait_for_timeout(300)
     assert bands(warm) == field
     told_as_judged(warm, heat, "air")
+
+
+@pytest.mark.parametrize("kind", ["SVG", "PNG"])
+def test_the_picture_is_taken_away(warm: Bench, kind: str) -> None:
+    with warm.page.expect_download(timeout=30_000) as waited:
+        warm.page.get_by_role("button", name=f"Picture of temperature: {kind}").click()
+    assert waited.value.suggested_filename == f"temperatures.{kind.lower()}"
+    begin = Path(waited.value.path()).read_bytes()[:5]
+    assert begin == {"SVG": b"<?xml", "PNG": b"\x89PNG\r"}[kind]
 
 
 def test_by_keys_alone(bench: Bench) -> None:
@@ -240,7 +253,7 @@ def test_no_barrier(browser: Any, bench: Bench, axe: str, light: str) -> None:
     page.get_by_text("What it rests on").click()
     for view in ("Air", "Surfaces"):
         page.get_by_role("button", name=view, exact=True).click()
-        assert violations(page, light) == [], view
+        assert violations(page) == [], view
         ink = page.locator(".devices .degrees").first.evaluate("n => getComputedStyle(n).fill")
         assert ink == "rgb(21, 24, 28)", "dark ink on the colours, in the dark as well"
 

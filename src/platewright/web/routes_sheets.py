@@ -20,6 +20,7 @@ router = APIRouter(prefix="/api/sheets")
 KINDS: Final = {
     "pdf": "application/pdf",
     "svg": "image/svg+xml",
+    "png": "image/png",
     "csv": "text/csv; charset=utf-8",
     "xlsx": "application/vnd.openxmlformats-officedocument.spreadsheetml.sheet",
     "dxf": "image/vnd.dxf",

@@ -18,7 +18,7 @@ export function mountColumn(store, actions) {
   byId("column").append(...Object.values(parts));
   mountFindings(store, actions, parts.place);
   mountWires(store, actions, parts.wire);
-  mountHeat(store, parts.warm);
+  mountHeat(store, actions, parts.warm);
   mountHoles(store, actions, parts.drill);
   store.listen(({ stage }) => {
     for (const [name, part] of Object.entries(parts)) part.hidden = name !== stage;

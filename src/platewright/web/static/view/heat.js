@@ -2,6 +2,7 @@
 /** How warm it gets: the answer, the scale, every device with its margin. All figures are the server's. */
 
 /** @import { Store } from "../store.js" */
+/** @import { Actions } from "../actions.js" */
 /** @import { State, Heat } from "../types.js" */
 import { get } from "../api.js";
 import { el, keyed } from "../dom.js";
@@ -9,8 +10,8 @@ import { inTurn } from "../state/turns.js";
 
 const LATE = 250; // ms between two pictures of the list while a hand moves things
 
-/** @param {Store} store @param {HTMLElement} host */
-export function mountHeat(store, host) {
+/** @param {Store} store @param {Actions} actions @param {HTMLElement} host */
+export function mountHeat(store, actions, host) {
   const answer = el("p", { class: "sum" });
   const methods = el("p", { class: "dim methods" });
   const views = /** @type {const} */ ([["air", "Air"], ["surfaces", "Surfaces"]]).map(([view, word]) =>
@@ -25,6 +26,8 @@ export function mountHeat(store, host) {
   const rests = el("ul", { class: "rests" });
   host.append(el("h2", {}, "How warm"), answer, methods,
     el("div", { class: "row", role: "group", "aria-label": "What the colours show" }, ...views), scale, table, found,
+    el("div", { class: "row", role: "group", "aria-label": "The picture as a file" }, "Picture ", ...["svg", "png"].map((kind) =>
+      el("button", { "aria-label": `Picture of temperature: ${kind.toUpperCase()}`, onclick: () => actions.download(`temperatures.${kind}`) }, kind.toUpperCase()))),
     el("details", { class: "rests-on" }, el("summary", {}, "What it rests on"), rests),
     el("p", { class: "safety" }, "An estimate by a simple model, not a type test. ± is how far off a temperature may be. Thick frame: over its limit; dashed: its band reaches over it. Clear space, also what heat asks for, is shown by “What is shown”."));
   /** @type {Map<string, Element>} */
