@@ -2,6 +2,7 @@
 
 import io
 from collections import Counter
+from dataclasses import replace
 from itertools import pairwise
 from pathlib import Path
 
@@ -135,6 +136,14 @@ def test_no_lettering_lies_on_other_lettering(warm):
     boxes = [text_box(p) for p in flat(heat_poster(warm, heat_of(warm))) if isinstance(p, Text)]
     for n, one in enumerate(boxes):
         assert not any(one.overlaps(other) for other in boxes[n + 1 :])
+
+
+def test_what_must_be_minded_stands_below_all_of_it(warm):
+    heat = heat_of(warm)
+    many = replace(heat, cautions=(*heat.cautions, "one more", "and another", "and a last one"))
+    poster = heat_poster(warm, many)
+    assert set(many.cautions) <= set(words(poster.primitives))
+    assert extent(poster.primitives).bottom >= 0
 
 
 def test_nothing_lies_beyond_the_paper(warm):

@@ -86,7 +86,7 @@ def heat_poster(panel: Panel, heat: PanelHeat) -> Picture:
     """Return all views on one A3 sheet, with the headline and what must be minded."""
     width, height = PAPER
     inner = width - 2 * MARGIN
-    foot = MARGIN + 5 * LETTERING * LINES
+    foot = MARGIN + (len(heat.cautions) + 1) * LETTERING * LINES
     top = height - MARGIN - 3.5 * HEADING
     front, side, plate = heat.front.area, heat.side.area, heat.plate.area
     wide = front.width + side.width + plate.width
@@ -144,7 +144,7 @@ def _words(panel: Panel, heat: PanelHeat, height: Mm, foot: Mm) -> Iterator[Prim
         )
         y -= 2 * HEADING
     y = foot - LETTERING * LINES
-    for words in heat.cautions[:4]:
+    for words in heat.cautions:
         yield Text(layer="TEXT", at=Point(MARGIN, y), text=words, size=LETTERING, on_base=True)
         y -= LETTERING * LINES
 
