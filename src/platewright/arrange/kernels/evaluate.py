@@ -206,22 +206,17 @@ def _clear_of_fixed(
 
 
 @inlined
-def _hangs_on(k: int, b: int, ref: float, blocks: Blocks, frame: Frame) -> bool:
-    """Tell whether region ``k`` is a rail that stays and block ``b`` hangs on its axis."""
-    if frame.box[k, 6] != 2.0 or blocks.on_rail[b] == 0:
-        return False
-    return bool(abs(frame.box[k, 1] + frame.box[k, 3] - 2 * ref) < 0.5)
-
-
-@inlined
 def _clear_of_boxes(x: float, b: int, ref: float, blocks: Blocks, frame: Frame) -> float:
     """Move ``x`` right until block ``b`` clears every region that it is too tall for."""
     moved = True
     while moved:
         moved = False
         for k in range(frame.box.shape[0]):
-            if blocks.front[b] <= frame.box[k, 4] or _hangs_on(k, b, ref, blocks, frame):
+            if blocks.front[b] <= frame.box[k, 4]:
                 continue
+            on_it = abs(frame.box[k, 1] + frame.box[k, 3] - 2.0 * ref) < 0.5
+            if frame.box[k, 6] == 2.0 and blocks.on_rail[b] == 1 and on_it:
+                continue  # a rail that stays, and the block hangs on it
             if (
                 ref + blocks.env_up[b] <= frame.box[k, 1]
                 or ref - blocks.env_down[b] >= frame.box[k, 3]
