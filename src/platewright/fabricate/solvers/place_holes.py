@@ -11,8 +11,8 @@ from dataclasses import dataclass, field, replace
 from math import hypot
 
 from platewright.fabricate.around import around_of
-from platewright.fabricate.hole_tags import tagged
 from platewright.fabricate.holding import holding_screw
+from platewright.fabricate.hole_tags import tagged
 from platewright.fabricate.joints import meetings
 from platewright.fabricate.solvers.fixings import (
     ON_THE_SPOT,
