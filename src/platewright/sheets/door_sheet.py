@@ -177,7 +177,7 @@ def _dimensioned(
     )  # fmt: skip
     yield Text(
         layer="DIM", at=Point(work.centre.x, work.body.bottom - 1.2 * lettering),
-        text=f"{length_text(x, unit)}, {length_text(y, unit)}", size=0.8 * lettering,
+        text=f"{length_text(x, unit)}, {length_text(y, unit)}", size=lettering,
         anchor=Anchor.CENTRE,
     )  # fmt: skip
 

@@ -197,7 +197,7 @@ def legend(panel: Panel, at: Point, size: Mm) -> Iterable[Primitive]:
         yield Text(layer="TEXT", at=Point(start, y), text=words, size=size)
         why = _short_why(panel, panel.layout.holes[tags[0]])
         after = start + text_width(words, size) + size
-        yield Text(layer="NOTE", at=Point(after, y), text=why, size=SMALL * size)
+        yield Text(layer="NOTE", at=Point(after, y), text=why, size=max(1.8, SMALL * size))
         y -= 2.0 * size
     done = drilled(panel)
     if done:
