@@ -34,7 +34,7 @@ def said(findings: Iterable[Finding], *, everything: bool) -> Iterator[str]:
         if not here:
             continue
         yield f"{verdict.value}: {_MEANING[verdict]}"
-        for rule in sorted({f.rule.id for f in here}):
+        for _, _, rule in sorted({f.rule.order for f in here}):
             alike = [f for f in here if f.rule.id == rule]
             full = verdict is Verdict.FAIL or everything
             shown = alike if full else alike[:_MOST]

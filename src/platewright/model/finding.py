@@ -27,6 +27,12 @@ class RuleInfo:
     title: str
     why: str
     source: Source
+    place: int = 1  # 0: a cause, told before the other findings of its family
+
+    @property
+    def order(self) -> tuple[str, int, str]:
+        """Where its findings stand among others of one verdict."""
+        return self.id.partition(".")[0], self.place, self.id
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

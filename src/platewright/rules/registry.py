@@ -33,7 +33,6 @@ class Rule:
 
     info: RuleInfo
     check: Check
-    place: int
 
 
 _RULES: Final[dict[str, Rule]] = {}
@@ -52,8 +51,8 @@ def rule(
     def register(check: Check) -> Check:
         if id in _RULES:
             raise ValueError(f"two rules are called {id}")
-        info = RuleInfo(id=id, title=title, why=why, source=source)
-        _RULES[id] = Rule(info, check, place)
+        info = RuleInfo(id=id, title=title, why=why, source=source, place=place)
+        _RULES[id] = Rule(info, check)
         return check
 
     return register
@@ -129,8 +128,8 @@ def _stamped(one: Rule, panel: Panel) -> Iterator[Finding]:
         )
 
 
-def _order(found: Finding) -> tuple[int, str, int, str, tuple[tuple[int, int, str], ...], str]:
-    name = found.rule.id
-    place = _RULES[name].place
-    order = SEVERITY[found.verdict], _family(name), place, name
+def _order(
+    found: Finding,
+) -> tuple[int, tuple[str, int, str], tuple[tuple[int, int, str], ...], str]:
+    order = SEVERITY[found.verdict], found.rule.order
     return *order, tag_order(found.subject), found.message

@@ -41,7 +41,12 @@ def in_order(findings: Findings) -> tuple[Finding, ...]:
     return tuple(
         sorted(
             findings,
-            key=lambda f: (WORST_FIRST.index(f.verdict), f.rule.id, natural(f.subject), f.message),
+            key=lambda f: (
+                WORST_FIRST.index(f.verdict),
+                f.rule.order,
+                natural(f.subject),
+                f.message,
+            ),
         )
     )
 

@@ -5,8 +5,10 @@ from dataclasses import replace
 
 import pytest
 
+from platewright.cli.words import said
 from platewright.heat.panel_heat import heat_of
 from platewright.rules.registry import run_rules
+from platewright.sheets.finding_list import in_order
 
 from ..builders import boxes, device, panel, part, settings, told, verdict
 
@@ -93,6 +95,11 @@ def test_told_before_what_follows_from_it():
     heat = [f.rule.id for f in run_rules(here, ["heat"]) if f.verdict.name == "FAIL"]
     assert heat[0] == RULE
     assert "heat.device-air" in heat
+    findings = run_rules(here, ["heat"])
+    printed = "\n".join(said(findings, everything=False))
+    assert printed.index(RULE) < printed.index("heat.device-air")
+    fails = [f.rule.id for f in in_order(findings) if f.verdict.name == "FAIL"]
+    assert fails[0] == RULE
 
 
 def test_no_fan_is_named_where_outside_is_too_warm():
