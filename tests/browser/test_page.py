@@ -90,6 +90,52 @@ def test_fingers_drag_a_device_and_pinch(bench: Bench) -> None:
     assert view_box(bench)[2] < before[2] * 0.7
 
 
+def test_a_tablet_by_fingers_alone(browser: Any, address: str, folder: Path) -> None:
+    """Pan with one finger, draw a duct, take a device off, put it back from the tray, undo."""
+    context = browser.new_context(
+        viewport={"width": 1024, "height": 768}, has_touch=True, is_mobile=True
+    )
+    bench = Bench(context.new_page(), address, folder).open()
+    page = bench.page
+    touch = context.new_cdp_session(page)
+
+    def stroke(start: tuple[float, float], end: tuple[float, float]) -> None:
+        def send(kind: str, *points: tuple[float, float]) -> None:
+            touch.send("Input.dispatchTouchEvent", {
+                "type": kind, "touchPoints": [{"x": x, "y": y} for x, y in points],
+            })  # fmt: skip
+
+        send("touchStart", start)
+        for part in range(1, 7):
+            send(
+                "touchMove", tuple(a + (b - a) * part / 6 for a, b in zip(start, end, strict=True))
+            )
+        send("touchEnd")
+        page.wait_for_timeout(500)  # as a hand takes; a tap at once would count to the stroke
+
+    before = view_box(bench)
+    box = page.locator("svg.plate").bounding_box()
+    free = (box["x"] + 130.0, box["y"] + box["height"] - 20)
+    stroke(free, (free[0] + 70, free[1] - 40))
+    assert view_box(bench)[0] == pytest.approx(before[0] - 70 / bench.scale, abs=1.0)
+    x, y = bench.body_spot("-T3")
+    page.get_by_role("button", name="Draw a duct").tap()
+    page.locator('#drawing[data-tool="duct"]').wait_for()
+    stroke((x - 60, y + 4), (x + 40, y + 6))
+    bench.saved("lay duct D8")
+    page.get_by_role("button", name="Undo: lay duct D8").tap()
+    page.get_by_role("button", name="Nothing to undo").wait_for()
+    page.touchscreen.tap(*bench.body_spot("-X4"))
+    page.get_by_role("button", name="Take off").tap()
+    bench.saved("take off -X4")
+    waiting = page.locator('[data-waiting="-X4"]').bounding_box()
+    stroke((waiting["x"] + 20, waiting["y"] + 20), bench.body_spot("-T1"))
+    bench.saved("put -X4")
+    assert "-X4" in bench.layout.devices
+    context.close()
+    assert bench.troubles == []
+
+
 def test_layers(bench: Bench) -> None:
     bench.page.get_by_label("What is shown").click()
     for word, what in (
