@@ -208,6 +208,15 @@ def test_each_tool_is_taken_up_once_and_only_holes_in_reach_are_asked_for(name):
                     assert min(sides.values()) > 600
 
 
+def test_the_door_is_cut_before_chips_can_fall_on_anything():
+    found = order("bottle-rinser")
+    (cut,) = [step for step in found.steps if step.title == "Cut and drill the door"]
+    (clean,) = [step for step in found.steps if step.work is Work.CLEAN]
+    assert cut.number < clean.number
+    assert all(step.number > cut.number for step in found.steps if step.fits)
+    assert any("Eye protection" in caution for caution in cut.cautions)
+
+
 def test_the_same_job_gives_the_same_steps():
     job, layout = example("bottle-rinser")
     turned_round = replace(layout, holes=dict(reversed(layout.holes.items())))

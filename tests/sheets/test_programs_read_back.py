@@ -5,18 +5,22 @@ they are at, down to R, on to Z, and with G98 back to where they began; comments
 Nothing of the writer is used.
 """
 
+import io
 import re
 from dataclasses import dataclass, field
 from pathlib import Path
 
+import ezdxf
 import pytest
 
 from platewright.app.check import read_folder
 from platewright.app.gather import panel_of
 from platewright.app.plan import Budget, plan
+from platewright.drawing.dxf import write_dxf
 from platewright.model.layout import Layout
 from platewright.sheets.bench_programs import programs
 from platewright.sheets.hole_schedule import hole_table
+from platewright.sheets.layout import plate_at_scale
 
 EXAMPLES = Path(__file__).parents[2] / "examples"
 SAFE, LOWEST_DRY = 25.0, 20.0
@@ -145,6 +149,18 @@ def test_programs_visit_exactly_the_schedule_at_its_depths(made):
         [(84, r["x"], r["y"]) for r in todo if r["kind"] == "tapped"],
     )
     assert all(hole[3] > thickness + 1 for hole in tapped)
+
+
+def test_the_dxf_of_every_example_audits_clean_and_has_the_holes_of_the_schedule(made):
+    panel, _ = made
+    document = ezdxf.read(io.StringIO(write_dxf(plate_at_scale(panel)).decode()))
+    assert document.audit().errors == []
+    circles = [
+        (c.dxf.center.x, c.dxf.center.y, 2 * c.dxf.radius)
+        for c in document.modelspace().query("CIRCLE")
+        if c.dxf.layer.startswith("HOLE-")
+    ]
+    assert same(circles, [(row[1], row[2], row[5]) for row in hole_table(panel, ()).rows])
 
 
 def test_nothing_goes_sideways_below_the_safe_height(made):

@@ -11,6 +11,7 @@ from dataclasses import dataclass
 from typing import Final
 
 from platewright.fabricate.access import Standing, driver_for, footprint, meets_drill, standing
+from platewright.fabricate.door_work import door_work
 from platewright.fabricate.precedence import Before, Task
 from platewright.foundation.tag_order import tag_order
 from platewright.foundation.units import Mm
@@ -82,6 +83,8 @@ def tasks_of(bench: Bench, passes: tuple[Pass, ...]) -> tuple[dict[str, Task], t
             tasks[f"cut {name}"] = Task(group=f"cut {name}", rank=(rank,))
     if bench.layout.ducts:
         tasks["cover"] = Task(group="cover", rank=(95,))
+    if door_work(bench.job, bench.layout):
+        tasks["cut door"] = Task(group="cut door", rank=(12,))
     if bench.job.on_door:
         tasks["door"] = Task(group="door", rank=(92,))
     for number in range(len(passes)):
@@ -141,7 +144,9 @@ def _of_the_plate(
         yield Before(first=name, then="deburr", why="burrs are there once all holes are")
     if passes:
         yield Before(first="deburr", then="clean", why="deburring makes chips too")
-    for name in ("cut rails", "cut ducts", "take off"):
+    if "cut door" in tasks:
+        yield Before(first="cut door", then="clean", why="cutting the door makes chips too")
+    for name in ("cut rails", "cut ducts", "cut door", "take off"):
         if name in tasks:
             yield Before(first="check", then=name, why="a wrong part is found before it is cut")
     for tag in bench.layout.ducts:

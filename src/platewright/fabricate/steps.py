@@ -34,6 +34,7 @@ MOST_WHY: Final = 4  # reasons told with a step
 PLAIN: Final = (
     "chips get",
     "deburring makes",
+    "cutting the door makes",
     "it is cut",
     "burrs are",
     "a hole is",
@@ -147,7 +148,7 @@ def _door(bench: Bench) -> Step:
     return Step(
         number=0, work=Work.FIT, title=f"Fit the door's devices: {', '.join(tags)}", fits=tags,
         does=(
-            "In the door's own cut-outs, by each device's drawing; seals fitted, nuts tight.",
+            "In the cut-outs made before; seals fitted, nuts tight.",
             "Close the door slowly: nothing on the plate is touched, no wire is pinched.",
         ),
     )  # fmt: skip
@@ -170,6 +171,14 @@ _ALONE: Final[Mapping[str, Callable[[Bench], Step]]] = {
     "take off": _take_off,
     "cut rails": lambda _bench: _cut("rails"),
     "cut ducts": lambda _bench: _cut("ducts"),
+    "cut door": lambda _bench: Step(
+        number=0, work=Work.CUT, title="Cut and drill the door",
+        does=(
+            "By the door sheet, measured on the door itself; compare with each device's drawing.",
+            "Door off, or the enclosure empty; paint masked. De-burr and paint the cut edges.",
+        ),
+        cautions=(EYES, EDGES),
+    ),
     "deburr": lambda _bench: Step(
         number=0, work=Work.DEBURR, title="De-burr both faces",
         does=(
