@@ -18,6 +18,7 @@ def compare(args: Namespace) -> int:
         comparison_record,
         remarks_of,
     )
+    from platewright.app.heartbeat import beating
     from platewright.app.plan import Budget
     from platewright.app.worth import told
     from platewright.cli.progress import progress_line
@@ -30,7 +31,7 @@ def compare(args: Namespace) -> int:
         )  # fmt: skip
         raise InputErrors([fault])
     moves = None if args.seconds else args.iterations or DEFAULT_MOVES
-    with progress_line(quiet=args.json) as progress:
+    with progress_line(quiet=args.json) as bar, beating(bar) as progress:
         found = compare_folder(
             args.job, seed=args.seed, budget=Budget(moves=moves, seconds=args.seconds), take=args.take,
             progress=progress,

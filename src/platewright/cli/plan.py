@@ -6,6 +6,7 @@ import json
 from argparse import Namespace
 from typing import Any
 
+from platewright.app.heartbeat import beating
 from platewright.app.must_come_off import record
 from platewright.app.must_come_off import told as off_first
 from platewright.app.plan import Budget
@@ -22,7 +23,7 @@ def plan(args: Namespace) -> int:
     budget = Budget(
         moves=args.iterations, seconds=args.seconds, polish=args.polish, explain=args.explain
     )
-    with progress_line(quiet=args.json) as progress:
+    with progress_line(quiet=args.json) as bar, beating(bar) as progress:
         done = plan_folder(
             args.job, seed=args.seed, budget=budget, baseline=args.baseline, progress=progress,
             by_preset=args.preset,
