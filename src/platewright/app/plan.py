@@ -232,7 +232,7 @@ def plan(
     baseline = in_list_order(final.task, final.sizes)
     return Planned(
         panel=_built(job, layout, final),
-        baseline=_built(job, Layout(), baseline),
+        baseline=_built(job, layout, baseline),
         baseline_missing=baseline.found.violation,
         rows=final.sizes.rows,
         seed=seed,

@@ -2,11 +2,12 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Mapping
 from dataclasses import dataclass, replace
 from pathlib import Path
 from typing import Final
 
+from platewright.app.bench_changes import bench_changes
 from platewright.app.check import JobAsRead, read_folder
 from platewright.app.gather import panel_of
 from platewright.app.must_come_off import NewHole, new_holes
@@ -20,7 +21,7 @@ from platewright.jobfile.enclosures import read_enclosures
 from platewright.jobfile.layout_file import write_layout
 from platewright.model.finding import Finding
 from platewright.model.job import Job
-from platewright.model.layout import HoleState, Layout
+from platewright.model.layout import Layout
 from platewright.model.panel import Panel
 from platewright.rules.registry import run_rules
 
@@ -57,10 +58,12 @@ def plan_folder(
     read = read_folder(folder)
     if by_preset:
         read = replace(read, job=weighed_by(read.job, by_preset))
+    # planned holes of devices that are gone: no other hole may come by their tags
+    former = replace(read.layout, holes={**read.dropped.holes, **read.layout.holes})
     try:
-        planned = plan(read.job, read.layout, seed=seed, budget=budget, progress=progress)
+        planned = plan(read.job, former, seed=seed, budget=budget, progress=progress)
     except CannotPlan as cannot:
-        raise _with_next_size(cannot, folder, read.job, seed) from cannot
+        raise _with_next_size(cannot, folder, read.job, read.layout, seed) from cannot
     panel = planned.baseline if baseline else planned.panel
     findings = run_rules(planned.panel)
     baseline_findings = run_rules(planned.baseline)
@@ -70,35 +73,18 @@ def plan_folder(
         findings=baseline_findings if baseline else findings,
         baseline_findings=baseline_findings,
         notes=read.notes,
-        changes=tuple(bench_changes(read.layout, panel.layout)),
+        changes=tuple(bench_changes(read.job, read.layout, read.dropped, panel.layout)),
         new_holes=new_holes(read.job, read.layout, panel.layout),
         worths=worths_of(read, planned, panel),
     )  # fmt: skip
 
 
-def bench_changes(before: Layout, after: Layout) -> Iterator[str]:
-    """Yield what a plan asks of a plate that is drilled already; nothing for a bare plate."""
-    if not is_drilled(before):
-        return
-    fresh = [t for t in after.holes if t not in before.holes]
-    left_over = [t for t, h in after.holes.items() if h.state is HoleState.DRILLED and not h.holds]
-    moved = [
-        tag
-        for tag, at in after.devices.items()
-        if tag in before.devices and (at.x, at.y) != (before.devices[tag].x, before.devices[tag].y)
-    ]
-    for words, tags in (
-        ("new holes to drill", fresh),
-        ("drilled holes left over, holding nothing", left_over),
-        ("devices moved", moved),
-    ):
-        yield f"{words}: {', '.join(tags) if tags else 'none'}"
-
-
-def _with_next_size(cannot: CannotPlan, folder: Path, job: Job, seed: int) -> CannotPlan:
+def _with_next_size(
+    cannot: CannotPlan, folder: Path, job: Job, layout: Layout, seed: int
+) -> CannotPlan:
     """Return the refusal with the smallest enclosure of the shop's list that was found to do."""
     path = shop_list(folder, job)
-    if path is None:
+    if path is None or is_drilled(layout):  # a larger plate would be drilled anew, from the start
         return cannot
     sized = size(
         job, read_enclosures(path), seed=seed, moves=DEFAULT_MOVES, every=False,

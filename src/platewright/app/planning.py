@@ -207,6 +207,7 @@ class Planning:
         job, layout = self.now.job, self.now.layout
         polish = self.how is How.POLISH
         begin = self.best.layout if polish and self.best else layout
+        begin = replace(begin, holes=layout.holes)  # tags go by the plate that was there
         budget = Budget(moves=moves, polish=polish)
         with without_cures() if number else nullcontext():
             found = plan(

@@ -103,9 +103,7 @@ def _other(other: Path, after: Panel) -> _Earlier:
     job = _as_it_was(after.job, {**now.layout.devices, **now.dropped.devices})
     then = parse_layout(content, str(other), job)
     bare = panel_of(replace(job, wires=()), then.layout)  # today's wires don't fit former parts
-    return _Earlier(
-        panel=replace(bare, job=job), notes=(ONLY_A_LAYOUT,), lost=then.dropped.devices
-    )
+    return _Earlier(panel=replace(bare, job=job), notes=(ONLY_A_LAYOUT,), lost=then.dropped.devices)
 
 
 def _as_it_was(job: Job, stood: Mapping[str, Placement]) -> Job:
