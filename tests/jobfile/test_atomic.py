@@ -18,7 +18,7 @@ def test_a_failure_before_the_move_leaves_the_old_content(
         raise OSError(13, "Permission denied")
 
     monkeypatch.setattr(Path, "replace", fail)
-    with pytest.raises(InputErrors, match="can't be saved in .* .Permission denied"):
+    with pytest.raises(InputErrors, match=r"can't be saved in .*Permission denied"):
         atomic.save(path, b"new")
     assert path.read_bytes() == b"old"
     assert [each.name for each in tmp_path.iterdir()] == ["a.csv"]
