@@ -5,7 +5,13 @@ from __future__ import annotations
 from typing import Final
 
 from platewright.fabricate.solvers.by_number import bound_by_number, in_two_lots
-from platewright.fabricate.solvers.full_bars import QUICK, THOROUGH, are_few, choose_full, fill_bars
+from platewright.fabricate.solvers.full_bars import (
+    QUICK,
+    THOROUGH,
+    choose_full,
+    choose_likely,
+    fill_bars,
+)
 from platewright.fabricate.solvers.packing import (
     Packed,
     Packing,
@@ -45,23 +51,20 @@ def fewest_bars(problem: Packing, *, seed: int = SEED) -> Packed:
     packed = choose_full(problem, _filled(problem, packed), work=QUICK)
     if packed.is_proven:
         return packed
-    # no rest at all: prices tell nothing, and sizes rounded up find nothing
-    is_full = packed.bound * problem.capacity == int(problem.sizes @ problem.demand)
-    if is_full:
+    if packed.bound * problem.capacity == int(problem.sizes @ problem.demand):
+        # no rest at all: prices tell nothing, and sizes rounded up find nothing
         packed = choose_full(problem, packed, work=THOROUGH)
-    if packed.is_proven:
-        return packed
-    is_told = is_full and are_few(problem, packed.bound)
-    rough = None if is_full and not is_told else _rough(problem)
+        return packed if packed.is_proven else choose_likely(problem, packed)
+    rough = _rough(problem)
     if rough is None:
         master = master_of(problem, packed.bars)
         packed = _raised(problem, packed, raise_bound(master, packed))
     else:
         master = rough
         packed = _raised(problem, packed, _rough_bound(problem, rough))
-    for turn in range(1 if is_full else TURNS):
+    for turn in range(TURNS):
         packed = _dived(master, packed, seed + turn)
-    if not packed.is_proven and not is_full:
+    if not packed.is_proven:
         packed = choose_full(problem, packed, work=THOROUGH)
     if packed.is_proven or rough is not None:
         return packed

@@ -16,6 +16,7 @@ from platewright.fabricate.kernels.bar_by_bar import bar_by_bar
 from platewright.fabricate.kernels.cover import FOUND, GIVEN_UP, IMPOSSIBLE, cover
 from platewright.fabricate.kernels.look_ahead import look_ahead
 from platewright.fabricate.kernels.reach import full_contents
+from platewright.fabricate.solvers.likely_bars import likely_bars
 from platewright.fabricate.solvers.packing import Counts, Packed, Packing, best_fit
 
 WORK: Final = 40_000_000  # words of lengths touched by one filling: a part of a second
@@ -32,7 +33,9 @@ FINISHING_STARTS: Final = 6
 COVER_STARTS: Final = 24
 QUICK: Final = 20_000_000  # entries of contents looked at: a small part of a second
 THOROUGH: Final = 150_000_000
-TRIALS: Final = 8  # contents taken on trial for each look at all entries
+TRIALS: Final = 4  # contents taken on trial for each look at all entries
+MOST_LIKELY: Final = 3_000  # of more contents it takes too long to tell how likely each is
+LIKELY_TRIALS: Final = 1_500_000  # contents tried among these: a second or so
 
 
 def fill_bars(problem: Packing, bars: int, most_starts: int = MOST_STARTS) -> list[Counts] | None:
@@ -76,9 +79,20 @@ def choose_full(problem: Packing, packed: Packed, *, work: int) -> Packed:
     return packed
 
 
-def are_few(problem: Packing, bars: int) -> bool:
-    """Tell whether all contents full enough for so many bars can be listed."""
-    return _listed(problem, bars, MOST_CONTENTS) is not None
+def choose_likely(problem: Packing, packed: Packed) -> Packed:
+    """Return bars as many as the bound, for pieces that leave no rest: likeliest contents first.
+
+    Among contents of as many pieces each, where that comes out even.
+    """
+    each, over = divmod(int(problem.demand.sum()), packed.bound)
+    contents = _listed(problem, packed.bound, MOST_LIKELY, 0 if over else each)
+    if contents is None:
+        return packed
+    outcome, chosen = likely_bars(contents, problem.demand, work=LIKELY_TRIALS)
+    if outcome != FOUND:
+        return packed
+    bars = tuple(contents[at].astype(np.int64) for at in chosen)
+    return Packed(bars=bars, bound=packed.bound)
 
 
 def _chosen_alike(problem: Packing, bars: int, work: int) -> tuple[Counts, ...] | int:

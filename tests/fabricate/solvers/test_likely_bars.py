@@ -1,0 +1,94 @@
+"""Likeliest contents first: exact against every way, and the twins in plain Python."""
+
+import numpy as np
+import pytest
+
+from cutting_lists import three_per_bar
+from platewright.fabricate.kernels import exact_cut as exact
+from platewright.fabricate.kernels import likely
+from platewright.fabricate.kernels.cover import FOUND, GIVEN_UP, IMPOSSIBLE
+from platewright.fabricate.kernels.look_ahead import look_ahead
+from platewright.fabricate.kernels.reach import full_contents
+from platewright.fabricate.solvers.fewest_bars import fewest_bars
+from platewright.fabricate.solvers.likely_bars import likely_bars
+from platewright.fabricate.solvers.packing import packing_of
+
+
+def bars_of_three(bars: int, seed: int, *, spoilt: bool = False) -> tuple[np.ndarray, np.ndarray]:
+    """Return all contents and the demand of whole bars of 1000; ``spoilt``: two sizes moved."""
+    chance = np.random.default_rng(seed)
+    cuts = np.sort(chance.integers(0, 341, size=(bars, 2)), axis=1)
+    pieces = np.column_stack((cuts[:, 0], cuts[:, 1] - cuts[:, 0], 340 - cuts[:, 1])) + 220
+    if spoilt:
+        pieces[0, 0] += 1
+        pieces[1, 0] -= 1
+    sizes, counts = np.unique(pieces, return_counts=True)
+    sizes, demand = sizes[::-1].copy(), counts[::-1].copy()
+    found = np.zeros((2000, len(sizes)), np.int16)
+    many, is_all = full_contents(sizes, demand, 1000, 0, found, 10**7)
+    assert is_all
+    return found[:many], demand
+
+
+@pytest.mark.parametrize("spoilt", [False, True])
+@pytest.mark.parametrize("seed", range(8))
+def test_found_exactly_where_looking_ahead_finds(seed: int, spoilt: bool) -> None:
+    """Looking ahead is itself held against every way to cut (test_cutting)."""
+    contents, demand = bars_of_three(12, seed, spoilt=spoilt)
+    known, _ = look_ahead(contents, demand, 10**6)
+    outcome, chosen = likely_bars(contents, demand, work=10**6)
+    assert known in (FOUND, IMPOSSIBLE)
+    assert outcome == known
+    if outcome == FOUND:
+        assert contents[chosen].sum(axis=0).tolist() == demand.tolist()
+
+
+def test_it_gives_up_when_its_work_is_done() -> None:
+    contents, demand = bars_of_three(40, 1)
+    assert likely_bars(contents, demand, work=1)[0] == GIVEN_UP
+
+
+def test_an_only_way_is_certain() -> None:
+    """A and B serve size 0, B and C size 1, C and D size 2, only A and C size 3: A and C."""
+    contents = np.array([[1, 0, 0, 1], [1, 1, 0, 0], [0, 1, 1, 0], [0, 0, 1, 0]], dtype=np.int16)
+    demand = np.array([1, 1, 1, 1])
+    lists, share = likely.linked(contents), np.zeros(4)
+    odds = np.full(len(lists.kind), 0.2, dtype=np.float32)
+    likely.estimate(lists, demand, np.ones(4, dtype=np.bool_), odds, 200, share)
+    assert share[0] > 0.9
+    assert share[2] > 0.9
+    assert share[1] < 0.1
+
+
+def test_plain_twins_tell_the_same() -> None:
+    contents, demand = bars_of_three(9, 3)
+    lists = likely.linked(contents)
+    shares = []
+    for kernel in (likely.estimate, likely.estimate.py_func):
+        odds = np.full(len(lists.kind), 0.2, dtype=np.float32)
+        share = np.zeros(len(contents))
+        kernel(lists, demand, np.ones(len(contents), dtype=np.bool_), odds, 20, share)
+        shares.append(share)
+    assert shares[0] == pytest.approx(shares[1], abs=1e-4)
+    given = np.ones(len(contents), dtype=np.bool_)
+    one = exact.exact_cut(lists, demand, given, shares[0], 5000)
+    other = exact.exact_cut.py_func(lists, demand, given, shares[0], 5000)
+    assert (one[0], one[1], one[2].tolist()) == (other[0], other[1], other[2].tolist())
+    assert given.all()  # left as it was
+    settled = []
+    for kernel in (likely.settle, likely.settle.py_func):
+        counts, is_open = demand.copy(), given.copy()
+        taken = np.zeros(30, dtype=np.int64)
+        many = kernel(lists, int(one[2][0]), counts, is_open, taken)
+        settled.append((many, taken.tolist(), counts.tolist(), is_open.tolist()))
+    assert settled[0] == settled[1]
+
+
+@pytest.mark.parametrize("seed", [28, 46])
+def test_bars_in_three_with_hardly_another_cut(seed: int) -> None:
+    """Looking ahead alone left these open."""
+    of = three_per_bar(70, seed)
+    problem = packing_of(of.sizes, of.room)
+    packed = fewest_bars(problem)
+    assert (len(packed.bars), packed.bound) == (70, 70)
+    assert np.array_equal(np.sum(packed.bars, axis=0), problem.demand)
