@@ -42,9 +42,13 @@ def test_a_split_that_locks_force_is_told_and_is_no_failure() -> None:
     """One 24 V device locked at the top, one at the bottom, mains between: D must come back."""
     job = generated_job(40, seed=3)
     first, _ = _planned(job, Layout(), 20_000)
-    by_height = sorted(first.devices, key=lambda tag: first.devices[tag].y)
-    mains = [t for t in by_height if job.devices[t].group == ("M",)]
-    lowest, highest = mains[0], mains[-1]
+    # at the left ends of the top and the bottom row D stands without mixing in its row
+    order = sorted(first.devices, key=lambda tag: (first.devices[tag].y, first.devices[tag].x))
+    mains = [t for t in order if job.devices[t].group == ("M",)]
+    tops = [t for t in mains if first.devices[t].y > first.devices[mains[-1]].y - 120.0]
+    highest = min(tops, key=lambda t: first.devices[t].x)
+    lows = [t for t in order if first.devices[t].y < first.devices[order[0]].y + 120.0]
+    lowest = min(lows, key=lambda t: first.devices[t].x)
     swapped = {
         tag: replace(device, group=("D",)) if tag in (lowest, highest) else device
         for tag, device in job.devices.items()
@@ -55,7 +59,7 @@ def test_a_split_that_locks_force_is_told_and_is_no_failure() -> None:
     middle = [t for t in mains if first.devices[t].y not in
               (first.devices[lowest].y, first.devices[highest].y)][:1]  # fmt: skip
     held |= {tag: replace(first.devices[tag], locked=True) for tag in middle}
-    _, findings = _planned(replace(job, devices=swapped), replace(first, devices=held), 20_000)
+    _, findings = _planned(replace(job, devices=swapped), replace(first, devices=held), 40_000)
     assert _fails(findings) == []
     assert _back(findings)
     for finding in _back(findings):
