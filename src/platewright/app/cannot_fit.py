@@ -75,7 +75,12 @@ class _Tried:
         self.in_vain.append(f"{what} by up to {_STEPS[-1]:g} mm")
 
 
-def explain(arrangement: Arrangement, *, seed: int) -> CannotPlan:
+def cures_wanted() -> bool:
+    """Tell whether changes are to be tried where nothing fits."""
+    return _with_cures.get()
+
+
+def explain(arrangement: Arrangement, *, seed: int, is_drilled: bool = False) -> CannotPlan:
     """Return why the best arrangement found is not a plate one can build, with cures ranked.
 
     Says whether nothing can fit (proved) or the search found nothing, and what was tried.
@@ -89,7 +94,8 @@ def explain(arrangement: Arrangement, *, seed: int) -> CannotPlan:
         tried.cures += list(_for_single(arrangement.task, proofs))
     else:
         _try_settings(tried)
-        _try_plate(tried)
+        if not is_drilled:  # a larger plate would be drilled anew, from the start
+            _try_plate(tried)
         _try_door(tried)
     problem += "".join(f". {line}" for line in _wide_by_assumption(arrangement.task.job))
     if tried.in_vain:

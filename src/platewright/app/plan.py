@@ -16,6 +16,7 @@ from platewright.app.coolness import warmth_of
 from platewright.app.duct_sizes import fitting_sizes, grown, of_one_height, overfull
 from platewright.app.former_names import with_former_names
 from platewright.app.gather import clear_spaces, outer_diameters, panel_of, wiring_spaces
+from platewright.app.in_the_way import refusal, refuse_new_clashes
 from platewright.app.no_room import proofs_of
 from platewright.app.stays import is_drilled, options
 from platewright.app.worth import cut_lengths
@@ -218,7 +219,7 @@ def plan(
     warmth = warmth_of(job) if job.settings.aims.cool > 0 else None
     final, moves, tried = _best_option(job, layout, warmth, seed=seed, budget=budget, watch=watch)
     if not final.is_legal:
-        raise explain(final, seed=seed)
+        raise refusal(final, layout, seed=seed)
     if warmth is not None:
         final, spent = _coolest(final, moves=moves, seed=seed, watch=watch)
         tried += spent
@@ -230,8 +231,10 @@ def plan(
         if not overfull(better.layout, _routes(job, better), fill):
             final, explained = better, proven  # else another order fills a duct too much
     baseline = in_list_order(final.task, final.sizes)
+    panel = _built(job, layout, final)
+    refuse_new_clashes(panel, layout)
     return Planned(
-        panel=_built(job, layout, final),
+        panel=panel,
         baseline=_built(job, layout, baseline),
         baseline_missing=baseline.found.violation,
         rows=final.sizes.rows,

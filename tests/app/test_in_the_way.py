@@ -1,0 +1,56 @@
+"""A drilled plate that takes no more says what is drilled in the way, and what giving it up costs."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+import pytest
+
+from generated_jobs import generated_job
+from platewright.app.gather import panel_of
+from platewright.app.in_the_way import refuse_new_clashes
+from platewright.app.plan import Budget, plan
+from platewright.foundation.errors import CannotPlan
+from platewright.model.layout import HoleState, Layout
+from platewright.model.part import Mount
+
+_PLATE = generated_job(20, seed=4)
+
+
+@pytest.fixture(scope="module")
+def drilled() -> Layout:
+    found = plan(
+        _PLATE, Layout(), seed=1, budget=Budget(moves=20_000), progress=lambda _s, _t: True
+    )
+    holes = {t: replace(h, state=HoleState.DRILLED) for t, h in found.panel.layout.holes.items()}
+    return replace(found.panel.layout, holes=holes)
+
+
+def test_a_part_taller_than_every_row_is_named_with_what_keeps_the_rows(drilled: Layout) -> None:
+    tag = next(t for t in sorted(drilled.devices) if _PLATE.part_of(t).mount is Mount.RAIL)
+    part = replace(_PLATE.part_of(tag), part="tall", height=_PLATE.part_of(tag).height + 200)
+    device = replace(_PLATE.devices[tag], part="tall")
+    job = replace(
+        _PLATE, parts={**_PLATE.parts, "tall": part}, devices={**_PLATE.devices, tag: device}
+    )
+    with pytest.raises(CannotPlan) as caught:
+        plan(job, drilled, seed=1, budget=Budget(moves=3_000), progress=lambda _s, _t: True)
+    problem = caught.value.problem
+    assert "Drilled holes keep" in problem
+    assert f"New or of another part: {tag}." in problem
+    assert f"Too tall for every row: {tag}" in problem
+    assert not [cure for cure in caught.value.cures if "wider" in cure]
+
+
+def test_a_plate_with_a_new_clash_is_refused_and_an_old_one_is_not(drilled: Layout) -> None:
+    """A device is pushed over a drilled rail: refused, unless it lay there before."""
+    tag = next(t for t in sorted(drilled.devices) if _PLATE.part_of(t).mount is not Mount.RAIL)
+    rail = next(r for r in drilled.rails.values() if r.length > 100)
+    there = replace(drilled.devices[tag], x=rail.x + 5, y=rail.y - 60)
+    clashing = replace(drilled, devices={**drilled.devices, tag: there})
+    refuse_new_clashes(panel_of(_PLATE, drilled), drilled)
+    with pytest.raises(CannotPlan, match="round what is drilled"):
+        refuse_new_clashes(panel_of(_PLATE, clashing), drilled)
+    refuse_new_clashes(panel_of(_PLATE, clashing), clashing)
+    bare = replace(drilled, holes={})
+    refuse_new_clashes(panel_of(_PLATE, clashing), bare)
