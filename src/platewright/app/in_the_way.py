@@ -49,7 +49,12 @@ def refuse_new_clashes(panel: Panel, layout: Layout) -> None:
     """Raise ``CannotPlan`` where a plan for a drilled plate puts things into each other anew."""
     if not is_drilled(layout):
         return
-    before = {one.subject for one in _clashes(panel_of(panel.job, layout))}
+    plate = {device.tag for device in panel.job.on_plate}
+    stood = {tag: at for tag, at in layout.devices.items() if tag in plate}
+    known = {*stood, *layout.rails, *layout.ducts}
+    holes = {tag: hole for tag, hole in layout.holes.items() if hole.holds in known}
+    was = panel_of(panel.job, replace(layout, devices=stood, holes=holes))
+    before = {one.subject for one in _clashes(was)}
     new = [one for one in _clashes(panel) if one.subject not in before]
     if new:
         raise CannotPlan(
