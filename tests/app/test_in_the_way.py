@@ -54,3 +54,32 @@ def test_a_plate_with_a_new_clash_is_refused_and_an_old_one_is_not(drilled: Layo
     refuse_new_clashes(panel_of(_PLATE, clashing), clashing)
     bare = replace(drilled, holes={})
     refuse_new_clashes(panel_of(_PLATE, clashing), bare)
+
+
+def test_no_more_is_to_be_given_up_than_need_be(drilled: Layout) -> None:
+    """A screw-mounted part grows into the rails beside it; with the told holes idle it fits."""
+    tag = next(t for t in sorted(drilled.devices) if _PLATE.devices[t].part.startswith("drive"))
+    old = _PLATE.part_of(tag)
+    part = replace(
+        old,
+        part="wide",
+        width=old.width + 40,
+        hole_pattern_width=(old.hole_pattern_width or 0) + 40,
+    )
+    device = replace(_PLATE.devices[tag], part="wide")
+    job = replace(
+        _PLATE, parts={**_PLATE.parts, "wide": part}, devices={**_PLATE.devices, tag: device}
+    )
+    with pytest.raises(CannotPlan) as caught:
+        plan(job, drilled, seed=1, budget=Budget(moves=3_000), progress=lambda _s, _t: True)
+    (cure,) = [one for one in caught.value.cures if one.startswith("give up")]
+    named = cure.split(" for ")[1].split(" in layout")[0].split(", ")
+    less = {t: replace(h, holds="") if t in named else h for t, h in drilled.holes.items()}
+    fits = plan(
+        job, replace(drilled, holes=less), seed=1, budget=Budget(moves=20_000),
+        progress=lambda _s, _t: True,
+    )  # fmt: skip
+    assert tag in fits.panel.layout.devices
+    assert len(named) < len(drilled.holes) / 2
+    owners = {drilled.holes[one].holds for one in named}
+    assert f"In the way: {', '.join(sorted(owners))}" in caught.value.problem

@@ -122,19 +122,28 @@ def _given_up(job: Job, layout: Layout) -> Iterator[tuple[str, str]]:
     tries = [*tries[:_TRIES], set(must.rails) & set(drilled)]
     pieces = {tag for tag in drilled if tag in layout.ducts or tag in layout.rails}
     for tags in [t for t in tries if t] + [pieces]:
-        holes = [hole for tag in tags for hole in drilled[tag]]
-        less = {t: replace(h, holds="") if t in holes else h for t, h in layout.holes.items()}
-        if _is_found(job, replace(layout, holes=less)):
-            named = ", ".join(sorted(tags, key=tag_order))
-            which = ", ".join(sorted(holes, key=tag_order))
-            yield (
-                named,
-                (
-                    f'give up {len(holes)} drilled holes of {named}: write holds = "" for {which} in '
-                    "layout.toml, then plan again; they stay in the plate, left over"
-                ),
-            )
-            return
+        if not _is_found(job, _without(layout, drilled, tags)):
+            continue
+        for tag in sorted(tags, key=lambda t: (-len(drilled[t]), tag_order(t))):
+            if len(tags) > 1 and _is_found(job, _without(layout, drilled, tags - {tag})):
+                tags = tags - {tag}  # noqa: PLW2901  (what need not go stays)
+        named = ", ".join(sorted(tags, key=tag_order))
+        holes = sorted((hole for tag in tags for hole in drilled[tag]), key=tag_order)
+        yield (
+            named,
+            (
+                f'give up {len(holes)} drilled holes of {named}: write holds = "" for '
+                f"{', '.join(holes)} in layout.toml, then plan again; they stay in the plate, left over"
+            ),
+        )
+        return
+
+
+def _without(layout: Layout, drilled: Mapping[str, list[str]], tags: set[str]) -> Layout:
+    """Return the layout in which the drilled holes of some things hold nothing."""
+    idle = {hole for tag in tags for hole in drilled[tag]}
+    holes = {t: replace(h, holds="") if t in idle else h for t, h in layout.holes.items()}
+    return replace(layout, holes=holes)
 
 
 def _is_found(job: Job, layout: Layout) -> bool:
