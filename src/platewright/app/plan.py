@@ -17,6 +17,7 @@ from platewright.app.duct_sizes import fitting_sizes, grown, of_one_height, over
 from platewright.app.former_names import with_former_names
 from platewright.app.gather import clear_spaces, outer_diameters, panel_of, wiring_spaces
 from platewright.app.in_the_way import refusal, refuse_new_clashes
+from platewright.app.near_holes import on_near_holes
 from platewright.app.no_room import proofs_of
 from platewright.app.stays import is_drilled, options
 from platewright.app.worth import cut_lengths
@@ -443,4 +444,4 @@ def _built(job: Job, before: Layout, arrangement: Arrangement) -> Panel:
     devices = {tag: replace(at, part=job.devices[tag].part) for tag, at in stand.devices.items()}
     stand = with_former_names(before, stand)
     layout = replace(stand, devices=devices, holes=before.holes)
-    return panel_of(job, place_holes(job, layout))
+    return panel_of(job, on_near_holes(job, place_holes(job, layout)))

@@ -167,7 +167,7 @@ def _printed(found: tuple[Change, ...]) -> PrintTable:
     for one in found:
         if one.kind != kind:
             kind = one.kind
-            count = sum(other.kind == kind for other in found)
+            count = len({other.tag for other in found if other.kind == kind})
             name = HEADINGS.get(kind, f"{kind[0].upper()}{kind[1:]}s")
             heading = f"{name}: {count}"
             rows.append(PrintRow(cells=(heading, "", ""), is_heading=True))
@@ -181,7 +181,7 @@ def _printed(found: tuple[Change, ...]) -> PrintTable:
 def _counted(found: tuple[Change, ...]) -> str:
     if not found:
         return NONE
-    counts = {kind: sum(one.kind == kind for one in found) for kind in ORDER}
+    counts = {kind: len({one.tag for one in found if one.kind == kind}) for kind in ORDER}
     return ", ".join(
         f"{count} {kind}{'' if count == 1 else 's'}" for kind, count in counts.items() if count
     )
@@ -382,5 +382,6 @@ def _hole_signs(after: Panel, found: tuple[Change, ...], grown: float) -> Iterat
                     end=Point(place.x + size, place.y + sign * size),
                 )
         if one.what in ("new", "left over"):
-            yield Text(layer="HOLE-TAG", at=Point(place.x + 1.6 * size, place.y + 1.6 * size),
+            rise = 1.6 * size if one.what == "new" else -1.6 * size - SMALL * grown
+            yield Text(layer="HOLE-TAG", at=Point(place.x + 1.6 * size, place.y + rise),
                        text=one.tag, size=SMALL * grown)  # fmt: skip
