@@ -6,7 +6,7 @@ one cannot be drilled.
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 from dataclasses import replace
 from math import hypot
 from typing import Final
@@ -17,7 +17,7 @@ from platewright.foundation.tag_order import tag_order
 from platewright.foundation.units import Mm
 from platewright.model.finding import Verdict
 from platewright.model.job import Job
-from platewright.model.layout import HoleState, Layout, Placement
+from platewright.model.layout import Hole, HoleState, Layout, Placement
 from platewright.model.panel import hole_offsets
 from platewright.rules.registry import run_rules
 
@@ -25,15 +25,16 @@ _NEAR: Final[Mm] = 6.0  # two holes nearer than this hardly leave a web between 
 _JUDGED: Final = ("space", "fabrication.hole-spacing", "fabrication.hole-hidden")
 
 
-def on_near_holes(job: Job, layout: Layout) -> Layout:
+def on_near_holes(job: Job, layout: Layout, former: Mapping[str, Hole]) -> Layout:
     """Return a planned layout, holes placed, with devices put on drilled holes close by.
 
-    Only where nothing else gets worse by it.
+    ``former``: the holes before the plan, by which tags are given. Only where nothing else gets
+    worse by it.
     """
     for tag in sorted(layout.devices, key=tag_order):
         for at in _places(job, layout, tag):
-            moved = replace(layout, devices={**layout.devices, tag: at})
-            moved = place_holes(job, moved)
+            devices = {**layout.devices, tag: at}
+            moved = place_holes(job, replace(layout, devices=devices, holes=former))
             old, new = _faults(job, layout), _faults(job, moved)
             if new[0] <= old[0] and new < old:
                 layout = moved

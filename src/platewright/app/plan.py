@@ -444,4 +444,4 @@ def _built(job: Job, before: Layout, arrangement: Arrangement) -> Panel:
     devices = {tag: replace(at, part=job.devices[tag].part) for tag, at in stand.devices.items()}
     stand = with_former_names(before, stand)
     layout = replace(stand, devices=devices, holes=before.holes)
-    return panel_of(job, on_near_holes(job, place_holes(job, layout)))
+    return panel_of(job, on_near_holes(job, place_holes(job, layout), before.holes))
