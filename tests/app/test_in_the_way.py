@@ -40,6 +40,13 @@ def test_a_part_taller_than_every_row_is_named_with_what_keeps_the_rows(drilled:
     assert f"New or of another part: {tag}." in problem
     assert f"Too tall for every row: {tag}" in problem
     assert not [cure for cure in caught.value.cures if "wider" in cure]
+    (lower,) = [cure for cure in caught.value.cures if f"in the place of {tag}" in cure]
+    high = float(lower.split(" mm for")[0].split()[-1])
+    fits = replace(part, height=high)
+    job = replace(job, parts={**job.parts, "tall": fits})
+    with pytest.raises(CannotPlan) as again:
+        plan(job, drilled, seed=1, budget=Budget(moves=1_000), progress=lambda _s, _t: True)
+    assert "Too tall" not in again.value.problem
 
 
 def test_a_plate_with_a_new_clash_is_refused_and_an_old_one_is_not(drilled: Layout) -> None:

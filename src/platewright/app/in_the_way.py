@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Iterator, Mapping
 from dataclasses import replace
 from itertools import pairwise
@@ -36,13 +37,14 @@ def refusal(found: Arrangement, layout: Layout, *, seed: int) -> CannotPlan:
     if not is_drilled(layout):
         return explain(found, seed=seed)
     cannot = explain(found, seed=seed, is_drilled=True)
-    problem = f"{cannot.problem}. {_said(found.task, layout)}"
-    if not cures_wanted():
-        return CannotPlan(problem, cannot.cures)
-    given_up = tuple(_given_up(found.task.job, layout))
-    if given_up:
-        problem += f". In the way: {', '.join(tag for tag, _ in given_up)}"
-    return CannotPlan(problem, (*(cure for _, cure in given_up), *cannot.cures))
+    head, _, rest = cannot.problem.partition(". ")
+    told = [head, _said(found.task, layout)]
+    cures: list[str] = []
+    if cures_wanted():
+        given_up = tuple(_given_up(found.task.job, layout))
+        told += [f"In the way: {tags}" for tags, _ in given_up]
+        cures = [*(cure for _, cure in given_up), *_lower_parts(found.task)]
+    return CannotPlan(". ".join([*told, rest] if rest else told), (*cures, *cannot.cures))
 
 
 def refuse_new_clashes(panel: Panel, layout: Layout) -> None:
@@ -111,6 +113,22 @@ def _too_tall(task: Task, rows: list[float]) -> Iterator[str]:
         high = float(arrays.up[b] + arrays.down[b])
         if rows and high > max(rows) + TOUCH:
             yield f"{task.blocks[b].head} (needs {high:.0f} mm with its wiring)"
+
+
+def _lower_parts(task: Task) -> Iterator[str]:
+    """Yield how high a part may be that stands in the place of one too tall for every row."""
+    arrays, rows = task.arrays, _row_heights(task.standing)
+    for b in range(arrays.free):
+        over = float(arrays.up[b] + arrays.down[b]) - max(rows, default=math.inf)
+        if over > TOUCH and len(task.blocks[b].members) == 1:
+            tag = task.blocks[b].head
+            high = math.floor(task.job.part_of(tag).height - over)
+            if high > 0:
+                yield (
+                    f"a lower part in the place of {tag} ({task.job.devices[tag].part}): at most "
+                    f"{high} mm for the highest row, with the same wiring (reckoned, not planned); "
+                    "else a new plate"
+                )
 
 
 def _given_up(job: Job, layout: Layout) -> Iterator[tuple[str, str]]:
