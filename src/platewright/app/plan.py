@@ -30,7 +30,6 @@ from platewright.arrange.arranger import (
     probe,
     resized,
     with_best_windows,
-    with_middle_if_it_pays,
     without_empty_rows,
 )
 from platewright.arrange.solvers.search import HOT, WARM, is_plain
@@ -50,7 +49,7 @@ Progress = Callable[[float, str], bool]  # (share done, what is going on) -> go 
 Seen = Callable[[Layout, float], None]  # (a plate under way, its price in mm); any thread
 
 DEFAULT_MOVES: Final = 400_000
-_PROBE, _MIDDLE, _MAIN = 0.15, 0.10, 0.55  # shares of the budget; the rest re-sizes and polishes
+_PROBE, _MAIN = 0.25, 0.55  # shares of the budget; the rest re-sizes and polishes
 _COOLER: Final = 3  # ways in which a cool plate is searched on
 _AGAIN: Final = 2  # further tries, each with the whole budget, when no legal plate was found
 _ROUNDS: Final = 5  # rounds of re-sizing before it is called off
@@ -200,7 +199,7 @@ def _shrunk(arrangement: Arrangement) -> Arrangement:
 def _first(task: Task, *, moves: int, seed: int, watch: _Watch) -> Arrangement:
     """Return the best outcome over row counts, with the narrowest ducts to begin with."""
     narrow = next(iter(of_one_height(task.job.settings.stock).values()))[0]
-    return probe(task, narrow, moves=moves, seed=seed, report=watch.report)
+    return probe(task, narrow, moves=moves, seed=seed, report=watch.report, either=True)
 
 
 def plan(
@@ -394,9 +393,9 @@ def _arranged(
     task: Task, _start: Arrangement | None, *, seed: int, budget: Budget, watch: _Watch
 ) -> tuple[Arrangement, int, int]:
     """Return the best arrangement found, the budget in moves, and the moves tried."""
-    watch.enter("trying row counts", 0.0, 0.0)
+    watch.enter("trying row counts and a middle duct", 0.0, 0.0)
     moves = _moves_for(budget, lambda n: _first(task, moves=n, seed=seed, watch=watch), watch)
-    watch.enter("trying row counts", 0.0, _PROBE)
+    watch.enter("trying row counts and a middle duct", 0.0, _PROBE)
     first = _first(task, moves=int(moves * _PROBE), seed=seed, watch=watch)
     tried = first.found.moves
     for again in range(1, _AGAIN + 1):
@@ -408,10 +407,6 @@ def _arranged(
     watch.enter("sizing ducts", _PROBE, 0.05)
     settled, spent = _settle(first, moves=int(moves * 0.1), seed=seed + 7, watch=watch)
     tried += spent
-    watch.enter("trying a middle duct", _PROBE + 0.05, 0.0)
-    settled = with_middle_if_it_pays(
-        settled, moves=int(moves * _MIDDLE), seed=seed + 53, report=watch.report
-    )
     watch.enter("shortening wires", _PROBE + 0.05, _MAIN)
     main = improve(
         settled, moves=int(moves * _MAIN), hot=HOT, seed=seed + 101, report=watch.report,
@@ -419,15 +414,15 @@ def _arranged(
     )  # fmt: skip
     tried += main.found.moves
     main = without_empty_rows(main)
-    watch.enter("sizing ducts", _PROBE + 0.05 + _MAIN, 0.2)
+    watch.enter("sizing ducts", _PROBE + 0.05 + _MAIN, 0.15)
     final, spent = _settle(
-        main, moves=int(moves * (1 - _PROBE - 0.1 - _MIDDLE - _MAIN)), seed=seed + 211, watch=watch
+        main, moves=int(moves * (1 - _PROBE - 0.1 - _MAIN)), seed=seed + 211, watch=watch
     )
     tried += spent
     for again in range(1, _AGAIN + 1):  # sized ducts may have pushed out what fitted before
         if final.is_legal or watch.stopped:
             break
-        watch.enter("making it fit", _PROBE + 0.05 + _MAIN, 0.2)
+        watch.enter("making it fit", _PROBE + 0.05 + _MAIN, 0.15)
         final = improve(
             final, moves=moves, hot=HOT, seed=seed + 307 * again, report=watch.report,
             seen=watch.seen,

@@ -18,7 +18,6 @@ from platewright.arrange.kernels.warmth import warmest
 from platewright.arrange.solvers.bounds import Bound, wire_bound
 from platewright.arrange.solvers.search import (
     HOT,
-    WARM,
     Found,
     Report,
     first_fit,
@@ -108,25 +107,29 @@ def row_counts(task: Task, sizes: DuctSizes) -> range:
     return range(least, least + _MORE_ROWS + 1)
 
 
-def _shapes(task: Task, stock: DuctStock) -> list[DuctSizes]:
-    """Return the row counts worth trying, with a middle duct only where the job always wants it."""
-    always = task.job.settings.middle_duct is MiddleDuct.ALWAYS
-    middle = always and not task.standing.has_rows
-    one = uniform_sizes(task, 1, stock, middle=middle)
-    return [uniform_sizes(task, rows, stock, middle=middle) for rows in row_counts(task, one)]
+def _shapes(task: Task, stock: DuctStock, *, either: bool = False) -> list[DuctSizes]:
+    """Return the row counts worth trying, with a middle duct where the job always wants it.
+
+    ``either``: each with and without one, where the job leaves it open.
+    """
+    wanted = task.job.settings.middle_duct
+    middles = [wanted is MiddleDuct.ALWAYS and not task.standing.has_rows]
+    if either and wanted is MiddleDuct.WHERE_IT_PAYS and not task.standing.has_rows:
+        middles = [False, True]
+    rows = row_counts(task, uniform_sizes(task, 1, stock))
+    return [uniform_sizes(task, r, stock, middle=middle) for r in rows for middle in middles]
 
 
-def _better(a: Arrangement, b: Arrangement) -> bool:
-    return (a.found.violation, a.found.cost) < (b.found.violation, b.found.cost)
-
-
-def probe(task: Task, stock: DuctStock, *, moves: int, seed: int, report: Report) -> Arrangement:
+def probe(
+    task: Task, stock: DuctStock, *, moves: int, seed: int, report: Report, either: bool = False
+) -> Arrangement:
     """Try every sensible number of rows for a short while; return the best outcome.
 
-    The better half is tried on, and so forth. Legal beats not legal, then the lower cost, then
-    fewer rows.
+    ``either``: each with and without an upright duct in the middle, where the job leaves it open.
+    All get the same moves, so that the duct and not the search decides. The better half is tried
+    on, and so forth. Legal beats not legal, then the lower cost, then fewer rows.
     """
-    shapes = _shapes(task, stock)
+    shapes = _shapes(task, stock, either=either)
     tried = []
     for sizes in shapes:
         start = first_fit(_by_group(task), task.arrays, frame_for(task, sizes))
@@ -147,26 +150,6 @@ def probe(task: Task, stock: DuctStock, *, moves: int, seed: int, report: Report
         tried.sort(key=lambda a: (a.found.violation, a.found.cost, a.sizes.rows))
         tried = tried[: max(1, len(tried) // 2)]
     return tried[0]
-
-
-def with_middle_if_it_pays(
-    arrangement: Arrangement, *, moves: int, seed: int, report: Report
-) -> Arrangement:
-    """Try the same sequence with an upright duct in the middle; return what is worth more.
-
-    Both go on for the same number of moves, so that the duct and not the search decides.
-    """
-    task, sizes = arrangement.task, arrangement.sizes
-    wanted = task.job.settings.middle_duct is MiddleDuct.WHERE_IT_PAYS
-    if task.standing.has_rows or not wanted or sizes.middle is not None:
-        return arrangement
-    upright = sizes.left or sizes.right or sizes.across[0]
-    with_duct = resized(arrangement, replace(sizes, middle=upright))
-    plain, middle = (
-        improve(a, moves=moves // 2, hot=WARM, seed=seed, report=report)
-        for a in (arrangement, with_duct)
-    )
-    return middle if _better(middle, plain) else plain
 
 
 def from_layout(task: Task, layout: Layout) -> Arrangement | None:
