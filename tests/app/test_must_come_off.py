@@ -22,7 +22,7 @@ BREAKER = "-F1"
 
 @pytest.fixture(scope="module")
 def drilled(tmp_path_factory: pytest.TempPathFactory) -> tuple[Path, Job, Layout]:
-    folder = write_job(tmp_path_factory.mktemp("jobs") / "pump", plate=(540, 640))
+    folder = write_job(tmp_path_factory.mktemp("jobs") / "pump", plate=(700, 640))
     run(["plan", str(folder), "--iterations", "2000"])
     job = read_job(folder)
     layout = read_layout(folder, job)
