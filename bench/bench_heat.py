@@ -15,7 +15,7 @@ from pathlib import Path
 
 from fast_heat import agreement, cases, errors_of
 from generated_jobs import generated_job
-from platewright.heat import facings, fields, local_air, surface
+from platewright.heat import contacts, facings, fields, local_air, surface
 from platewright.heat.local_air import Constants
 from platewright.heat.panel_heat import worked_out
 from platewright.model.job import Air
@@ -27,6 +27,7 @@ from platewright.model.routes import Routes
 DEVICES, RUNS, EDGE, DUCT, ROOM = 150, 60, 70.0, 60.0, 40.0
 UPDATE = "the same in plain Python; losses, level, air, housings, gaps and all three pictures"
 KERNELS = (
+    (contacts, "beside"),
     (facings, "walls_beside"),
     (facings, "nearest_sides"),
     (fields, "summed_wakes"),

@@ -10,6 +10,7 @@ import numpy as np
 from platewright.foundation.units import MM_PER_M, DegC, Ratio, Watt
 from platewright.heat.air import Floats
 from platewright.heat.conditions import Conditions, conditions_of
+from platewright.heat.contacts import Contacts, contacts
 from platewright.heat.facings import Nearest, Scene, facings_of, nearest, others_of
 from platewright.heat.fields import Scenery, pictures
 from platewright.heat.level import level_of
@@ -33,7 +34,6 @@ from platewright.tables.surface_finishes import finish
 
 ROUNDS: Final = 2  # between air, housings and plate
 FIRST_SHARE: Final = 0.5  # of the loss that goes to the air, to begin with
-OPEN_AT: Final = 10.0  # mm beside it at which a side gives off heat freely
 LEAST_RISE: Final = 0.01  # K
 LEAST_LOSS: Final = 1e-3  # W/(m·K)
 PLATE_CELL: Final = 20.0  # mm
@@ -157,7 +157,8 @@ def _inside(panel: Panel, conditions: Conditions, level: Level, here: Standing) 
     constants, room = Constants.from_table(), room_of(panel, level)
     near = nearest(here.edges, others_of(here, dict(sorted(panel.layout.ducts.items()))))
     inlets = inlets_of(here.sources, here.bars, constants)
-    bodies, sheet = _bodies(here, near), _sheet(panel)
+    close = contacts(here, dict(sorted(panel.layout.ducts.items())))
+    bodies, sheet = _bodies(here, close), _sheet(panel)
     loss = wall_loss(room, np.full(LAYERS + 1, max(0.0, level.rise)))
     given = max(level_loss(level), float(here.loss.sum()))
     convected = FIRST_SHARE * here.loss
@@ -188,16 +189,15 @@ def _inside(panel: Panel, conditions: Conditions, level: Level, here: Standing) 
     )  # fmt: skip
 
 
-def _bodies(here: Standing, near: Nearest) -> Bodies:
-    """Return the housings; a side that something stands against is shut."""
-    n = len(here.tags)
-    opened = np.clip(near.distance[:2] / OPEN_AT, 0.0, 1.0)
-    s = here.sources
+def _bodies(here: Standing, close: Contacts) -> Bodies:
+    """Return the housings; a side that something stands against is shut, and passes heat to it."""
+    n, s = len(here.tags), here.sources
     return Bodies(
         width=s.width, height=s.height, depth=s.depth, loss=here.loss,
         plate_conduction=here.plate_conduction,
         emissivity=np.full(n, taken("device emissivity")),
-        open_left=opened[0], open_right=opened[1],
+        open_left=close.open_sides[0], open_right=close.open_sides[1],
+        ends=close.ends, across=close.across,
     )  # fmt: skip
 
 

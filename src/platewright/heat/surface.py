@@ -1,6 +1,6 @@
 """How warm a device's housing gets: films, radiation, and heat into the plate.
 
-    P = Σ h·A·(Ts − T_air) + ε·σ·A·(Ts⁴ − T_round⁴) + G·(Ts − T_plate)
+    P = Σ h·A·(Ts − T_air) + ε·σ·A·(Ts⁴ − T_round⁴) + G·(Ts − T_plate) + Σ G_across·(Ts − T_next)
 
 over front, sides, top and bottom; the back faces the plate. Films: laminar vertical law for front
 and sides, McAdams for top and underside. A housing is taken as one temperature: hot spots inside
@@ -9,9 +9,10 @@ are hotter by what only its maker knows.
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 
 import numpy as np
+from numpy.typing import NDArray
 
 from platewright.foundation.units import Pascal
 from platewright.heat.air import Floats, kelvin
@@ -30,6 +31,8 @@ class Bodies:
     emissivity: Floats
     open_left: Floats  # share of the side that air and radiation reach
     open_right: Floats
+    ends: NDArray[np.int64] = field(default_factory=lambda: np.empty((0, 2), dtype=np.int64))
+    across: Floats = field(default_factory=lambda: np.empty(0))  # W/K between each of ``ends``
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -62,7 +65,7 @@ def surfaces(bodies: Bodies, around: Round) -> Surfaces:
         axis=1,
     )  # fmt: skip
     meets = kelvin(np.stack((around.air, around.walls, around.plate), axis=1))
-    found = np.asarray(settle(table, meets, around.pressure))
+    found = np.asarray(settle(table, meets, around.pressure, bodies.ends, bodies.across))
     return Surfaces(
         temperature=found[:, 0] - kelvin(0.0),
         convected=found[:, 1],

@@ -22,8 +22,8 @@ def nearest_sides(edges: Floats, others: Floats, touch: float) -> tuple[Floats, 
     for i in range(n):
         left, bottom, right, top = edges[i, 0], edges[i, 1], edges[i, 2], edges[i, 3]
         for j in range(m):
-            beside = min(top, others[j, 3]) > max(bottom, others[j, 1])
-            over = min(right, others[j, 2]) > max(left, others[j, 0])
+            beside = min(top, others[j, 3]) - max(bottom, others[j, 1]) > touch
+            over = min(right, others[j, 2]) - max(left, others[j, 0]) > touch
             if beside == over:  # a box that shares area, itself included, or one at a corner
                 continue
             gaps[0], gaps[1] = left - others[j, 2], others[j, 0] - right
