@@ -9,12 +9,13 @@ import pytest
 
 from platewright.drawing.extent import extent, text_box
 from platewright.drawing.pdf import write_pdf
-from platewright.drawing.picture import Circle, Line, Text
+from platewright.drawing.picture import Circle, Line, Polyline, Text
 from platewright.model.geometry import Box, Point
 from platewright.model.job import Bench, Practice, TemplatePaper
 from platewright.model.layout import HoleState
 from platewright.sheets.drill_template import NOTHING
 from platewright.sheets.registry import sheets
+from platewright.sheets.template_page import EXISTS, MARK_WORDS
 from platewright.sheets.tiles import on_paper, tiling
 
 DPI = 400
@@ -165,14 +166,65 @@ def test_register_marks_of_neighbours_lie_on_each_other(printed):
     for tile, page in zip(tiles.printed, pages[1:], strict=True):
         datum = on_paper(tiles, tile)
         marks[tile.column, tile.row] = {
-            (round(c.centre.x - datum.x, 6), round(c.centre.y - datum.y, 6))
-            for c in page.primitives
-            if isinstance(c, Circle) and c.layer == "REGISTER"
+            (round(p.points[0].x - datum.x, 6), round(p.points[0].y - datum.y, 6))
+            for p in page.primitives
+            if isinstance(p, Polyline) and p.layer == "REGISTER-BLACK"
         }
     for (column, row), own in marks.items():
         for other in ((column + 1, row), (column, row + 1)):
             if other in marks:
                 assert len(own & marks[other]) == 2
+
+
+def test_a_register_mark_cannot_be_taken_for_a_hole(printed):
+    """No circle, no cross through its middle, and in words beside it what it is."""
+    _, tiles, pages = printed
+    told = 0
+    for page in pages[1:]:
+        black = [p for p in page.primitives if isinstance(p, Polyline)]
+        middles = {p.points[0] for p in black if p.layer == "REGISTER-BLACK"}
+        words = [p for p in page.primitives if isinstance(p, Text) and p.text == MARK_WORDS]
+        told += len(words)
+        assert len(words) == len(middles)
+        assert not any(isinstance(p, Circle) and p.centre in middles for p in page.primitives)
+        for line in (p for p in page.primitives if isinstance(p, Line) and p.layer == "REGISTER"):
+            box = extent((line,))
+            assert not any(box.contains(middle) for middle in middles)
+    assert told or len(tiles.printed) == 1
+    key = " ".join(p.text for p in pages[0].primitives if isinstance(p, Text))
+    assert "Never punch a half-black square (register, not a hole)" in key
+
+
+def test_only_what_is_punched_has_a_cross(printed):
+    """The plate's own fixing holes are rings that say so."""
+    panel, tiles, pages = printed
+    fixings = panel.job.settings.plate.fixing_holes
+    rings = set()
+    for tile, page in zip(tiles.printed, pages[1:], strict=True):
+        datum = on_paper(tiles, tile)
+        places = {(round(f.x + datum.x, 6), round(f.y + datum.y, 6)) for f in fixings}
+        here = {
+            (round(c.centre.x, 6), round(c.centre.y, 6))
+            for c in page.primitives
+            if isinstance(c, Circle)
+        } & places
+        rings |= here
+        words = [p.text for p in page.primitives if isinstance(p, Text)]
+        assert words.count(EXISTS) == len(here)
+        crosses = [extent((p,)).centre for p in page.primitives
+                   if isinstance(p, Line) and p.layer in ("RULER", "FIXING")]  # fmt: skip
+        assert not {(round(at.x, 6), round(at.y, 6)) for at in crosses} & places
+    assert rings
+
+
+def test_a_grid_that_begins_farther_out_saves_a_sheet(panel):
+    """Two holes 100 mm apart, on both sides of the first grid's seam: one sheet, not two."""
+    settings = with_paper(panel, TemplatePaper.A4).job.settings
+    hole = next(iter(panel.layout.holes.values()))
+    tiles = tiling(settings, ())
+    seam = next(t for t in tiles.tiles if t.column == 1).shows.left
+    pair = [dataclasses.replace(hole, x=seam + dx, y=60.0) for dx in (-12.0, 25.0)]
+    assert len(tiling(settings, pair).printed) == 1
 
 
 def test_tiles_without_holes_are_left_out_and_told(printed):

@@ -80,6 +80,7 @@ STYLES: Final[dict[str, LayerStyle]] = {
     # drill template
     "CUT-LINE": LayerStyle(pen=0.18, dash=DASHED, grey=0.35),
     "REGISTER": LayerStyle(pen=0.25),
+    "REGISTER-BLACK": LayerStyle(pen=0.0, fill=0.0),
     "RULER": LayerStyle(pen=0.18),
     "BALLOON-OPEN": LayerStyle(pen=0.25),
 }

@@ -29,12 +29,16 @@ NOTES: Final = (
         "must be 4 in. If one is off by more than 0.3 mm, do not use the sheet."
     ),
     (
-        "Cut each sheet along the dashed line on the sides that join another; lay the round "
-        "register marks of both sheets on each other; begin at the datum corner (lower left, seen "
+        "Cut each sheet along the dashed line on the sides that join another; lay the half-black "
+        "squares (register marks) of both sheets on each other; begin at the datum corner (lower left, seen "
         "from the front) and tape outwards. Lay the plate's outline on the plate's edges."
     ),
     "Check two holes far apart with a tape from the datum, by the hole schedule, before punching.",
-    "Centre-punch through the crosses, take the paper off, then drill. Wear eye protection.",
+    (
+        "Centre-punch only where a long cross runs through a circle with a tag (H1, H2 …). Never "
+        "punch a half-black square (register, not a hole), nor a grey ring (exists already, or "
+        "drilled). Take the paper off, then drill. Wear eye protection."
+    ),
 )
 
 

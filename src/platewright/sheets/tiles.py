@@ -28,6 +28,7 @@ OVERLAP: Final[Mm] = 10.0  # both sheets show it; the register marks lie in its 
 RULER_STRIP: Final[Mm] = 15.0  # left of the window and below it
 AIR: Final[Mm] = 6.0  # right of the window and above it, clear of the centring marks
 ROUND_PLATE: Final[Mm] = 6.0  # shown beyond the plate's edges
+SHIFTS: Final = (0.0, 0.25, 0.5, 0.75, 1.0)  # where the grid begins, in what it has to spare
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -71,9 +72,17 @@ def paper_of(settings: JobSettings) -> Paper:
 
 
 def tiling(settings: JobSettings, holes: Iterable[Hole]) -> Tiling:
-    """Return the way to lay the paper, lying or upright, that takes fewer sheets."""
+    """Return the way to lay the paper, lying or upright and from where, that takes fewest sheets.
+
+    The grid may begin farther out than the plate by what its last sheets show beyond the plate.
+    """
     paper, todo = paper_of(settings), tuple(holes)
-    ways = [_tiling(way, settings, todo) for way in (paper, paper.turned)]
+    ways = (
+        _tiling(way, settings, todo, begin=(across, up))
+        for way in (paper, paper.turned)
+        for across in SHIFTS
+        for up in SHIFTS
+    )
     return min(ways, key=lambda way: len(way.printed))
 
 
@@ -90,7 +99,9 @@ def on_paper(tiling: Tiling, tile: Tile) -> Point:
     return Point(window.left - tile.shows.left / x, window.bottom - tile.shows.bottom / y)
 
 
-def _tiling(paper: Paper, settings: JobSettings, holes: tuple[Hole, ...]) -> Tiling:
+def _tiling(
+    paper: Paper, settings: JobSettings, holes: tuple[Hole, ...], *, begin: tuple[float, float]
+) -> Tiling:
     space = above_block(paper)
     window = space.grown(-RULER_STRIP, -RULER_STRIP, -AIR, -AIR)
     overlap = max(OVERLAP, *(hole.drill + 1 for hole in holes)) if holes else OVERLAP
@@ -99,11 +110,14 @@ def _tiling(paper: Paper, settings: JobSettings, holes: tuple[Hole, ...]) -> Til
     wide, high = window.width * printer[0], window.height * printer[1]
     columns, across = _spread(plate.width + 2 * ROUND_PLATE, wide, overlap)
     rows, up = _spread(plate.height + 2 * ROUND_PLATE, high, overlap)
+    spare_x = wide + (columns - 1) * across - plate.width - 2 * ROUND_PLATE
+    spare_y = high + (rows - 1) * up - plate.height - 2 * ROUND_PLATE
+    start_x, start_y = ROUND_PLATE + begin[0] * spare_x, ROUND_PLATE + begin[1] * spare_y
     tiles: list[Tile] = []
     number = 0
     for row in range(rows):
         for column in range(columns):
-            left, bottom = column * across - ROUND_PLATE, row * up - ROUND_PLATE
+            left, bottom = column * across - start_x, row * up - start_y
             shows = Box(left, bottom, left + wide, bottom + high)
             tile = Tile(number=0, column=column, row=row, shows=shows)
             if any(shows_whole(tile, hole) for hole in holes):
