@@ -57,6 +57,13 @@ def test_rank_decides_among_ready_tasks_and_groups_stay_together():
     assert in_order(tasks, ()).groups == (("a1", "a2"), ("b",), ("c",))
 
 
+def test_what_waits_inside_its_group_still_stands_by_rank():
+    """A module that plugs into its head follows it, though others were ready before it."""
+    tasks = {name: Task(group="rail", rank=(at,)) for at, name in enumerate("ambx")}
+    befores = [Before(first="a", then="m", why="m plugs into a")]
+    assert in_order(tasks, befores).groups == (("a", "m", "b", "x"),)
+
+
 def test_a_task_nobody_knows_is_a_mistake():
     with pytest.raises(ValueError, match="no task"):
         in_order({"a": Task(group="a", rank=())}, [Before(first="a", then="b", why="")])

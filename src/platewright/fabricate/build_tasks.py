@@ -59,7 +59,7 @@ def bench_of(job: Job, layout: Layout) -> Bench:
         things=things,
         standing=stands,
         screws={tag: tuple(found) for tag, found in screws.items()},
-        rail_of=dict(_rails(job, layout)),
+        rail_of=dict(hung_on(job, layout)),
         removed=dict(_removed(job, layout, things, stands, screws)),
     )
 
@@ -230,7 +230,7 @@ def _one_over_another(bench: Bench, feet: Mapping[str, Box]) -> Iterator[Before]
             yield Before(first=f"fit {low}", then=f"fit {high}", why=f"{high} lies over {low}")
 
 
-def _rails(job: Job, layout: Layout) -> Iterator[tuple[str, str]]:
+def hung_on(job: Job, layout: Layout) -> Iterator[tuple[str, str]]:
     """Yield each device that hangs on a rail, with the rail."""
     for tag, at in layout.devices.items():
         part = job.part_of(tag)

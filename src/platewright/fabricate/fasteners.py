@@ -6,6 +6,7 @@ from dataclasses import dataclass
 from math import ceil
 from typing import Final
 
+from platewright.fabricate.end_stops import rail_ends
 from platewright.fabricate.torques import kind_of
 from platewright.foundation.units import MM_PER_INCH, Mm
 from platewright.model.job import Job
@@ -21,7 +22,8 @@ NUT: Final = 0.8  # height of a nut, in diameters (ISO 4032: 4.7 of M5, 5.2 of M
 class Fastener:
     """One kind of hardware to pick."""
 
-    what: str  # screw, nut, washer, rivet
+    what: str  # screw, nut, washer, rivet, end stop
+    # size of an end stop: the profile of its rail
     size: str
     length: Mm | None  # under the head; ``None``: it has none, or its thread is not in the tables
     holds: tuple[str, ...]
@@ -38,7 +40,11 @@ def fasteners(job: Job, layout: Layout) -> tuple[Fastener, ...]:
             continue
         for what, length in _parts(job, layout, hole):
             counted.setdefault((what, hole.size, length), []).append(hole.holds)
-    order = ("screw", "washer", "nut", "rivet")
+    for end in rail_ends(job, layout):
+        if end.takes_stop:
+            key = ("end stop", layout.rails[end.rail].profile, None)
+            counted.setdefault(key, []).append(end.rail)
+    order = ("screw", "washer", "nut", "rivet", "end stop")
     found = sorted(counted, key=lambda key: (order.index(key[0]), key[1], key[2] or 0.0))
     return tuple(_fastener(what, size, length, counted[what, size, length])
                  for what, size, length in found)  # fmt: skip

@@ -57,17 +57,13 @@ def in_order(tasks: Mapping[str, Task], befores: Iterable[Before]) -> Ordered:
     ready = {name for name, others in waits.items() if not others}
     done: set[str] = set()
     while ready:
-        first = min(ready, key=lambda name: (tasks[name].rank, name))
-        group = tasks[first].group
-        taken = sorted(
-            (name for name in ready if tasks[name].group == group),
-            key=lambda name: (tasks[name].rank, name),
-        )
-        if groups and tasks[groups[-1][0]].group == group:
-            groups[-1] += taken
-        else:
-            groups.append(taken)
-        for name in taken:
+        group = tasks[min(ready, key=lambda name: (tasks[name].rank, name))].group
+        if not groups or tasks[groups[-1][0]].group != group:
+            groups.append([])
+        while here := [name for name in ready if tasks[name].group == group]:
+            # one by one: what waited for it alone may rank before the rest of the group
+            name = min(here, key=lambda name: (tasks[name].rank, name))
+            groups[-1].append(name)
             done.add(name)
             ready.discard(name)
             for after in follows[name]:

@@ -7,6 +7,7 @@ from typing import Final
 
 from platewright.fabricate.build_tasks import HUNG, Bench
 from platewright.fabricate.drill_names import drill_name, foreign_words
+from platewright.fabricate.end_stops import rail_ends, stop_words
 from platewright.fabricate.threads import combined_reason, takes_combined
 from platewright.fabricate.torques import tightening
 from platewright.foundation.units import MM2_PER_M2, NM_PER_LB_IN, Kg, Nm
@@ -150,8 +151,15 @@ def fit_words(bench: Bench, tags: Sequence[str]) -> Iterator[str]:
         if high >= tool("deep duct"):
             yield f"Walls {high:g} mm high: lead the screws down on a magnetic bit."
     elif rails:
-        order = ", ".join(tags)
-        yield f"Snap on from left to right: {order}. End stops at both ends."
+        along = sorted(tags, key=lambda tag: (layout.devices[tag].x, tag))
+        if tuple(along) == tuple(tags):
+            yield f"Snap on from left to right: {', '.join(tags)}."
+        else:
+            yield f"On the rail from left to right: {', '.join(along)}."
+            yield f"Snapped on in this order, as some hold others: {', '.join(tags)}."
+        ends = rail_ends(job, layout)
+        for rail in rails:
+            yield stop_words(tuple(end for end in ends if end.rail == rail))
     else:
         yield "The heaviest first."
         hung = [tag for tag in tags if job.part_of(tag).hole_form in HUNG]

@@ -16,11 +16,16 @@ from platewright.sheets.page import Leaf, list_paper
 from platewright.sheets.pager import Pager
 from platewright.sheets.registry import Findings, listing, sheet
 from platewright.sheets.tags import natural
+from platewright.tables.tools import tool
 
 NOTHING: Final = "Nothing to pick yet: there is no layout. Run the plan, then print again."
 ASSUMED: Final = (
     "Lengths of screws: from the plate's thickness and usual thicknesses of rails, duct bases and "
     "device feet (1, 2 and 4 mm, shop practice). Measure the foot of a device before you buy for it."
+)
+STOPS: Final = (
+    f"End stops: one at each end of a row where at least {tool('end stop'):g} mm of rail is free "
+    "(stops are 6 to 10 mm wide, shop practice). Count more where groups are to be kept apart."
 )
 
 
@@ -71,6 +76,7 @@ def fastener_sheet(panel: Panel, findings: Findings) -> tuple[Leaf, ...]:
         pager.paragraph(NOTHING, bold=True)
         return pager.leaves()
     pager.paragraph(ASSUMED)
+    pager.paragraph(STOPS)
     printed = print_table(table, panel.job.settings.units)
     ticked = PrintTable(
         heads=("Got", *printed.heads),
