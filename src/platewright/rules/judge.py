@@ -182,6 +182,11 @@ def breaks(
     )
 
 
+def told_elsewhere(subject: str, *, message: str) -> Reading:
+    """State that what was looked at is judged under another rule, which the message names."""
+    return Reading(subject=subject, verdict=Verdict.NOT_APPLICABLE, message=message)
+
+
 def undecided(
     subject: str, *, missing: str, cure: str, place: Box | None = None, source: Source | None = None
 ) -> Reading:

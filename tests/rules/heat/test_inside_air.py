@@ -105,3 +105,44 @@ def test_told_before_what_follows_from_it():
 def test_no_fan_is_named_where_outside_is_too_warm():
     assert "fan" not in told(RULE, warm(25.0))[0].cure
     assert "cooling unit" in told(RULE, warm(25.0))[0].cure
+
+
+def many(limit=50.0, outside=35.0, heat=20.0, **air):
+    """Twelve devices of 20 W, three rows of four, in a box that no fan cools."""
+    places = [(60.0 + 180 * n, 60.0 + 180 * row) for row in range(3) for n in range(4)]
+    return panel(
+        **boxes(*places, heat=heat, heat_limit=limit), job=settings(air={"outside": outside, **air})
+    )
+
+
+def test_one_cause_is_one_problem():
+    found = [f for f in run_rules(many(), ["heat"]) if f.verdict.name == "FAIL"]
+    assert [f.rule.id for f in found] == [RULE]
+    assert "12 devices over their limit because of it" in found[0].message
+    assert "-A1 (50 °C)" in found[0].message
+    assert "cooling unit" in found[0].cure
+    (elsewhere,) = told("heat.device-air", many())
+    assert elsewhere.verdict.name == "NOT_APPLICABLE"
+    assert "12 devices are told under heat.inside-air" in elsewhere.message
+
+
+def test_the_cure_of_the_cause_cures_what_followed():
+    size = float(re.search(SIZED["cooling"], told(RULE, many())[0].cure).group(1))
+    cured = many(cooling=size)
+    assert heat_of(cured).level.inside.value <= 50.0
+    assert not [f for f in run_rules(cured, ["heat"]) if f.verdict.name == "FAIL"]
+
+
+def test_outside_air_that_is_assumed_makes_the_cause_a_caution():
+    assert {f.verdict.name for f in told(RULE, many(outside=None))} == {"CAUTION"}
+    assert "12 devices" in told(RULE, many(outside=None))[0].message
+
+
+def test_a_device_too_warm_by_its_place_alone_is_told_itself():
+    """Air inside within its limit: what it meets comes from below it."""
+    inside = heat_of(many(90.0)).level.inside
+    worst = max(heat_of(many(90.0)).devices.values(), key=lambda one: one.air.low)
+    here = many((inside.high + worst.air.low) / 2)
+    if worst.air.low > inside.high:
+        assert worst.tag in {f.subject for f in told("heat.device-air", here)}
+    assert "because of it" not in told(RULE, here)[0].message

@@ -3,6 +3,7 @@
 import pytest
 
 from platewright.model.finding import Verdict
+from platewright.model.layout import Run
 
 from ..builders import boxes, clear, device, duct, need, panel, part, told, verdict
 
@@ -93,3 +94,31 @@ def test_an_overlap_is_a_negative_distance():
 
 def test_a_device_whose_room_was_not_worked_out_is_undecided():
     assert verdict(RULE, panel(**boxes((100, 100)), clear={})) is Verdict.UNDECIDED
+
+
+def between_ducts(left, right, room=15.0):
+    """-A1 of 40 mm at x = 100, upright ducts so far from its sides."""
+    ducts = {
+        "D1": duct(100 - left - 40, 0, 600, Run.UPRIGHT),
+        "D2": duct(140 + right, 0, 600, Run.UPRIGHT),
+    }
+    needs = {"-A1": clear(left=need(room), right=need(room))}
+    return panel(**boxes((100, 100)), clear=needs, layout={"ducts": ducts})
+
+
+@pytest.mark.parametrize(
+    ("left", "right", "cures"),
+    [
+        (5.0, 30.0, ["Move -A1 10.0 mm right, or D1 10.0 mm the other way"]),
+        (5.0, 20.0, ["Move D1 10.0 mm away from -A1; -A1 has no room to make way"]),
+        (
+            5.0,
+            7.0,
+            ["-A1 lacks 10.0 mm left and 8.0 mm right: move what stands there, or run plan again"]
+            * 2,
+        ),
+    ],
+)
+def test_no_cure_opposes_another(left, right, cures):
+    found = [f.cure for f in told(RULE, between_ducts(left, right)) if f.cure]
+    assert found == cures

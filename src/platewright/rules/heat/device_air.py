@@ -9,7 +9,8 @@ from platewright.foundation.sources import Source, Standing
 from platewright.heat.panel_heat import heat_of
 from platewright.model.finding import Reading
 from platewright.model.panel import Panel
-from platewright.rules.judge import Limit, at_most_banded, undecided
+from platewright.rules.heat.one_cause import folded
+from platewright.rules.judge import Limit, at_most_banded, told_elsewhere, undecided
 from platewright.rules.registry import rule
 
 SOURCE: Final = Source("parts.csv", "heat_limit_degc", Standing.JOB)
@@ -28,7 +29,16 @@ ASSUMED: Final = Source(
 def check_device_air(panel: Panel) -> Iterator[Reading]:
     """Compare the air at each device's foot with its limit at its load."""
     source = ASSUMED if panel.job.settings.air.outside is None else SOURCE
-    for tag, device in sorted(heat_of(panel).devices.items()):
+    heat = heat_of(panel)
+    at_cause = {one.tag for one in folded(heat).devices}
+    if at_cause:
+        yield told_elsewhere(
+            "enclosure",
+            message=f"{len(at_cause)} devices are told under heat.inside-air, their cause",
+        )
+    for tag, device in sorted(heat.devices.items()):
+        if tag in at_cause:
+            continue
         if device.limit is None:
             yield undecided(
                 tag,

@@ -8,15 +8,18 @@ from typing import Final
 from platewright.foundation.sources import Source, Standing
 from platewright.heat.panel_heat import heat_of
 from platewright.model.finding import Reading
+from platewright.model.heat import Facing
 from platewright.model.panel import Panel
-from platewright.rules.judge import Limit, at_most_banded
+from platewright.rules.heat.gap_cures import at_once, gap_cure
+from platewright.rules.heat.one_cause import folded
+from platewright.rules.judge import Limit, at_most_banded, told_elsewhere
 from platewright.rules.registry import rule
 from platewright.rules.wording import mm
 from platewright.tables.heat_practice import practice_source
 
 JOB: Final = Source("job.toml", "limits.duct_temperature_degc", Standing.JOB)
 SOURCE: Final = practice_source("duct limit")
-AWAY: Final = {"left": "right", "right": "left", "top": "down", "bottom": "up"}
+SAID: Final = {"left": "left of", "right": "right of", "top": "above", "bottom": "below"}
 
 
 @rule(
@@ -28,20 +31,31 @@ AWAY: Final = {"left": "right", "right": "left", "top": "down", "bottom": "up"}
 )
 def check_duct_temperature(panel: Panel) -> Iterator[Reading]:
     """Compare the hottest point of each duct that a warm device faces with its limit."""
-    is_assumed = panel.job.settings.air.outside is None
-    for tag, facing in sorted(heat_of(panel).ducts.items()):
-        source = JOB if facing.limit_is_stated else SOURCE
-        if is_assumed:
-            source = Source(source.document, "by outside air that is assumed", Standing.PRACTICE)
-        more = "cool the enclosure or shield it"
-        if facing.needed is not None and facing.needed > facing.distance:
-            short = mm(facing.needed - facing.distance)
-            more = f"move {facing.tag} {short} {AWAY[facing.side]}, shield it, or cool the air"
-        yield at_most_banded(
-            tag,
-            what=f"hottest point of {tag}, {mm(facing.distance)} {facing.side} of {facing.tag}:",
-            measured=facing.temperature,
-            limit=Limit(value=facing.limit, source=source, unit="°C"),
-            cure=more[0].upper() + more[1:],
-            place=panel.layout.ducts[tag].box,
+    heat = heat_of(panel)
+    at_cause = {one.other for one in folded(heat).ducts}
+    if at_cause:
+        yield told_elsewhere(
+            "enclosure",
+            message=f"{len(at_cause)} ducts are told under heat.inside-air, their cause",
         )
+    yield from at_once(
+        (facing.tag, _judged(panel, tag, facing))
+        for tag, facing in sorted(heat.ducts.items())
+        if tag not in at_cause
+    )
+
+
+def _judged(panel: Panel, tag: str, facing: Facing) -> Reading:
+    is_assumed = panel.job.settings.air.outside is None
+    source = JOB if facing.limit_is_stated else SOURCE
+    if is_assumed:
+        source = Source(source.document, "by outside air that is assumed", Standing.PRACTICE)
+    passes = facing.temperature.high <= facing.limit
+    return at_most_banded(
+        tag,
+        what=f"hottest point of {tag}, {mm(facing.distance)} {SAID[facing.side]} {facing.tag}:",
+        measured=facing.temperature,
+        limit=Limit(value=facing.limit, source=source, unit="°C"),
+        cure="" if passes else gap_cure(panel, facing.tag),
+        place=panel.layout.ducts[tag].box,
+    )

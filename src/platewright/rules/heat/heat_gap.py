@@ -11,9 +11,10 @@ from platewright.heat.panel_heat import heat_of
 from platewright.model.finding import Reading
 from platewright.model.heat import Facing
 from platewright.model.panel import Panel
-from platewright.rules.judge import Limit, at_least_banded, breaks
+from platewright.rules.heat.gap_cures import at_once, gap_cure
+from platewright.rules.heat.one_cause import folded
+from platewright.rules.judge import Limit, at_least_banded, breaks, told_elsewhere
 from platewright.rules.registry import rule
-from platewright.rules.wording import mm
 
 SOURCE: Final = Source(
     "heat gap worked out from loss, size and the air at the device", "±25 %", Standing.PRACTICE
@@ -30,36 +31,45 @@ SOURCE: Final = Source(
 )
 def check_heat_gap(panel: Panel) -> Iterator[Reading]:
     """Compare the distance with the gap needed, on sides whose clear space is not stated."""
-    for facing in heat_of(panel).facings:
-        part = panel.job.part_of(facing.tag)
-        if getattr(part, f"clear_{facing.side}") is not None or facing.needed == 0:
-            continue
-        what = f"{facing.side} of {facing.tag}, to {facing.other}"
-        if facing.needed is None:
-            yield breaks(
-                facing.tag,
-                message=f"{what}: no gap up to {REACH:g} mm keeps it at {facing.limit:g} °C",
-                cure="Cool the enclosure, shield the device, or use a metal duct there",
-                source=SOURCE,
-                place=facing.place,
-            )
-            continue
-        yield at_least_banded(
+    heat = heat_of(panel)
+    at_cause = {one.other for one in folded(heat).ducts}
+    judged = [
+        facing
+        for facing in heat.facings
+        if getattr(panel.job.part_of(facing.tag), f"clear_{facing.side}") is None
+        and facing.needed != 0
+    ]
+    if any(facing.other in at_cause for facing in judged):
+        yield told_elsewhere(
+            "enclosure",
+            message="ducts too warm anywhere are told under heat.inside-air, their cause",
+        )
+    yield from at_once(
+        (facing.tag, _judged(panel, facing)) for facing in judged if facing.other not in at_cause
+    )
+
+
+def _judged(panel: Panel, facing: Facing) -> Reading:
+    what = f"{facing.side} of {facing.tag}, to {facing.other}"
+    if facing.needed is None:
+        return breaks(
             facing.tag,
-            what=f"{what} ({facing.temperature.value:.0f} °C there):",
-            measured=facing.distance,
-            band=facing.needed_band,
-            limit=Limit(value=facing.needed, source=SOURCE),
-            cure=_cure(facing),
+            message=f"{what}: no gap up to {REACH:g} mm keeps it at {facing.limit:g} °C",
+            cure=_cure(panel, facing),
+            source=SOURCE,
             place=facing.place,
         )
+    passes = facing.distance >= facing.needed + facing.needed_band
+    return at_least_banded(
+        facing.tag,
+        what=f"{what} ({facing.temperature.value:.0f} °C there):",
+        measured=facing.distance,
+        band=facing.needed_band,
+        limit=Limit(value=facing.needed, source=SOURCE),
+        cure="" if passes else _cure(panel, facing),
+        place=facing.place,
+    )
 
 
-def _cure(facing: Facing) -> str:
-    short = (
-        mm(max(0.0, facing.needed + facing.needed_band - facing.distance)) if facing.needed else ""
-    )
-    return (
-        f"Give it {short} more, shield it, screw it to the bare plate, cool the air, or state the "
-        "clear space of its part"
-    )
+def _cure(panel: Panel, facing: Facing) -> str:
+    return gap_cure(panel, facing.tag) + ". Or state the clear space of its part"

@@ -8,6 +8,7 @@ from typing import Final
 import numpy as np
 
 from platewright.foundation.sources import Source, Standing
+from platewright.foundation.units import Mm
 from platewright.model.finding import Reading
 from platewright.model.geometry import Box
 from platewright.model.need import ClearSpace, Need
@@ -19,6 +20,8 @@ from platewright.rules.registry import rule
 from platewright.rules.wording import in_brackets, mm, tightest
 
 SOURCE: Final = Source("device data", "clear space of the part, else shop practice", Standing.JOB)
+OPPOSITE: Final = {"left": "right", "right": "left", "top": "bottom", "bottom": "top"}
+SAID: Final = {"left": "left", "right": "right", "top": "above", "bottom": "below"}
 AWAY: Final = {"left": "right", "right": "left", "top": "down", "bottom": "up"}
 
 
@@ -59,13 +62,16 @@ def _sides(
     free: dict[str, Floats],
     things: Sequence[tuple[str, Box]],
 ) -> Iterator[Reading]:
+    shorts = {
+        side: getattr(needs, side).room - float(free[side][i].min(initial=np.inf)) for side in SIDES
+    }
     for side in SIDES:
         need: Need = getattr(needs, side)
         row = free[side][i]
         if need.room <= 0:
             continue  # stated or taken as none: overlaps are told by their own rules
         for j in _in_the_way(row, need.room):
-            yield _reading(one, side, need, things[j][0], float(row[j]))
+            yield _reading(one, side, need, things[j][0], (float(row[j]), shorts))
         if np.isinf(row).all():
             yield holds(
                 one.tag,
@@ -84,17 +90,30 @@ def _in_the_way(row: Floats, room: float) -> list[int]:
     return [nearest] if np.isfinite(row[nearest]) else []
 
 
-def _reading(one: Placed, side: str, need: Need, other: str, distance: float) -> Reading:
-    short = mm(need.room - distance)
+def _reading(
+    one: Placed, side: str, need: Need, other: str, seen: tuple[float, dict[str, Mm]]
+) -> Reading:
+    """Return one side's reading; ``seen``: its distance, and what each side of the device lacks."""
+    distance, shorts = seen
     return at_least(
         one.tag,
         what=f"{side} of {one.tag}, free to {other}{in_brackets(need)}:",
         measured=distance,
         limit=Limit(value=need.room, source=need.source),
-        cure=f"Move {one.tag} {short} {AWAY[side]}, or {other} {short} the other way"
+        cure=_cure(one.tag, side, other, need.room - distance, shorts)
         + ("" if need.stated else ", or state the clear space in parts.csv"),
         place=_strip(one.envelope, side, need.room),
     )
+
+
+def _cure(tag: str, side: str, other: str, short: Mm, shorts: dict[str, Mm]) -> str:
+    """Return a move where the opposite side has that much to spare, else all that is lacking."""
+    if shorts[OPPOSITE[side]] + short <= 0:
+        return f"Move {tag} {mm(short)} {AWAY[side]}, or {other} {mm(short)} the other way"
+    if shorts[OPPOSITE[side]] <= 0:
+        return f"Move {other} {mm(short)} away from {tag}; {tag} has no room to make way"
+    both = " and ".join(f"{mm(shorts[each])} {SAID[each]}" for each in SIDES if shorts[each] > 0)
+    return f"{tag} lacks {both}: move what stands there, or run plan again"
 
 
 def _strip(box: Box, side: str, room: float) -> Box:
