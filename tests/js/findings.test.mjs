@@ -4,12 +4,13 @@ import { balloonPlaces, ballooned, grouped, spanOf } from "../../src/platewright
 
 const finding = (number, more = {}) => ({
   number, rule: "space.x", verdict: "FAIL", subject: "A", measured: 2, limit: 15, unit: "mm", source: "", message: "",
-  cure: "", place: [0, 0, 10, 10], title: "X", why: "", move: null, ...more,
+  cure: "", place: [0, 0, 10, 10], headline: "Not kept: x", title: "X", why: "", move: null, ...more,
 });
 
 test("many alike stand together, but not those that fail", () => {
   const many = [1, 2, 3, 4, 5].map((n) => finding(n, { verdict: "UNDECIDED" }));
   assert.equal(grouped(many).length, 1);
+  assert.equal(grouped(many)[0].title, "Not kept: x");
   assert.equal(grouped(many.slice(0, 3)).length, 3);
   assert.equal(grouped([1, 2, 3, 4, 5].map((n) => finding(n))).length, 5);
 });

@@ -9,7 +9,8 @@ from platewright.drawing.picture import Rect, Text
 from platewright.model.finding import Verdict
 from platewright.model.offcut import Offcut
 from platewright.sheets.cut_list import BAR_HEIGHT, bar_picture, cut_table
-from platewright.sheets.finding_list import finding_table, in_order, numbered
+from platewright.sheets.finding_groups import in_order, measured_words, numbered, tags_words
+from platewright.sheets.finding_list import finding_table
 from platewright.sheets.registry import listings, sheets
 from platewright.sheets.wire_list import wire_table, wire_totals
 
@@ -144,7 +145,7 @@ def test_each_finding_is_told_with_source_and_cure(panel, findings):
     for finding in findings:
         if finding.verdict is not Verdict.PASS:
             assert finding.message in words
-            assert finding.rule.title in words
+            assert finding.headline in words
             assert finding.cure in words
             assert str(finding.source) in words
     assert "1 FAIL, 1 CAUTION, 1 UNDECIDED, 2 passed" in words
@@ -158,11 +159,70 @@ def test_findings_that_say_the_same_share_a_number_and_lose_no_subject(panel, fi
         for tag in tags
     )
     groups = numbered(findings + same)
-    assert [len(group) for group in groups] == [1, 1, 1, 4]
+    assert [len(group) for group in groups] == [1, 1, 5]
     rows = [row for row in finding_table(panel, findings + same).rows if row[3] in tags]
-    assert [row[0] for row in rows if row[1] == "UNDECIDED"] == [4, 4, 4, 4]
+    assert [row[0] for row in rows if row[1] == "UNDECIDED"] == [3, 3, 3, 3]
     words = " ".join(words_of(sheets()["findings"].draw(panel, findings + same)))
-    assert ", ".join(tags) + ":" in words
+    assert "-K4 to -K7: its heat is not stated" in words
+    assert f"-B9: {undecided.message}" in words
+
+
+def test_what_fails_is_told_one_by_one_and_what_is_open_by_rule(panel, findings):
+    """40 devices, each open in words of its own: one row, no tag lost, three told in full."""
+    (failed,) = (f for f in findings if f.verdict is Verdict.FAIL)
+    (undecided,) = (f for f in findings if f.verdict is Verdict.UNDECIDED)
+    many = [
+        dataclasses.replace(one, subject=f"-K{2 * n}", message=f"part {n} says nothing")
+        for one in (failed, undecided)
+        for n in range(100, 140)
+    ]
+    assert sorted(len(group) for group in numbered(tuple(many))) == [1] * 40 + [40]
+    only = tuple(f for f in many if f.verdict is Verdict.UNDECIDED)
+    pages = sheets()["findings"].draw(panel, only)
+    words = " ".join(words_of(pages))
+    assert all(f"-K{2 * n}" in words for n in range(100, 140))
+    assert words.count("says nothing") == 3
+    assert len(pages) == 1
+
+
+def test_a_group_of_thousands_stays_on_its_page(panel, findings):
+    (undecided,) = (f for f in findings if f.verdict is Verdict.UNDECIDED)
+    many = tuple(
+        dataclasses.replace(undecided, subject=f"-K{2 * n}", message=f"part {n} says nothing")
+        for n in range(3000)
+    )
+    words = " ".join(words_of(sheets()["findings"].draw(panel, many)))
+    assert "more" in words
+
+
+@pytest.mark.parametrize(
+    ("tags", "words"),
+    [
+        (["-K3", "-K1", "-K2"], "-K1 to -K3"),
+        (["-K1", "-K2", "-Q1"], "-K1, -K2, -Q1"),
+        (["-K9", "-K10", "-K11", "-K13"], "-K9 to -K11, -K13"),
+        (["-K01", "-K02", "-K03"], "-K01, -K02, -K03"),
+        (["plate"], "plate"),
+    ],
+)
+def test_tags_that_follow_each_other_are_told_by_their_ends(tags, words):
+    assert tags_words(tags) == words
+
+
+def test_a_failed_rule_cannot_be_read_as_kept(findings):
+    heads = {f.verdict: f.headline for f in findings}
+    assert heads[Verdict.FAIL] == "Not kept: envelopes do not overlap"
+    assert heads[Verdict.CAUTION] == "Not fully kept: clear space is kept"
+    assert heads[Verdict.UNDECIDED] == "Open: data are stated"
+    assert heads[Verdict.PASS] == "Envelopes do not overlap"
+
+
+def test_temperatures_are_told_as_sharply_as_their_bands(findings):
+    one = dataclasses.replace(findings[0], measured=66.7681, limit=60.0, unit="°C")
+    assert measured_words((one,)) == ("66.8 °C", "60.0 °C")
+    two = dataclasses.replace(one, measured=68.0)
+    assert measured_words((one, two)) == ("66.8 to\n68.0 °C", "60.0 °C")
+    assert measured_words((dataclasses.replace(one, measured=12.125, unit="mm"),))[0] == "12.125 mm"
 
 
 def test_passed_findings_are_kept_in_the_list(panel, findings):

@@ -90,7 +90,8 @@ def _say(done: PlannedFolder, told: dict[str, Any]) -> None:
 
 def _compare(told: dict[str, Any], wire: float) -> None:
     base = float(told["baseline_wire_m"])
-    saved = f", {100 * (1 - wire / base):.0f} % less" if base > 0 else ""
+    share = round(100 * (1 - wire / base)) if base > 0 else 0
+    saved = f", {abs(share)} % {'less' if share > 0 else 'more'}" if share else ""
     cannot = f" ({told['baseline_fails']} findings FAIL there)" if told["baseline_fails"] else ""
     print(
         f"{told['rows']} rows. Wire {wire} m; in list order, filled row by row, "

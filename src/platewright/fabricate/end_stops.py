@@ -33,8 +33,8 @@ class RailEnd:
 def rail_ends(job: Job, layout: Layout) -> tuple[RailEnd, ...]:
     """Return both ends of every rail across the plate that carries devices, rail by rail."""
     carried: dict[str, list[str]] = {}
-    for tag, rail in hung_on(job, layout):
-        carried.setdefault(rail, []).append(tag)
+    for tag, name in hung_on(job, layout):
+        carried.setdefault(name, []).append(tag)
     ends = []
     for name in sorted(carried, key=tag_order):
         rail = layout.rails[name]

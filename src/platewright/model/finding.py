@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 from enum import StrEnum
+from typing import Final
 
 from platewright.foundation.sources import Source
 from platewright.model.geometry import Box
@@ -17,6 +18,13 @@ class Verdict(StrEnum):
     UNDECIDED = "UNDECIDED"  # a datum is missing
     PASS = "PASS"  # noqa: S105  (a verdict, not a secret)
     NOT_APPLICABLE = "NOT_APPLICABLE"  # the rule found nothing to look at
+
+
+_OUTCOME: Final = {
+    Verdict.FAIL: "Not kept",
+    Verdict.CAUTION: "Not fully kept",
+    Verdict.UNDECIDED: "Open",
+}
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -64,3 +72,15 @@ class Finding:
     unit: str
     place: Box | None
     source: Source
+
+    @property
+    def headline(self) -> str:
+        """The rule's title with what became of it, so that it can't be read as the opposite.
+
+        A title says how things should be; alone above a finding it reads as if they were.
+        """
+        outcome, title = _OUTCOME.get(self.verdict), self.rule.title
+        if outcome is None:
+            return title
+        is_word = title[:1].isupper() and not title[1:2].isupper()
+        return f"{outcome}: {title[:1].lower() + title[1:] if is_word else title}"

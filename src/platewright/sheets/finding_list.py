@@ -4,10 +4,9 @@ from __future__ import annotations
 
 from collections import Counter
 from collections.abc import Iterator
-from typing import Final, TypeAlias
+from typing import Final
 
 from platewright.drawing.extent import text_box
-from platewright.drawing.numbers import short
 from platewright.drawing.picture import Anchor, Circle, Line, Primitive, Rect, Text, placed
 from platewright.drawing.table import Column, Quantity, Table
 from platewright.drawing.table_print import PrintRow, PrintTable
@@ -15,67 +14,23 @@ from platewright.foundation.units import Mm
 from platewright.model.finding import Finding, Verdict
 from platewright.model.geometry import Box, Point
 from platewright.model.panel import Panel, body_box
+from platewright.sheets.finding_groups import (
+    WORST_FIRST,
+    Groups,
+    group_words,
+    in_order,
+    measured_words,
+    numbered,
+)
 from platewright.sheets.lettering_rules import SMALL, fitted
 from platewright.sheets.page import Leaf, list_paper
 from platewright.sheets.pager import Pager
 from platewright.sheets.plate_picture import ghost, plate_body
 from platewright.sheets.registry import Findings, listing, sheet
-from platewright.sheets.tags import natural
 
 LETTERING: Final[Mm] = 2.5
 NEAR: Final[Mm] = 5.0
 PICTURE_HEIGHT: Final[Mm] = 110.0
-WORST_FIRST: Final = (
-    Verdict.FAIL,
-    Verdict.CAUTION,
-    Verdict.UNDECIDED,
-    Verdict.PASS,
-    Verdict.NOT_APPLICABLE,
-)
-Groups: TypeAlias = tuple[tuple[Finding, ...], ...]
-TOLD: Final = (Verdict.FAIL, Verdict.CAUTION, Verdict.UNDECIDED)
-
-
-def in_order(findings: Findings) -> tuple[Finding, ...]:
-    """Return findings worst first, then by rule and subject."""
-    return tuple(
-        sorted(
-            findings,
-            key=lambda f: (
-                WORST_FIRST.index(f.verdict),
-                f.rule.order,
-                natural(f.subject),
-                f.message,
-            ),
-        )
-    )
-
-
-def numbered(findings: Findings) -> tuple[tuple[Finding, ...], ...]:
-    """Return what has to be told, worst first, in groups that share a number.
-
-    A group says the same of several subjects: 24 relays with one fault are one row.
-    """
-    groups: dict[tuple[object, ...], list[Finding]] = {}
-    for finding in in_order(findings):
-        if finding.verdict in TOLD:
-            key = (
-                finding.verdict,
-                finding.rule.id,
-                _message(finding),
-                finding.cure,
-                str(finding.source),
-                finding.measured,
-                finding.limit,
-                finding.unit,
-            )
-            groups.setdefault(key, []).append(finding)
-    return tuple(tuple(group) for group in groups.values())
-
-
-def _message(finding: Finding) -> str:
-    """Return the message without the subject in front of it."""
-    return finding.message.removeprefix(f"{finding.subject}: ")
 
 
 @listing(id="findings", title="Findings")
@@ -155,30 +110,20 @@ def _words(verdict: Verdict) -> str:
     }[verdict]
 
 
-def _number(value: float | None, unit: str) -> str:
-    return "–" if value is None else f"{short(value, 3)} {unit}".strip()
-
-
 def _printed(told: Groups) -> PrintTable:
     rows = []
     for number, group in enumerate(told, start=1):
         first = group[0]
-        subjects = ", ".join(finding.subject for finding in group)
-        words = [f"{first.rule.title}: {_message(first)}"]
-        if len(group) > 1:
-            words.insert(0, f"{subjects}:")
-        if first.cure:
-            words.append(f"Cure: {first.cure}")
-        words.append(f"By: {first.source}")
+        measured, limit = measured_words(group)
         rows.append(
             PrintRow(
                 cells=(
                     str(number),
                     first.verdict.value,
                     first.subject if len(group) == 1 else f"{len(group)} of them",
-                    "\n".join(words),
-                    _number(first.measured, first.unit),
-                    _number(first.limit, first.unit),
+                    "\n".join(group_words(group)),
+                    measured,
+                    limit,
                 )
             )
         )

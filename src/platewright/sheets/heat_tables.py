@@ -285,7 +285,7 @@ def inputs(panel: Panel, heat: PanelHeat) -> PrintTable:
         ),
         ("Air outside, wanted inside", f"{c.outside:g} °C, {c.wanted:g} °C"),
         ("Height above sea level, sun", f"{air.altitude:g} m, {air.sun:g} W/m²"),
-        ("Losses of devices, wires", f"{losses.total - losses.wires:.1f} W, {losses.wires:.1f} W"),
+        ("Losses", f"{losses.total:.1f} W: {losses.parts}"),
         ("Wires whose current is stated", f"{losses.wires_known} of {losses.wires_all}"),
     ]
     if air.fan:

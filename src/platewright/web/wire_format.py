@@ -149,7 +149,10 @@ def checked_record(done: Checked) -> Json:
 def findings_record(findings: Iterable[Finding], verdicts: tuple[Verdict, ...]) -> list[Json]:
     """Return findings by number."""
     told = [f for f in findings if f.verdict in verdicts]
-    return [{"number": number, **finding_record(f)} for number, f in enumerate(told, start=1)]
+    return [
+        {"number": number, "headline": f.headline, **finding_record(f)}
+        for number, f in enumerate(told, start=1)
+    ]
 
 
 def state_record(session: Session, now: Snapshot) -> Json:

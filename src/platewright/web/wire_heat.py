@@ -26,6 +26,7 @@ def heat_record(panel: Panel, heat: PanelHeat) -> Json:
     return {
         "rows": [_row(panel, heat, tag) for tag in sorted(panel.job.devices, key=natural)],
         "sum": heat.losses.total,
+        "parts": heat.losses.parts,
         "unknown": len(heat.losses.unknown),
         "level": _level(heat.level),
         "assumed": list(heat.assumed),

@@ -13,7 +13,7 @@ export function grouped(findings) {
   const groups = new Map();
   for (const finding of findings) {
     const key = `${finding.verdict} ${finding.rule}`;
-    const group = groups.get(key) ?? { key, title: finding.title, verdict: finding.verdict, items: [] };
+    const group = groups.get(key) ?? { key, title: finding.headline, verdict: finding.verdict, items: [] };
     group.items.push(finding);
     groups.set(key, group);
   }

@@ -61,7 +61,7 @@ export function mountFindings(store, actions, host) {
       class: "finding-head", "aria-expanded": String(is), "data-number": f.number,
       onclick: () => choose(f, is),
     }, el("span", { class: `number ${f.verdict}` }, String(f.number)),
-    el("span", { class: "say" }, el("b", {}, `${f.title}. `), f.message));
+    el("span", { class: "say" }, el("b", {}, `${f.headline}. `), f.message));
     const node = el("div", { class: `finding ${f.verdict}${is ? " chosen" : ""}` }, head);
     if (!is) return node;
     node.append(el("div", { class: "more" },

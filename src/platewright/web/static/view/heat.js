@@ -61,14 +61,14 @@ export function mountHeat(store, actions, host) {
     if (!heat) return;
     const { inside, wanted, outside, by_walls: walls, by_power_law: law, no_power_law: none } = heat.level;
     const over = Math.round(inside[0] - wanted);
-    answer.textContent = `Air inside ${banded(inside)} °C: ${Math.abs(over)} K ${over > 0 ? "too warm" : "to spare"}. ${heat.sum.toFixed(0)} W in all${heat.unknown ? `; ${heat.unknown} devices don’t state theirs` : ""}.`;
+    answer.textContent = `Air inside ${banded(inside)} °C: ${Math.abs(over)} K ${over > 0 ? "too warm" : "to spare"}. ${heat.sum.toFixed(0)} W in all: ${heat.parts}${heat.unknown ? `; ${heat.unknown} devices don’t state theirs` : ""}.`;
     methods.textContent = `${outside} °C outside, at most ${wanted} °C wanted inside. By the walls ${walls} °C, by the power law ${law === null ? `no answer: ${none}` : `${law} °C (${law > walls ? "+" : "−"}${Math.abs(law - walls).toFixed(1)} K)`}.`;
     for (const button of views) button.setAttribute("aria-pressed", String(button.dataset.view === warm));
     drawScale(heat, warm);
     const about = (checked?.findings ?? []).filter((f) => f.rule.startsWith("heat.") || f.rule === "data.heat");
     found.replaceChildren(...about.map((f) => el("li", {}, el("button", {
       class: `finding ${f.verdict}`, onclick: () => store.set({ finding: f.number }),
-    }, el("b", {}, `${f.verdict} `), `${f.message} `, f.cure))));
+    }, el("b", {}, `${f.verdict} `), `${f.message}. `, f.cure))));
     rests.replaceChildren(...heat.assumed.map((text) => el("li", {}, `assumed: ${text}`)), ...heat.cautions.map((text) => el("li", {}, text)));
   }
 
