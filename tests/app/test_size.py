@@ -81,6 +81,36 @@ def test_a_stated_temperature_is_kept(tmp_path: Path) -> None:
     assert all(row.inside is None or row.inside <= 35.5 for row in found.rows if row.fits)
 
 
+@pytest.mark.parametrize(
+    ("spare", "outcome"),
+    [
+        (-6.0, Outcome.TOO_WARM),
+        (-0.4, Outcome.MAYBE_WARM),
+        (0.4, Outcome.MAYBE_WARM),
+        (6.0, Outcome.FITS),
+    ],
+)
+def test_a_band_that_reaches_over_what_is_wanted_neither_fits_nor_fails(
+    tmp_path: Path, spare: float, outcome: Outcome
+) -> None:
+    """The same rule as that of the checks; the next larger one is taken."""
+    air = "[air]\ninside_degc = {}\n"
+    job = write_job(tmp_path / "free", tail=air.format(80))
+    first = next(row for row in _size(job, enclosures=write_list(job), every=True).rows if row.fits)
+    assert first.inside is not None
+    wanted = round(first.inside + spare, 2)
+    job = write_job(tmp_path / "near", tail=air.format(wanted))
+    found = _size(job, enclosures=write_list(job), every=True)
+    row = next(row for row in found.rows if row.enclosure.name == first.enclosure.name)
+    assert row.outcome is outcome
+    if outcome is Outcome.MAYBE_WARM:
+        assert not row.fits
+        assert f"{first.inside:.1f} ±" in row.why
+        assert f"at most {wanted:g} °C" in row.why
+        assert found.smallest != row.enclosure
+        assert found.smallest is None or volume(found.smallest) > volume(row.enclosure)
+
+
 def test_an_assumed_temperature_is_only_told(folder: Path) -> None:
     row = next(row for row in _size(folder).rows if row.fits)
     if row.inside is not None and row.inside > 40.0:

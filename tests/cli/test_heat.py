@@ -35,6 +35,17 @@ def test_sizing_answers_are_told(capsys: pytest.CaptureFixture[str]) -> None:
         assert re.search(pattern, text), pattern
 
 
+def test_the_list_adds_up_to_the_total(capsys: pytest.CaptureFixture[str]) -> None:
+    text = told(capsys)
+    total = float(re.search(r"Heat inside: (\d+) W", text).group(1))
+    rows = re.findall(r"^(?:-\w+|wires) +([\d.]+) ", text, re.MULTILINE)
+    summed = float(re.search(r"^in all +([\d.]+)$", text, re.MULTILINE).group(1))
+    assert sum(map(float, rows)) == pytest.approx(summed, abs=0.06 * len(rows))
+    assert summed == pytest.approx(total, abs=0.6)
+    parts = re.search(r"plate ([\d.]+) W, of the door ([\d.]+) W, wires ([\d.]+) W", text).groups()
+    assert sum(map(float, parts)) == pytest.approx(summed, abs=0.2)
+
+
 def test_gap_stands_beside_what_moves_it(capsys: pytest.CaptureFixture[str]) -> None:
     text = told(capsys, "--device=-T1")
     gap = int(re.search(r"Beside it (\d+) mm in air of 40 °C", text).group(1))

@@ -6,7 +6,10 @@ from itertools import pairwise
 import numpy as np
 import pytest
 
+from platewright.heat.losses import losses_of
 from platewright.heat.panel_heat import heat_of, worked_out
+from platewright.model.device import Place
+from platewright.model.wire import SizeSystem, Wire, WireSize
 from platewright.tables.heat_practice import taken
 
 from .panels import hotter, mirrored, panel_of, rows
@@ -154,3 +157,22 @@ def test_no_device_placed_still_tells_the_mean_air():
     heat = worked_out(bare)
     assert heat.devices == {}
     assert heat.level.inside.value == HEAT.level.inside.value
+
+
+def test_the_total_is_told_with_its_parts():
+    parts = {"-A": (90, 115, 90, 60.0), "-P": (90, 90, 90, 8.0)}
+    panel = panel_of(parts, {"-A": (100, 300)})
+    in_door = dataclasses.replace(panel.job.devices["-P"], place=Place.DOOR)
+    wire = Wire(
+        number="1", start="-A:1", end="-P:1", size=WireSize("1.5", SizeSystem.MM2), current=10.0
+    )
+    job = dataclasses.replace(
+        panel.job, devices={**panel.job.devices, "-P": in_door}, wires=(wire,)
+    )
+    told = losses_of(job, panel.routes)
+    assert told.total == pytest.approx(68.0)
+    assert told.in_door == 8.0
+    assert told.parts == (
+        "devices of the plate 60.0 W, of the door 8.0 W, wires 0.0 W "
+        "(1 have no route yet and are not counted)"
+    )

@@ -40,6 +40,7 @@ def test_the_page_gets_the_judged_numbers(page: TestClient, folder: Any) -> None
     told, heat = page.get("/api/heat").json(), judged(folder)
     assert told["devices"] == told_as(heat)
     assert told["sum"] == pytest.approx(235.5)
+    assert told["parts"] == heat.losses.parts
     assert {row["tag"] for row in told["rows"]} >= set(heat.devices)
     row = next(row for row in told["rows"] if row["tag"] == "-T1")
     assert row == {

@@ -29,6 +29,8 @@ from platewright.model.job import FixingHole, Job, Plate
 from platewright.model.layout import Layout
 from platewright.model.panel import Panel
 from platewright.model.routes import Routes
+from platewright.rules.heat.inside_air import SOURCE as WANTED
+from platewright.rules.judge import Limit, at_most_banded
 from platewright.rules.registry import run_rules
 
 DEFAULT_MOVES: Final = 20_000  # for each enclosure
@@ -42,6 +44,7 @@ class Outcome(StrEnum):
     PROVED = "can't fit"  # a proof: no search would find a plate
     DOOR = "door too small"  # for what hangs in it, as it hangs now: it may hang otherwise
     TOO_WARM = "too warm"
+    MAYBE_WARM = "undecided, may be too warm"  # the estimate's band reaches over what is wanted
     NOT_FOUND = "not found"  # where the search ended; more moves may find one
     FAILS = "fails"  # planned, but checks other than of heat fail
     NOT_TRIED = "not tried"
@@ -208,8 +211,8 @@ def _sized(job: Job, one: EnclosureStock, *, seed: int, moves: int, progress: Pr
         return Sizing(enclosure=one, outcome=Outcome.PROVED, why=proofs, inside=inside)
     if crowded:
         return Sizing(enclosure=one, outcome=Outcome.DOOR, why=crowded, inside=inside)
-    if level is not None and level.wanted_is_stated and level.inside.value > level.wanted:
-        why = f"{_warm(level)}; the job wants at most {level.wanted:g} °C (air.inside_degc)"
+    if _warmth(level) is Outcome.TOO_WARM and level is not None:
+        why = _too_warm(level)
         return Sizing(enclosure=one, outcome=Outcome.TOO_WARM, why=why, inside=inside)
     try:
         with without_cures():
@@ -242,8 +245,28 @@ def _level(job: Job, routes: Routes) -> Level | None:
     return level_of(conditions_of(job), losses.total) if losses.total > 0 else None
 
 
+def _warmth(level: Level | None) -> Outcome:
+    """Return what the mean air makes of an enclosure, by the rule that the checks go by.
+
+    Too warm: the whole band lies over what the job wants; undecided: the band reaches over it.
+    """
+    if level is None or not level.wanted_is_stated:
+        return Outcome.FITS
+    judged = at_most_banded(
+        "", what="", measured=level.inside, cure="",
+        limit=Limit(value=level.wanted, source=WANTED, unit="°C"),
+    )  # fmt: skip
+    return {Verdict.PASS: Outcome.FITS, Verdict.UNDECIDED: Outcome.MAYBE_WARM}.get(
+        judged.verdict, Outcome.TOO_WARM
+    )
+
+
+def _too_warm(level: Level) -> str:
+    return f"{_warm(level)}; the job wants at most {level.wanted:g} °C (air.inside_degc)"
+
+
 def _warm(level: Level) -> str:
-    return f"about {level.inside.value:.0f} ± {level.inside.band:.0f} °C inside"
+    return f"about {level.inside.value:.1f} ± {level.inside.band:.1f} °C inside"
 
 
 def _judged(planned: Planned, one: EnclosureStock) -> Sizing:
@@ -257,15 +280,16 @@ def _judged(planned: Planned, one: EnclosureStock) -> Sizing:
     outcome, why = Outcome.FITS, ""
     if others:
         outcome, why = Outcome.FAILS, f"planned, but {', '.join(others)} FAIL there"
-    elif level is not None and level.wanted_is_stated and level.inside.value > level.wanted:
-        outcome = Outcome.TOO_WARM
-        why = f"{_warm(level)}; the job wants at most {level.wanted:g} °C (air.inside_degc)"
+    elif level is not None and _warmth(level) is Outcome.TOO_WARM:
+        outcome, why = Outcome.TOO_WARM, _too_warm(level)
     elif too_warm:
         first = failing[too_warm[0]]
         outcome, why = (
             Outcome.TOO_WARM,
             f"{', '.join(too_warm)} FAIL there: {first.subject}: {first.message}",
         )
+    elif level is not None and _warmth(level) is Outcome.MAYBE_WARM:
+        outcome, why = Outcome.MAYBE_WARM, _too_warm(level)
     return Sizing(
         enclosure=one,
         outcome=outcome,

@@ -110,6 +110,7 @@ def _banded(value: Banded) -> str:
 def _panel(panel: PanelHeat, needs: Needs) -> Iterator[str]:
     level = panel.level
     yield f"Heat inside: {panel.losses.total:.0f} W, outside air {level.outside:g} °C"
+    yield f"  {panel.losses.parts}"
     yield f"Mean air inside: {_banded(level.inside)} (wanted at most {level.wanted:g} °C)"
     yield f"  by wall balance {level.by_walls:.1f} °C; " + (
         f"by the power law {level.by_power_law:.1f} °C"
@@ -124,6 +125,13 @@ def _panel(panel: PanelHeat, needs: Needs) -> Iterator[str]:
             f"{one.tag:10} {one.loss:8.1f} {_banded(one.air):>18} {_banded(one.surface):>18} "
             f"{limit:>7}"
         )
+    placeless = [one for one in panel.losses.devices if one.tag not in panel.devices and one.watts]
+    for loss in placeless:
+        yield f"{loss.tag:10} {loss.watts:8.1f}   in the door or not placed: warms the mean air"
+    if panel.losses.wires:
+        yield f"{'wires':10} {panel.losses.wires:8.1f}   all along their routes: warm the mean air"
+    if panel.devices:
+        yield f"{'in all':10} {panel.losses.total:8.1f}"
     yield "What would hold the air wanted inside, each by itself:"
     yield from (f"  {what:32} {size}" for what, size in measures(needs))
     for text in panel.assumed:

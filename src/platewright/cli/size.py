@@ -11,7 +11,7 @@ from platewright.cli.words import SAFETY, in_columns
 
 def size(args: Namespace) -> int:
     """Try the shop's enclosures; name the smallest and the cheapest that fit."""
-    from platewright.app.size import DEFAULT_MOVES, Sizing, size_folder, sized_record
+    from platewright.app.size import DEFAULT_MOVES, Outcome, Sizing, size_folder, sized_record
     from platewright.cli.progress import progress_line
 
     with progress_line(quiet=args.json) as progress:
@@ -30,7 +30,7 @@ def size(args: Namespace) -> int:
         e, worth = row.enclosure, row.worth
         return (
             e.name, row.outcome.value, "–" if e.price is None else str(e.price),
-            "–" if row.inside is None else f"{row.inside:.0f} °C",
+            "–" if row.inside is None else f"{row.inside:.1f} °C",
             f"{worth.wire:.1f} m" if worth else "–", f"{100 * worth.area:.0f} %" if worth else "–",
         )  # fmt: skip
 
@@ -44,6 +44,11 @@ def size(args: Namespace) -> int:
     print(_chosen("Smallest that fits", found.smallest.name if found.smallest else ""))
     if any(row.enclosure.price is not None for row in found.rows):
         print(_chosen("Cheapest that fits", found.cheapest.name if found.cheapest else ""))
+    if any(row.outcome is Outcome.MAYBE_WARM for row in found.rows):
+        print(
+            '"undecided" is too near to what the job wants for the estimate to tell: take a larger '
+            "one that fits, or cool it."
+        )
     print(
         '"can\'t fit" is a proof (rows between ducts); "not found" is where the search ended: '
         "--iterations N searches longer."

@@ -5,6 +5,7 @@ from __future__ import annotations
 from typing import Final
 
 from platewright.foundation.units import M_PER_KM, MM_PER_M, Ampere, DegC, Mm, OhmPerKm, Watt
+from platewright.model.device import Place
 from platewright.model.heat import DeviceLoss, Losses
 from platewright.model.job import Job
 from platewright.model.routes import Routes
@@ -41,6 +42,8 @@ def losses_of(job: Job, routes: Routes) -> Losses:
         wires_known=len(known),
         wires_all=len(job.wires),
         unknown=tuple(unknown),
+        in_door=sum(one.watts for one in devices if job.devices[one.tag].place is Place.DOOR),
+        wires_unrouted=sum(wire.number not in routes.wires for wire in known),
     )
 
 

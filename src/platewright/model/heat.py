@@ -52,11 +52,22 @@ class Losses:
     wires_known: int  # wires whose current is stated
     wires_all: int
     unknown: tuple[str, ...]
+    in_door: Watt = 0.0  # of the devices in the door
+    wires_unrouted: int = 0  # current stated, but no route yet: counted as none
 
     @property
     def total(self) -> Watt:
         """Sum of all that is known."""
         return sum(one.watts for one in self.devices) + self.wires
+
+    @property
+    def parts(self) -> str:
+        """What the total is made up of, in words."""
+        on_plate = self.total - self.wires - self.in_door
+        wires = f"wires {self.wires:.1f} W"
+        if self.wires_unrouted:
+            wires += f" ({self.wires_unrouted} have no route yet and are not counted)"
+        return f"devices of the plate {on_plate:.1f} W, of the door {self.in_door:.1f} W, {wires}"
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
