@@ -1,6 +1,7 @@
 import pytest
 
-from platewright.drawing.picture import Rect, Text
+from platewright.drawing.lettering import text_width
+from platewright.drawing.picture import Line, Rect, Text
 from platewright.drawing.table import (
     Column,
     Quantity,
@@ -12,7 +13,7 @@ from platewright.drawing.table import (
     printed_heads,
     thickness_text,
 )
-from platewright.drawing.table_print import flow, print_table
+from platewright.drawing.table_print import PrintRow, PrintTable, flow, print_table
 from platewright.model.geometry import Box
 from platewright.model.job import DisplayUnit
 
@@ -109,3 +110,29 @@ def test_rows_without_room_are_an_error_not_a_loss():
     table = print_table(TABLE, DisplayUnit.MM)
     with pytest.raises(ValueError, match="no room on paper"):
         flow(table, [Box(0, 0, 100, 12)])
+
+
+def test_no_word_of_a_head_is_broken_where_a_longer_column_can_give_way():
+    """Two columns that wrap, one with little in it: it keeps its head, the other wraps more."""
+    long = "device silent: by the standard for its screw, to be chosen at the device " * 4
+    made = PrintTable(
+        heads=("Tag", "Screws", "By"), to_right=(False, False, False), wraps=(False, True, True),
+        rows=(PrintRow(cells=("-K1", "terminals", long)),),
+    )  # fmt: skip
+    ((part, _),) = flow(made, [Box(0, 0, 90, 200)])
+    words = {p.text for p in part if isinstance(p, Text)}
+    assert {"Screws", "terminals"} <= words
+    right = max(
+        p.at.x + text_width(p.text, p.size, bold=p.bold) for p in part if isinstance(p, Text)
+    )
+    assert right <= 90
+
+
+def test_a_table_narrower_than_its_words_still_fits_its_frame():
+    made = PrintTable(
+        heads=("Unbreakable", "Immeasurable"), to_right=(False, False), wraps=(True, True),
+        rows=(PrintRow(cells=("a", "b")),),
+    )  # fmt: skip
+    ((part, _),) = flow(made, [Box(0, 0, 20, 200)])
+    lines = [p for p in part if isinstance(p, Line)]
+    assert max(line.end.x for line in lines) == pytest.approx(20)

@@ -65,9 +65,13 @@ def test_the_traveler_promises_no_stop_where_there_is_no_room(rinser):
         (
             9.9,
             12.0,
-            "End stop at the right end. No room for an end stop 10 mm wide: 9 mm at the left",
+            "End stop at the right end. At the left the rail reaches 9 mm beyond the row: no room",
         ),
-        (0.0, 4.0, "No room for an end stop 10 mm wide: 0 mm at the left, 4 mm at the right"),
+        (
+            0.0,
+            4.0,
+            "At the left the rail reaches 0 mm beyond the row and at the right the rail reaches 4 mm",
+        ),
     ],
 )
 def test_each_end_is_told(left, right, words):

@@ -117,3 +117,47 @@ def test_a_large_plate_gets_larger_paper_and_further_pages(panel, findings):
     assert len(pages) > 1
     tags = [word for word in words_of(pages) if word.startswith("-X2")]
     assert {f"-X{n}" for n in range(200, 300)} <= set(tags)
+
+
+def test_a_rail_led_past_other_devices_is_named_behind_its_end(panel):
+    """Its leader comes from the left across a device that is none of its own."""
+    devices, rails = panel.layout.devices, panel.layout.rails
+    tag = next(
+        name
+        for name, at in devices.items()
+        if panel.job.part_of(name).rail_center is not None and panel.job.part_of(name).width > 40
+    )
+    part, at = panel.job.part_of(tag), devices[tag]
+    axis = at.y + part.rail_center
+    short = dataclasses.replace(next(iter(rails.values())), x=at.x - 2, y=axis,
+                                length=part.width + 4)  # fmt: skip
+
+    def name_of(stands_left):
+        stands = {tag: at}
+        if stands_left:
+            other = next(t for t in devices if t != tag and panel.job.part_of(t).width < at.x - 20)
+            stands[other] = dataclasses.replace(at, x=5.0)
+        layout = dataclasses.replace(panel.layout, devices=stands, rails={"R9": short}, ducts={})
+        drawn = plate_picture(dataclasses.replace(panel, layout=layout), lettering=5.0)
+        (text,) = (p for p in flat(drawn) if isinstance(p, Text) and p.text == "R9")
+        return text_box(text)
+
+    assert name_of(stands_left=False).right <= short.x
+    behind = name_of(stands_left=True)
+    assert behind.left >= short.x + short.length
+    assert behind.right < short.x + short.length + 20
+    assert abs(behind.centre.y - axis) < 5
+
+
+def test_the_side_view_stands_clear_of_its_heading(panel, findings):
+    for high in (560, 640, 700, 760, 900, 1100, 1300):
+        plate = dataclasses.replace(panel.job.settings.plate, height=float(high))
+        enclosure = dataclasses.replace(panel.job.settings.enclosure, height=float(high + 60))
+        settings = dataclasses.replace(panel.job.settings, plate=plate, enclosure=enclosure)
+        tall = dataclasses.replace(panel, job=dataclasses.replace(panel.job, settings=settings))
+        (page,) = sheets()["elevation"].draw(tall, findings)
+        notes = [text_box(p) for p in page.primitives
+                 if isinstance(p, Text) and p.at.y > page.height - 40 and p.layer == "TEXT"]  # fmt: skip
+        door = [p.box for p in page.primitives if isinstance(p, Rect) and p.layer == "DOOR"]
+        assert notes
+        assert max(box.top for box in door) < min(box.bottom for box in notes)

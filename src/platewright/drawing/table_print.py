@@ -107,11 +107,44 @@ def _widths(table: PrintTable, available: Mm, size: Mm) -> tuple[Mm, ...]:
     if rest >= 0 and stretching:
         natural[stretching[0]] += rest
     elif rest < 0:
-        pool = stretching or list(range(len(natural)))
-        whole = sum(natural[index] for index in pool)
-        for index in pool:
-            natural[index] += rest * natural[index] / whole
+        _shrink(natural, stretching or list(range(len(natural))), rest, _words(table, size))
     return tuple(natural)
+
+
+def _words(table: PrintTable, size: Mm) -> list[Mm]:
+    """Return the width that the longest word of each column needs, the head's words too."""
+    needed = []
+    for index, head in enumerate(table.heads):
+        words = [text_width(word, size, bold=True) for word in head.split()]
+        words += [
+            text_width(word, size, bold=row.is_bold)
+            for row in table.rows
+            if not row.is_heading
+            for word in row.cells[index].split()
+        ]
+        needed.append(max(words, default=0.0) + 2 * SIDE_PAD)
+    return needed
+
+
+def _shrink(widths: list[Mm], pool: list[int], rest: Mm, words: list[Mm]) -> None:
+    """Make the columns of a pool narrower by ``-rest``, none so that it breaks a word.
+
+    Where even that is too wide words have to break: then all shrink alike.
+    """
+    free, short = list(pool), rest
+    while free:
+        whole = sum(widths[index] for index in free)
+        tight = [i for i in free if widths[i] * (1 + short / whole) < words[i]]
+        if not tight:
+            break
+        for index in tight:
+            short += widths[index] - min(widths[index], words[index])
+            widths[index] = min(widths[index], words[index])
+            free.remove(index)
+    left = free or pool
+    whole = sum(widths[index] for index in left)
+    for index in left:
+        widths[index] += short * widths[index] / whole
 
 
 def _lines(row: PrintRow, widths: tuple[Mm, ...], size: Mm) -> list[tuple[str, ...]]:

@@ -51,9 +51,12 @@ def stop_words(ends: tuple[RailEnd, ...]) -> str:
     if all(end.takes_stop for end in ends):
         return "End stops at both ends."
     short = [end for end in ends if not end.takes_stop]
-    room = ", ".join(f"{floor(max(0.0, end.free)):d} mm at the {end.side}" for end in short)
+    room = " and ".join(
+        f"at the {end.side} the rail reaches {floor(max(0.0, end.free)):d} mm beyond the row"
+        for end in short
+    )
     taking = "".join(f"End stop at the {end.side} end. " for end in ends if end.takes_stop)
     return (
-        f"{taking}No room for an end stop {wide:g} mm wide: {room} of rail free. See that what "
-        "stands beside holds the row, or use a narrower one."
+        f"{taking}{room[0].upper()}{room[1:]}: no room for an end stop {wide:g} mm wide. See that "
+        "what stands beside holds the row, or use a narrower one."
     )

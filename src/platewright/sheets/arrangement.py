@@ -3,18 +3,20 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Final, TypeAlias
 
 from platewright.drawing.paper import INCH, METRIC, SCALES, Paper, trials
 from platewright.drawing.picture import Primitive
+from platewright.drawing.table_print import LETTERING, PrintTable, flow
 from platewright.foundation.units import Mm
 from platewright.model.geometry import Box
 from platewright.model.job import DisplayUnit, JobSettings
-from platewright.sheets.page import BLOCK_HEIGHT, BLOCK_WIDTH, Leaf, inside
+from platewright.sheets.page import BLOCK_HEIGHT, BLOCK_WIDTH, Leaf, inside, list_paper
 
 GAP: Final[Mm] = 7.0  # clear of the centring marks
 NOTES_HEIGHT: Final[Mm] = 40.0
+TABLE_SIZES: Final[tuple[Mm, ...]] = (2.5, 2.3, 2.1, 1.9)  # of lettering, the largest that fits
 
 Measure: TypeAlias = Callable[[int], tuple[Mm, Mm]]  # scale 1:n -> size on paper
 
@@ -103,6 +105,38 @@ def on_pages(
         for start in range(0, len(rest), step)
     )
     return tuple(part for column in parts[:count] for part in column), further
+
+
+def table_pages(
+    page: Arrangement, table_width: Mm, table: PrintTable, settings: JobSettings
+) -> tuple[tuple[Primitive, ...], tuple[Leaf, ...]]:
+    """Return a table beside the drawing and, where it does not fit there, on further pages.
+
+    A little smaller lettering is tried before a page is turned for a few rows; what is left over
+    goes on the smallest paper that takes no more pages than the drawing's own.
+    """
+    for size in TABLE_SIZES:
+        beside, further = _flowed(page, page.paper, (table_width, size), table)
+        if not further:
+            return beside, ()
+    papers = INCH if settings.units is DisplayUnit.INCH else METRIC
+    smaller = [p for p in papers if p.width * p.height < page.paper.width * page.paper.height]
+    tries = [
+        _flowed(page, paper, (table_width, LETTERING), table)
+        for paper in (list_paper(settings), *smaller, page.paper)
+    ]
+    return min(tries, key=lambda found: len(found[1]))
+
+
+def _flowed(
+    page: Arrangement, paper: Paper, sizes: tuple[Mm, Mm], table: PrintTable
+) -> tuple[tuple[Primitive, ...], tuple[Leaf, ...]]:
+    """Return a table beside the drawing and on further pages of a paper."""
+    table_width, size = sizes
+    rest = replace(page, paper=paper)
+    frames = table_frames(rest, table_width)
+    parts = [part for part, _ in flow(table, frames, size=size)]
+    return on_pages(rest, table_width, parts)
 
 
 def _further(paper: Paper) -> Box:

@@ -35,7 +35,8 @@ from platewright.sheets.registry import Findings, sheet
 
 LETTERING: Final[Mm] = 2.5
 PITCH: Final = 1.9
-HEAD: Final[Mm] = 28.0  # for the notes, and air at the foot
+HEAD: Final[Mm] = 22.0  # for the notes
+AIR: Final[Mm] = 3.0  # above and below the drawing
 DOOR_SHEET: Final[Mm] = 2.0  # drawn thickness only
 RAIL_HEIGHT: Final[Mm] = 7.5
 
@@ -59,7 +60,7 @@ def elevation_sheet(panel: Panel, findings: Findings) -> tuple[Leaf, ...]:  # no
     turned = [way for paper in large for way in (paper, paper.turned)]
     papers = (list_paper(panel.job.settings), *turned)
     paper, scale, drawing = _on_paper(panel, papers)
-    space, box = above_block(paper), extent(drawing)
+    space, box = above_block(paper).grown(0, 0, 0, -HEAD), extent(drawing)
     at = Point(space.centre.x - box.centre.x / scale, space.centre.y - box.centre.y / scale)
     parts = (*placed(drawing, at=at, scale=1 / scale), *_notes(panel, paper))
     return (Leaf(paper=paper, scale=f"1:{scale}", primitives=parts),)
@@ -69,7 +70,10 @@ def _on_paper(panel: Panel, papers: tuple[Paper, ...]) -> tuple[Paper, int, tupl
     for paper, scale in trials(papers):
         drawing = tuple(side_view(panel, lettering=LETTERING * scale))
         box, space = extent(drawing), above_block(paper)
-        if box.width / scale + 8 <= space.width and box.height / scale + HEAD <= space.height:
+        if (
+            box.width / scale + 8 <= space.width
+            and box.height / scale + HEAD + 2 * AIR <= space.height
+        ):
             return paper, scale, drawing
     raise ValueError("the plate is larger than any paper")
 

@@ -10,7 +10,7 @@ from platewright.drawing.extent import extent
 from platewright.drawing.lettering import wrap
 from platewright.drawing.picture import Primitive, Text, placed
 from platewright.drawing.table import Column, Quantity, Table
-from platewright.drawing.table_print import PrintRow, PrintTable, flow, print_table
+from platewright.drawing.table_print import PrintRow, PrintTable, print_table
 from platewright.fabricate.drill_names import drill_short
 from platewright.fabricate.solvers.bench_work import passes_of
 from platewright.foundation.units import Mm
@@ -18,7 +18,7 @@ from platewright.model.geometry import Box, Point
 from platewright.model.layout import HoleState
 from platewright.model.panel import Panel
 from platewright.model.steps import Work
-from platewright.sheets.arrangement import GAP, arrange_page, on_pages, table_frames
+from platewright.sheets.arrangement import GAP, arrange_page, table_pages
 from platewright.sheets.hole_map import (
     DONE,
     drilled,
@@ -147,11 +147,11 @@ def hole_sheet(panel: Panel, findings: Findings) -> tuple[Leaf, ...]:
     drawing = hole_map(panel, lettering=SMALL * scale)
     middle, room = extent(drawing).centre, page.drawing.centre
     at = Point(room.x - middle.x / scale, room.y - middle.y / scale)
-    parts: list[tuple[Primitive, ...]] = []
+    beside: tuple[Primitive, ...] = ()
+    further: tuple[Leaf, ...] = ()
     if panel.layout.holes:
-        frames = table_frames(page, TABLE_WIDTH)
-        parts = [part for part, _ in flow(_schedule(panel, findings), frames)]
-    beside, further = on_pages(page, TABLE_WIDTH, parts)
+        schedule = _schedule(panel, findings)
+        beside, further = table_pages(page, TABLE_WIDTH, schedule, panel.job.settings)
     first = (
         *placed(drawing, at=at, scale=1 / scale),
         *beside,

@@ -9,12 +9,12 @@ from typing import Final
 from platewright.drawing.lettering import wrap
 from platewright.drawing.picture import Picture, Primitive, Text, placed
 from platewright.drawing.table import length_text, thickness_text
-from platewright.drawing.table_print import PrintRow, PrintTable, flow, print_table
+from platewright.drawing.table_print import PrintRow, PrintTable, print_table
 from platewright.foundation.units import Mm
 from platewright.model.device import Place
 from platewright.model.geometry import Box, Point
 from platewright.model.panel import Panel
-from platewright.sheets.arrangement import Arrangement, arrange_page, on_pages, table_frames
+from platewright.sheets.arrangement import Arrangement, arrange_page, table_pages
 from platewright.sheets.device_list import device_table
 from platewright.sheets.page import Leaf
 from platewright.sheets.plate_picture import plate_picture, tool_circles
@@ -53,9 +53,8 @@ def layout_sheet(panel: Panel, findings: Findings) -> tuple[Leaf, ...]:
         page.drawing.centre.x - (picture.left + picture.width / 2) / scale,
         page.drawing.centre.y - (picture.bottom + picture.height / 2) / scale,
     )
-    frames = table_frames(page, TABLE_WIDTH)
-    parts = [part for part, _ in flow(parts_table(panel, findings), frames)]
-    beside, further = on_pages(page, TABLE_WIDTH, parts)
+    table = parts_table(panel, findings)
+    beside, further = table_pages(page, TABLE_WIDTH, table, panel.job.settings)
     first = (
         *placed(picture.primitives, at=at, scale=1 / scale),
         *beside,

@@ -90,7 +90,12 @@ def _on_rail(panel: Panel, tag: str, size: Mm) -> Text | None:
     if room >= need:
         at = Point(start + room / 2, (rail.y + foot.top) / 2)
         return Text(layer="TAG", at=at, text=tag, size=size, anchor=Anchor.CENTRE)
-    return _left_of_rail(panel, tag, size)
+    before, after = _left_of_rail(panel, tag, size), _right_of_rail(panel, tag, size)
+    is_led_past_others = any(
+        body_box(panel.job.part_of(name), at).overlaps(Box(0.0, foot.bottom, foot.left, foot.top))
+        for name, at in panel.layout.devices.items()
+    )
+    return (after or before) if is_led_past_others else (before or after)
 
 
 def _left_of_rail(panel: Panel, tag: str, size: Mm) -> Text | None:
@@ -102,13 +107,31 @@ def _left_of_rail(panel: Panel, tag: str, size: Mm) -> Text | None:
     edges = [box.right for box in uprights if near < box.right <= foot.left]
     at = Point(min(edges, default=foot.left) - 0.5 * size, rail.y + ABOVE * size)
     text = Text(layer="TAG", at=at, text=tag, size=size, anchor=Anchor.RIGHT)
+    return text if text_box(text).left > size and _stands_free(panel, tag, text) else None
+
+
+def _right_of_rail(panel: Panel, tag: str, size: Mm) -> Text | None:
+    """Return the name just right of the rail's end, where no leader comes past other devices."""
+    rail = panel.layout.rails[tag]
+    foot = rail_box(rail)
+    far = foot.right + size + text_width(tag, size)
+    uprights = [duct.box for duct in panel.layout.ducts.values() if duct.run is Run.UPRIGHT]
+    if any(box.left < far and box.right > foot.right for box in uprights):
+        return None
+    at = Point(foot.right + 0.5 * size, rail.y)
+    text = Text(layer="TAG", at=at, text=tag, size=size)
+    inside = text_box(text).right < panel.job.settings.plate.width - size
+    return text if inside and _stands_free(panel, tag, text) else None
+
+
+def _stands_free(panel: Panel, tag: str, text: Text) -> bool:
+    """Tell whether a rail's name lies on no other rail and on no device."""
     box = text_box(text)
     others = [rail_box(other) for name, other in panel.layout.rails.items() if name != tag]
     others += [
         body_box(panel.job.part_of(name), place) for name, place in panel.layout.devices.items()
     ]
-    is_free = box.left > size and not any(box.overlaps(other) for other in others)
-    return text if is_free else None
+    return not any(box.overlaps(other) for other in others)
 
 
 def _upright_ducts(panel: Panel, lettering: Mm) -> Iterator[Primitive]:
