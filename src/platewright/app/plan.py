@@ -163,11 +163,10 @@ def _settle(
             break
         arrangement = resized(arrangement, wanted)
         share = moves // _ROUNDS
-        hot = WARM if arrangement.is_legal else HOT
         arrangement = improve(
             arrangement,
             moves=share,
-            hot=hot,
+            hot=WARM,  # few moves: a hot start would lose more than they win back
             seed=seed + number,
             report=watch.report,
             seen=watch.seen,

@@ -39,6 +39,8 @@ from platewright.model.layout import Layout
 
 _WINDOW: Final = 6  # neighbours whose every order is tried
 _MANY: Final = 150  # blocks: more get windows of one block less
+_MISSING: Final = 500.0  # mm of wire that a mm of missing room is worth while plates are tried
+_LAST: Final = 2  # when so few are left, what does not fit is ruled out
 _MORE_ROWS: Final = 3  # row counts tried beyond the fewest
 
 
@@ -126,8 +128,8 @@ def probe(
     """Try every sensible number of rows for a short while; return the best outcome.
 
     ``either``: each with and without an upright duct in the middle, where the job leaves it open.
-    All get the same moves, so that the duct and not the search decides. The better half is tried
-    on, and so forth. Legal beats not legal, then the lower cost, then fewer rows.
+    All get the same moves, so that the duct and not the search decides. The more promising half
+    is tried on, and so forth; in the end legal beats not legal, then the lower cost counts.
     """
     shapes = _shapes(task, stock, either=either)
     tried = []
@@ -147,9 +149,22 @@ def probe(
                 arrangement, moves=int(moves * share), hot=HOT, seed=seed, report=told
             )
             done += share
-        tried.sort(key=lambda a: (a.found.violation, a.found.cost, a.sizes.rows))
+        tried.sort(key=_promise if len(tried) > _LAST else _worth)
         tried = tried[: max(1, len(tried) // 2)]
     return tried[0]
+
+
+def _worth(arrangement: Arrangement) -> tuple[float, float, int]:
+    return arrangement.found.violation, arrangement.found.cost, arrangement.sizes.rows
+
+
+def _promise(arrangement: Arrangement) -> tuple[float, int]:
+    """Rank a plate that has been searched for a short while only.
+
+    A little room that is missing is mostly found later, so it is priced here and not ruled out.
+    """
+    found = arrangement.found
+    return found.cost + _MISSING * found.violation, arrangement.sizes.rows
 
 
 def from_layout(task: Task, layout: Layout) -> Arrangement | None:
