@@ -227,6 +227,48 @@ def test_by_keys_alone(bench: Bench) -> None:
     told_as_judged(bench, heat, "surfaces")
 
 
+def test_heat_follows_the_keys_before_they_rest(warm: Bench) -> None:
+    page = warm.page
+    row = page.locator("table.warmth tbody tr", has_text="-T3").get_by_role("button")
+    row.click()
+    before, field = numbers(warm), bands(warm)
+    page.locator("svg.plate").focus()
+    held = warm.layout.devices["-T3"].x
+    changed = False
+    for _ in range(40):  # faster than the pause after which a shift is saved
+        warm.key("Shift+ArrowLeft" if not changed else "Alt+ArrowLeft")
+        page.wait_for_timeout(120)
+        changed = changed or bands(warm) != field
+        if changed and numbers(warm) != before:
+            break
+    assert changed, "heat did not follow"
+    assert warm.layout.devices["-T3"].x == held, "it was saved meanwhile"
+    warm.saved("move -T3")
+    warm.settled()
+    resting(warm)
+    told_as_judged(warm, judged(warm), "air")
+
+
+def test_a_shift_that_is_refused_leaves_the_temperatures_as_they_were(warm: Bench) -> None:
+    page = warm.page
+    heat, field = judged(warm), bands(warm)
+    page.locator("table.warmth tbody tr", has_text="-T3").get_by_role("button").click()
+    page.route("**/api/edit", lambda route: route.abort())
+    page.locator("svg.plate").focus()
+    for _ in range(12):
+        warm.key("Shift+ArrowLeft")
+    page.wait_for_function(
+        "before => [...document.querySelectorAll('.field .band')]"
+        ".map(b => b.getAttribute('d')).join() === before",
+        arg=field,
+    )
+    page.wait_for_timeout(600)
+    assert bands(warm) == field
+    told_as_judged(warm, heat, "air")
+    assert all("ERR_FAILED" in one for one in warm.troubles), "but for the edit that was cut off"
+    warm.troubles.clear()
+
+
 def test_temperatures_are_a_layer_of_every_stage(bench: Bench) -> None:
     page = bench.page
     bench.settled()

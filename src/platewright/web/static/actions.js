@@ -139,7 +139,7 @@ export function hear(store, message, note) {
     case "live":
       return state.dragging && message.live ? store.set({ live: message.live }) : undefined;
     case "warm":
-      return state.dragging && state.heat ? store.set({ heat: { ...state.heat, ...message.heat } }) : undefined;
+      return (state.dragging || state.nudging) && state.heat ? store.set({ heat: { ...state.heat, ...message.heat } }) : undefined;
     case "plan":
       return hearPlan(store, message.plan);
     case "compared":

@@ -29,6 +29,8 @@ export const KEYS = [
   ["?", "these keys"],
 ];
 
+/** @typedef {{ drag: (tags: string[], at: [number, number][]) => void, still: () => void }} Live */
+
 const PAUSE = 350; // ms after the last arrow key before the shift is saved as one step
 
 /** @param {Store} store @param {Actions} actions @param {{ picture: SVGSVGElement, fit: () => void, size: () => { width: number, height: number }, things: { node: (tag: string) => Element | null } }} plate @param {(tool: "duct" | "rail") => void} lay */
@@ -150,7 +152,7 @@ export function mountKeys(store, actions, plate, lay) {
     nudge.flush();
     cut.flush();
   };
-  return { zoom, flush };
+  return { zoom, flush, follow: nudge.follow };
 }
 
 /** Many presses of a bracket, one cut. @param {Store} store @param {Actions} actions */
@@ -198,23 +200,32 @@ function makeStretch(store, actions) {
   };
 }
 
-/** Many presses, one step: shown at once, saved when the keys rest. @param {Store} store @param {Actions} actions */
+/** Many presses, one step: shown at once, heat follows, saved when the keys rest. @param {Store} store @param {Actions} actions */
 function makeNudge(store, actions) {
   let [dx, dy] = [0, 0];
   /** @type {string[]} */
   let tags = [];
   let timer = 0;
+  /** @type {Live | null} */
+  let live = null;
 
   function flush() {
     clearTimeout(timer);
     if (!tags.length) return null;
     const shift = { tags, dx: round(dx), dy: round(dy) };
     [tags, dx, dy] = [[], 0, 0];
-    return actions.move(shift);
+    live?.still();
+    return actions.move(shift).finally(() => {
+      if (!tags.length) store.set({ nudging: false });
+    });
   }
 
   return {
     flush,
+    /** What follows the hand is to follow the keys, too. @param {Live} channel */
+    follow(channel) {
+      live = channel;
+    },
     /** @param {number} x @param {number} y */
     by(x, y) {
       const { chosen, layout } = store.state;
@@ -228,7 +239,8 @@ function makeNudge(store, actions) {
         const at = placeOf(layout, tag);
         return at ? [[tag, { x: round(at.x + x), y: round(at.y + y) }]] : [];
       }));
-      store.set({ layout: shifted(layout, /** @type {any} */ (places)) });
+      store.set({ layout: shifted(layout, /** @type {any} */ (places)), nudging: true });
+      if (store.state.layers.warmth) live?.drag([...places.keys()], [...places.values()].map((at) => [at.x, at.y]));
       clearTimeout(timer);
       timer = window.setTimeout(flush, PAUSE);
       return undefined;

@@ -75,6 +75,7 @@ async function begin() {
   }, () => (store.state.layers.warmth ? store.state.warm : ""));
   mountPointer(store, actions, live, plate);
   mountTray(store, actions, live, plate);
+  keys.follow(live);
   store.tellAll(); // every part draws itself once from the state as it is
   requestAnimationFrame(() => requestAnimationFrame(() => performance.mark("plate-drawn")));
   actions.photo();

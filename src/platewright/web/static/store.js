@@ -11,7 +11,7 @@ export function firstState() {
     tracing: null, stage: "place", tool: "hand", layStock: "",
     layers: { covers: true, clear: false, wires: false, holes: false, fixings: true, balloons: true,
       side: true, places: false, photo: true, warmth: false },
-    view: { x: 0, y: 0, k: 1 }, grid: 1, datum: "left bottom", dragging: false, live: null, heat: null, warm: "air",
+    view: { x: 0, y: 0, k: 1 }, grid: 1, datum: "left bottom", dragging: false, nudging: false, live: null, heat: null, warm: "air",
     connected: false, photo: null,
   };
 }

@@ -65,6 +65,7 @@
  * @property {number} grid  mm; 0: none
  * @property {string} datum  edges that typed positions are measured from
  * @property {boolean} dragging
+ * @property {boolean} nudging  keys have shifted something that is not saved yet
  * @property {LiveFrame | null} live
  * @property {Heat | null} heat
  * @property {"air" | "surfaces"} warm  which temperatures are shown

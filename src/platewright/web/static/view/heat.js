@@ -45,7 +45,7 @@ export function mountHeat(store, actions, host) {
     const heat = await get("heat");
     if (!heat || mine !== asked) return;
     exact = heat;
-    if (!store.state.dragging) store.set({ heat });
+    if (!store.state.dragging && !store.state.nudging) store.set({ heat });
   }
   store.listen(ask, "checked", "layers");
 
@@ -55,6 +55,9 @@ export function mountHeat(store, actions, host) {
     if (dragging) held = layout;
     else if (layout === held && exact) store.set({ heat: exact }); // nothing was moved after all
   }, "dragging");
+  store.listen(({ nudging, server }) => {
+    if (!nudging && exact && exact.revision === server?.revision) store.set({ heat: exact }); // the shift was refused
+  }, "nudging");
 
   function drawAnswer() {
     const { heat, warm, checked } = store.state;

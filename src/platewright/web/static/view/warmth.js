@@ -28,6 +28,8 @@ export function mountWarmth(store, group, things) {
   const front = makeField(svg("g", { class: "field", "clip-path": "url(#on-plate)" }));
   const side = makeField(svg("g", { class: "field side" }));
   group.append(clip, front.group, side.group);
+  /** @type {WeakMap<Element, string>} what each thing shows; in the hand only what changes is touched */
+  let shows = new WeakMap();
 
   /** @param {State} state */
   function draw(state) {
@@ -73,28 +75,36 @@ export function mountWarmth(store, group, things) {
   /** Take colours and numbers off. */
   function clear() {
     const { layout } = store.state;
+    shows = new WeakMap();
     for (const tag of [...Object.keys(layout.devices), ...Object.keys(layout.ducts)]) mark(things.node(tag), tag, undefined, undefined, "");
   }
 
   /** Colours and numbers of devices and ducts. */
   function paint() {
-    const { layout, heat, warm } = store.state;
+    const { layout, heat, warm, dragging } = store.state;
     if (!heat) return;
     const scale = heat.scales[warm];
     const limits = new Map(heat.rows.map((row) => [row.tag, row.limit]));
     const colour = (/** @type {number} */ value) => heat.colours[bandOf(value, scale, heat.colours.length)];
+    /** @param {string} tag @param {number | undefined} value @param {number | undefined} band @param {number | null | undefined} limit */
+    const show = (tag, value, band, limit) => {
+      const node = things.node(tag);
+      if (!node) return;
+      const own = value === undefined ? "" : colour(value);
+      const now = `${numberOf(value, band)} ${own} ${kindOf(value, band, limit)}`;
+      if (dragging && shows.get(node) === now) return;
+      shows.set(node, now);
+      mark(node, tag, value, band, own);
+      judge(node, value, band, limit);
+    };
     for (const tag of Object.keys(layout.devices)) {
       const found = heat.devices[tag];
       const [value, band] = found ? (warm === "air" ? found : found.slice(2)) : [];
-      const node = things.node(tag);
-      mark(node, tag, value, band, found ? colour(value) : "");
-      judge(node, value, band, warm === "air" ? limits.get(tag) : null);
+      show(tag, value, band, warm === "air" ? limits.get(tag) : null);
     }
     for (const tag of Object.keys(layout.ducts)) {
       const found = warm === "surfaces" ? heat.ducts[tag] : null;
-      const node = things.node(tag);
-      mark(node, tag, found?.[0], found?.[1], found ? colour(found[0]) : "");
-      judge(node, found?.[0], found?.[1], found?.[2]);
+      show(tag, found?.[0], found?.[1], found?.[2]);
     }
   }
 
@@ -192,18 +202,43 @@ function mark(thing, tag, value, band, colour) {
   const old = thing.style.getPropertyValue("--heat");
   if (old !== colour) thing.style.setProperty("--heat", colour || null);
   const before = thing.querySelector(".degrees");
-  const number = value === undefined || band === undefined ? "" : `${Math.round(value)} ±${Math.round(band)}`;
+  const number = numberOf(value, band);
   say(thing, tag, number);
   if (before?.getAttribute("data-number") === number) return;
+  if (before && relettered(before, number)) return;
   before?.remove();
   const body = thing.querySelector(".body, .duct");
   if (number && body instanceof SVGRectElement) thing.append(lettering(tag, number, body));
 }
 
+/** @param {number | undefined} value @param {number | undefined} band */
+function numberOf(value, band) {
+  return value === undefined || band === undefined ? "" : `${Math.round(value)} ±${Math.round(band)}`;
+}
+
+/** Write another number of the same length in place: as large, and where the old one stood. @param {Element} text @param {string} number */
+function relettered(text, number) {
+  const old = text.getAttribute("data-number") ?? "";
+  const [short, now] = [old.split(" ")[0], number.split(" ")[0]];
+  if (!number || old.length !== number.length || short.length !== now.length) return false;
+  const last = text.lastElementChild;
+  const words = last?.textContent ?? "";
+  const is = [old, short].find((one) => words.endsWith(one));
+  if (!last || is === undefined) return false;
+  last.textContent = words.slice(0, words.length - is.length) + (is === old ? number : now);
+  text.setAttribute("data-number", number);
+  return true;
+}
+
+/** Which frame a thing gets. @param {number | undefined} value @param {number | undefined} band @param {number | null | undefined} limit */
+function kindOf(value, band, limit) {
+  const known = value !== undefined && band !== undefined && limit !== null && limit !== undefined;
+  return !known || value + band <= limit ? "" : value - band > limit ? "too-warm" : "may-be-too-warm";
+}
+
 /** A thick frame where a limit is not kept for sure. @param {Element | null} thing @param {number | undefined} value @param {number | undefined} band @param {number | null | undefined} limit */
 function judge(thing, value, band, limit) {
-  const known = value !== undefined && band !== undefined && limit !== null && limit !== undefined;
-  const is = !known || value + band <= limit ? "" : value - band > limit ? "too-warm" : "may-be-too-warm";
+  const is = kindOf(value, band, limit);
   for (const kind of ["too-warm", "may-be-too-warm"]) thing?.classList.toggle(kind, kind === is);
 }
 
