@@ -150,7 +150,7 @@ def test_a_rail_led_past_other_devices_is_named_behind_its_end(panel):
 
 
 def test_the_side_view_stands_clear_of_its_heading(panel, findings):
-    for high in (560, 640, 700, 760, 900, 1100, 1300):
+    for high in (640, 930, 940, 950, 1300):  # 940 fills its paper all but the least air
         plate = dataclasses.replace(panel.job.settings.plate, height=float(high))
         enclosure = dataclasses.replace(panel.job.settings.enclosure, height=float(high + 60))
         settings = dataclasses.replace(panel.job.settings, plate=plate, enclosure=enclosure)

@@ -13,6 +13,7 @@ from platewright.drawing.picture import Circle, Line, Polyline, Text
 from platewright.model.geometry import Box, Point
 from platewright.model.job import Bench, Practice, TemplatePaper
 from platewright.model.layout import HoleState
+from platewright.sheets import tiles as tiles_module
 from platewright.sheets.drill_template import NOTHING
 from platewright.sheets.registry import sheets
 from platewright.sheets.template_page import EXISTS, MARK_WORDS
@@ -217,14 +218,16 @@ def test_only_what_is_punched_has_a_cross(printed):
     assert rings
 
 
-def test_a_grid_that_begins_farther_out_saves_a_sheet(panel):
-    """Two holes 100 mm apart, on both sides of the first grid's seam: one sheet, not two."""
+@pytest.mark.parametrize(("x", "apart"), [(220.0, 80.0), (430.0, 40.0), (670.0, 80.0)])
+def test_a_grid_that_begins_farther_out_saves_a_sheet(panel, monkeypatch, x, apart):
+    """Two holes on both sides of a seam, whichever way the paper lies: one sheet, not two."""
     settings = with_paper(panel, TemplatePaper.A4).job.settings
     hole = next(iter(panel.layout.holes.values()))
-    tiles = tiling(settings, ())
-    seam = next(t for t in tiles.tiles if t.column == 1).shows.left
-    pair = [dataclasses.replace(hole, x=seam + dx, y=60.0) for dx in (-12.0, 25.0)]
-    assert len(tiling(settings, pair).printed) == 1
+    pair = [dataclasses.replace(hole, x=x + dx, y=60.0) for dx in (0.0, apart)]
+    (tile,) = tiling(settings, pair).printed
+    assert all(tile.shows.contains(hole.centre) for hole in pair)
+    monkeypatch.setattr(tiles_module, "SHIFTS", (0.0,))
+    assert len(tiling(settings, pair).printed) == 2
 
 
 def test_tiles_without_holes_are_left_out_and_told(printed):
