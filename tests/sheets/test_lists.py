@@ -165,6 +165,10 @@ def test_findings_that_say_the_same_share_a_number_and_lose_no_subject(panel, fi
     words = " ".join(words_of(sheets()["findings"].draw(panel, findings + same)))
     assert "-K4 to -K7: its heat is not stated" in words
     assert f"-B9: {undecided.message}" in words
+    own = dataclasses.replace(undecided, subject="-K9", message="-K9 has no heat")
+    told = " ".join(words_of(sheets()["findings"].draw(panel, (*findings, own))))
+    assert "-K9 has no heat" in told
+    assert "-K9: -K9" not in told
 
 
 def test_what_fails_is_told_one_by_one_and_what_is_open_by_rule(panel, findings):

@@ -9,14 +9,14 @@ from platewright.drawing.extent import extent
 from platewright.drawing.lettering import wrap
 from platewright.drawing.picture import Anchor, Circle, Line, Primitive, Rect, Text, placed
 from platewright.drawing.table import Cell, Column, Quantity, Table, length_text
-from platewright.drawing.table_print import PrintRow, PrintTable, flow, print_table
+from platewright.drawing.table_print import PrintRow, PrintTable, print_table
 from platewright.fabricate.door_work import DoorWork, door_box, door_work
 from platewright.fabricate.drill_names import drill_name
 from platewright.foundation.units import Mm
 from platewright.model.geometry import Box, Point
 from platewright.model.job import DisplayUnit
 from platewright.model.panel import Panel
-from platewright.sheets.arrangement import GAP, arrange_page, on_pages, table_frames
+from platewright.sheets.arrangement import GAP, arrange_page, table_pages
 from platewright.sheets.page import Leaf, above_block, list_paper
 from platewright.sheets.plate_picture import centre_mark
 from platewright.sheets.registry import Findings, listing, sheet
@@ -94,9 +94,8 @@ def door_sheet(panel: Panel, findings: Findings) -> tuple[Leaf, ...]:
     drawing = door_picture(panel, lettering=SMALL * scale)
     middle, room = extent(drawing).centre, page.drawing.centre
     at = Point(room.x - middle.x / scale, room.y - middle.y / scale)
-    frames = table_frames(page, TABLE_WIDTH)
-    parts = [part for part, _ in flow(_printed(panel, findings), frames)]
-    beside, further = on_pages(page, TABLE_WIDTH, parts)
+    table = _printed(panel, findings)
+    beside, further = table_pages(page, TABLE_WIDTH, table, panel.job.settings)
     first = (
         *placed(drawing, at=at, scale=1 / scale),
         *beside,

@@ -77,7 +77,8 @@ def group_words(group: Group) -> Iterator[str]:
             by_words.setdefault(said(finding), []).append(finding.subject)
         told = list(by_words.items())
         for words, tags in told[:MOST_SAID]:
-            yield f"{tags_words(tags)}: {words}"
+            names = tags_words(tags)
+            yield words if words.startswith(names) else f"{names}: {words}"
         rest = [tag for _, tags in told[MOST_SAID:] for tag in tags]
         if rest:
             yield f"{THE_REST}: {tags_words(dict.fromkeys(rest))}"
