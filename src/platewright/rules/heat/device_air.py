@@ -9,8 +9,8 @@ from platewright.foundation.sources import Source, Standing
 from platewright.heat.panel_heat import heat_of
 from platewright.model.finding import Reading
 from platewright.model.panel import Panel
-from platewright.rules.heat.one_cause import folded
 from platewright.rules.judge import Limit, at_most_banded, told_elsewhere, undecided
+from platewright.rules.one_cause import folded
 from platewright.rules.registry import rule
 
 SOURCE: Final = Source("parts.csv", "heat_limit_degc", Standing.JOB)

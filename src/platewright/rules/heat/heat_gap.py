@@ -11,9 +11,9 @@ from platewright.heat.panel_heat import heat_of
 from platewright.model.finding import Reading
 from platewright.model.heat import Facing
 from platewright.model.panel import Panel
-from platewright.rules.heat.gap_cures import at_once, gap_cure
-from platewright.rules.heat.one_cause import folded
+from platewright.rules.gap_cures import at_once, gap_cure
 from platewright.rules.judge import Limit, at_least_banded, breaks, told_elsewhere
+from platewright.rules.one_cause import folded
 from platewright.rules.registry import rule
 
 SOURCE: Final = Source(

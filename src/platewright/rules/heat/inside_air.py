@@ -15,8 +15,8 @@ from platewright.heat.panel_heat import heat_of
 from platewright.model.finding import Reading
 from platewright.model.heat import DeviceHeat, Level, PanelHeat
 from platewright.model.panel import Panel
-from platewright.rules.heat.one_cause import Folded, folded
 from platewright.rules.judge import Limit, at_most_banded, undecided
+from platewright.rules.one_cause import Folded, folded
 from platewright.rules.registry import rule
 from platewright.rules.wording import listed
 from platewright.tables.heat_practice import practice_source
