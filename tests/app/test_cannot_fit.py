@@ -4,12 +4,16 @@ from __future__ import annotations
 
 from dataclasses import replace
 from pathlib import Path
+from typing import Any
 
 import pytest
 
+from platewright.app import plan as plan_module
 from platewright.app.cannot_fit import without_cures
 from platewright.app.plan import Budget, plan
 from platewright.app.plan_folder import plan_folder
+from platewright.arrange.arranger import Arrangement, probe
+from platewright.arrange.task import Task
 from platewright.foundation.errors import CannotPlan
 from platewright.jobfile.folder import read_job
 from platewright.model.job import Job
@@ -133,3 +137,39 @@ def test_room_kept_by_assumption_is_named_with_its_column(tmp_path: Path) -> Non
     assert "-T1 keeps" in told.value.problem
     assert "clear_left_mm" in told.value.problem
     assert "part hot if its data sheet asks for less" in told.value.problem
+
+
+def _finds_nothing(task: Task, _start: object, **_rest: object) -> tuple[Arrangement, int, int]:
+    """A search that ends 50 mm short."""
+    narrow = task.job.settings.stock.ducts[0]
+    found = probe(task, narrow, moves=8, seed=1, report=lambda _d, _w: True)
+    return replace(found, found=replace(found.found, violation=50.0)), 8, 8
+
+
+def test_a_plate_that_stands_is_gone_on_from_where_none_is_found_afresh(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    job = _job(tmp_path, (440, 540))
+    stands = _plan(job).panel.layout
+    monkeypatch.setattr(plan_module, "_arranged", _finds_nothing)
+    with without_cures(), pytest.raises(CannotPlan):
+        _plan(job)
+    again = plan(job, stands, seed=1, budget=Budget(moves=300), progress=lambda _s, _t: True)
+    assert set(again.panel.layout.devices) == set(stands.devices)
+
+
+def test_who_stops_the_search_does_not_wait_for_cures(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    job = _job(tmp_path, (440, 540))
+
+    def stopped(task: Task, start: object, **rest: Any) -> tuple[Arrangement, int, int]:
+        assert not rest["watch"].report(0.5, 0.0)
+        return _finds_nothing(task, start)
+
+    monkeypatch.setattr(plan_module, "_arranged", stopped)
+    with pytest.raises(CannotPlan) as told:
+        plan(job, Layout(), seed=1, budget=Budget(moves=3000), progress=lambda _s, _t: False)
+    assert told.value.problem.startswith("stopped: ")
+    assert told.value.cures == ()
+    assert "Tried in vain" not in told.value.problem

@@ -11,7 +11,7 @@ from collections.abc import Callable
 from dataclasses import dataclass, replace
 from typing import Final
 
-from platewright.app.cannot_fit import explain
+from platewright.app.cannot_fit import explain, without_cures
 from platewright.app.coolness import warmth_of
 from platewright.app.duct_sizes import fitting_sizes, grown, of_one_height, overfull
 from platewright.app.former_names import with_former_names
@@ -218,6 +218,10 @@ def plan(
     warmth = warmth_of(job) if job.settings.aims.cool > 0 else None
     final, moves, tried = _best_option(job, layout, warmth, seed=seed, budget=budget, watch=watch)
     if not final.is_legal:
+        if watch.asked:  # who stops the search does not wait for cures either
+            with without_cures():
+                stopped = refusal(final, layout, seed=seed)
+            raise CannotPlan(f"stopped: {stopped.problem}", ())
         raise refusal(final, layout, seed=seed)
     if warmth is not None:
         final, spent = _coolest(final, moves=moves, seed=seed, watch=watch)
@@ -276,6 +280,13 @@ def _best_option(
             break
     if best is None:  # the last option is always tried
         raise AssertionError
+    if not best.is_legal and not budget.polish and not watch.asked:
+        # a plate that stands is not lost because the search found none afresh
+        start = from_layout(best.task, layout)
+        if start is not None:
+            found, _, spent = _polished(best.task, start, seed=seed, budget=budget, watch=watch)
+            tried += spent
+            best = found if found.is_legal else best
     return best, moves, tried
 
 
