@@ -9,9 +9,9 @@ from typing import Any
 import pytest
 
 from platewright.app import plan as plan_module
-from platewright.app.cannot_fit import without_cures
 from platewright.app.plan import Budget, plan
 from platewright.app.plan_folder import plan_folder
+from platewright.app.plan_or_explain import plan_or_explain
 from platewright.arrange.arranger import Arrangement, probe
 from platewright.arrange.task import Task
 from platewright.foundation.errors import CannotPlan
@@ -23,6 +23,12 @@ from .small_jobs import write_job, write_list
 
 
 def _plan(job: Job, moves: int = 3000):
+    return plan_or_explain(
+        job, Layout(), seed=1, budget=Budget(moves=moves), progress=lambda _s, _t: True
+    )
+
+
+def _plan_only(job: Job, moves: int = 3000):
     return plan(job, Layout(), seed=1, budget=Budget(moves=moves), progress=lambda _s, _t: True)
 
 
@@ -58,8 +64,7 @@ def test_the_search_s_end_is_not_called_a_proof(tmp_path: Path) -> None:
 
 def _refusal(job: Job) -> CannotPlan | None:
     try:
-        with without_cures():
-            _plan(job, moves=600)
+        _plan_only(job, moves=600)
     except CannotPlan as cannot:
         return cannot
     return None
@@ -81,8 +86,8 @@ def test_a_device_too_deep_is_a_proof_without_a_search_for_cures(tmp_path: Path)
 
 
 def test_within_a_trial_nothing_is_tried(tmp_path: Path) -> None:
-    with without_cures(), pytest.raises(CannotPlan) as told:
-        _plan(_job(tmp_path, (440, 200)))
+    with pytest.raises(CannotPlan) as told:
+        _plan_only(_job(tmp_path, (440, 200)))
     assert told.value.cures == ()
 
 
@@ -130,8 +135,6 @@ def test_room_kept_by_assumption_is_named_with_its_column(tmp_path: Path) -> Non
     )
     with (folder / "devices.csv").open("a", encoding="utf-8") as devices:
         devices.write("-T1,hot\n")
-    with without_cures(), pytest.raises(CannotPlan):
-        _plan(read_job(folder))
     with pytest.raises(CannotPlan) as told:
         _plan(read_job(folder))
     assert "-T1 keeps" in told.value.problem
@@ -152,8 +155,8 @@ def test_a_plate_that_stands_is_gone_on_from_where_none_is_found_afresh(
     job = _job(tmp_path, (440, 540))
     stands = _plan(job).panel.layout
     monkeypatch.setattr(plan_module, "_arranged", _finds_nothing)
-    with without_cures(), pytest.raises(CannotPlan):
-        _plan(job)
+    with pytest.raises(CannotPlan):
+        _plan_only(job)
     again = plan(job, stands, seed=1, budget=Budget(moves=300), progress=lambda _s, _t: True)
     assert set(again.panel.layout.devices) == set(stands.devices)
 
@@ -169,7 +172,9 @@ def test_who_stops_the_search_does_not_wait_for_cures(
 
     monkeypatch.setattr(plan_module, "_arranged", stopped)
     with pytest.raises(CannotPlan) as told:
-        plan(job, Layout(), seed=1, budget=Budget(moves=3000), progress=lambda _s, _t: False)
+        plan_or_explain(
+            job, Layout(), seed=1, budget=Budget(moves=3000), progress=lambda _s, _t: False
+        )
     assert told.value.problem.startswith("stopped: ")
     assert told.value.cures == ()
     assert "Tried in vain" not in told.value.problem

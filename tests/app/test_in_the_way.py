@@ -8,8 +8,9 @@ import pytest
 
 from generated_jobs import generated_job
 from platewright.app.gather import panel_of
-from platewright.app.in_the_way import refuse_new_clashes
+from platewright.app.new_clashes import refuse_new_clashes
 from platewright.app.plan import Budget, plan
+from platewright.app.plan_or_explain import plan_or_explain
 from platewright.foundation.errors import CannotPlan
 from platewright.model.layout import HoleState, Layout
 from platewright.model.part import Mount
@@ -34,7 +35,9 @@ def test_a_part_taller_than_every_row_is_named_with_what_keeps_the_rows(drilled:
         _PLATE, parts={**_PLATE.parts, "tall": part}, devices={**_PLATE.devices, tag: device}
     )
     with pytest.raises(CannotPlan) as caught:
-        plan(job, drilled, seed=1, budget=Budget(moves=3_000), progress=lambda _s, _t: True)
+        plan_or_explain(
+            job, drilled, seed=1, budget=Budget(moves=3_000), progress=lambda _s, _t: True
+        )
     problem = caught.value.problem
     assert "Drilled holes keep" in problem
     assert f"New or of another part: {tag}." in problem
@@ -45,7 +48,9 @@ def test_a_part_taller_than_every_row_is_named_with_what_keeps_the_rows(drilled:
     fits = replace(part, height=high)
     job = replace(job, parts={**job.parts, "tall": fits})
     with pytest.raises(CannotPlan) as again:
-        plan(job, drilled, seed=1, budget=Budget(moves=1_000), progress=lambda _s, _t: True)
+        plan_or_explain(
+            job, drilled, seed=1, budget=Budget(moves=1_000), progress=lambda _s, _t: True
+        )
     assert "Too tall" not in again.value.problem
 
 
@@ -78,7 +83,9 @@ def test_no_more_is_to_be_given_up_than_need_be(drilled: Layout) -> None:
         _PLATE, parts={**_PLATE.parts, "wide": part}, devices={**_PLATE.devices, tag: device}
     )
     with pytest.raises(CannotPlan) as caught:
-        plan(job, drilled, seed=1, budget=Budget(moves=3_000), progress=lambda _s, _t: True)
+        plan_or_explain(
+            job, drilled, seed=1, budget=Budget(moves=3_000), progress=lambda _s, _t: True
+        )
     (cure,) = [one for one in caught.value.cures if one.startswith("give up")]
     named = cure.split(" for ")[1].split(" in layout")[0].split(", ")
     less = {t: replace(h, holds="") if t in named else h for t, h in drilled.holes.items()}

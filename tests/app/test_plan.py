@@ -12,6 +12,7 @@ import pytest
 from generated_jobs import generated_job
 from platewright.app.gather import clear_spaces, wiring_spaces
 from platewright.app.plan import Budget, Planned, plan
+from platewright.app.plan_or_explain import plan_or_explain
 from platewright.arrange.arrays import Start
 from platewright.foundation.errors import CannotPlan
 from platewright.jobfile.folder import read_job
@@ -125,7 +126,9 @@ def test_a_plate_that_is_too_small_is_told_with_the_change_that_cures_it() -> No
     plate = replace(job.settings.plate, height=400.0, fixing_holes=())
     small = replace(job, settings=replace(job.settings, plate=plate))
     with pytest.raises(CannotPlan, match="mm of height") as caught:
-        _planned(small, moves=4000)
+        plan_or_explain(
+            small, Layout(), seed=1, budget=Budget(moves=4000), progress=lambda _s, _t: True
+        )
     assert any("mm high" in cure for cure in caught.value.cures)
 
 

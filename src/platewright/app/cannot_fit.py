@@ -3,13 +3,12 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator
-from contextlib import contextmanager
-from contextvars import ContextVar
 from dataclasses import dataclass, field, replace
 from typing import Final
 
 from platewright.app.gather import clear_spaces, wiring_spaces
-from platewright.app.no_room import Proof, Reason, proofs_of, told
+from platewright.app.no_room import Proof, Reason, problem_of, proofs_of
+from platewright.app.plan import Budget, plan
 from platewright.arrange.arranger import Arrangement, probe
 from platewright.arrange.task import Task, task_for
 from platewright.foundation.errors import CannotPlan
@@ -28,18 +27,6 @@ _DOOR_MASS: Final = 2.0  # kg, the most that is proposed for a door (shop practi
 _DOOR_DEPTH: Final[Mm] = 120.0  # the deepest (shop practice)
 _MUCH: Final[Mm] = 25.0  # room kept by assumption from which on it is named as a cause
 _AWAY: Final[Mm] = -1e5  # where a device tried in the door hangs: clear of the plate
-
-_with_cures: ContextVar[bool] = ContextVar("with_cures", default=True)
-
-
-@contextmanager
-def without_cures() -> Iterator[None]:
-    """Plan within: where nothing fits it is only said so, without trying changes."""
-    token = _with_cures.set(False)
-    try:
-        yield
-    finally:
-        _with_cures.reset(token)
 
 
 @dataclass(slots=True)
@@ -75,20 +62,13 @@ class _Tried:
         self.in_vain.append(f"{what} by up to {_STEPS[-1]:g} mm")
 
 
-def cures_wanted() -> bool:
-    """Tell whether changes are to be tried where nothing fits."""
-    return _with_cures.get()
-
-
 def explain(arrangement: Arrangement, *, seed: int, is_drilled: bool = False) -> CannotPlan:
     """Return why the best arrangement found is not a plate one can build, with cures ranked.
 
     Says whether nothing can fit (proved) or the search found nothing, and what was tried.
     """
     proofs = proofs_of(arrangement.task)
-    problem = _proved(proofs) if proofs else _not_found(arrangement)
-    if not _with_cures.get():
-        return CannotPlan(problem, ())
+    problem = problem_of(arrangement)
     tried = _Tried(arrangement, seed)
     if any(proof.reason is not Reason.ROWS for proof in proofs):
         tried.cures += list(_for_single(arrangement.task, proofs))
@@ -120,21 +100,6 @@ def _wide_by_assumption(job: Job) -> Iterator[str]:
                 f"{tag} keeps {room} that its data do not state, reckoned from its heat: state "
                 f"{columns} of part {job.devices[tag].part} if its data sheet asks for less"
             )
-
-
-def _proved(proofs: tuple[Proof, ...]) -> str:
-    return (
-        f"this plate can't hold the job, proved for devices in rows between ducts: {told(proofs)}"
-    )
-
-
-def _not_found(arrangement: Arrangement) -> str:
-    count, missing = len(arrangement.task.job.on_plate), arrangement.found.violation
-    return (
-        f"no plate was found for {count} devices in {arrangement.sizes.rows} rows: the best one "
-        f"found lacks {missing:.0f} mm of room. This is where the search ended, "
-        "not a proof that nothing fits"
-    )
 
 
 def _for_single(task: Task, proofs: tuple[Proof, ...]) -> Iterator[str]:
@@ -273,8 +238,6 @@ def _looks_fit(job: Job, like: Arrangement, seed: int) -> bool:
 
 def _plans(tried: _Tried, job: Job) -> bool:
     """Tell whether a changed job can be planned: wired, its ducts sized, nothing missing."""
-    from platewright.app.plan import Budget, plan  # noqa: PLC0415  (it asks here when it fails)
-
     standing = tried.arrangement.task.standing
     layout = Layout(
         devices={tag: replace(at, locked=True) for tag, at in standing.devices.items()},
@@ -282,8 +245,7 @@ def _plans(tried: _Tried, job: Job) -> bool:
         rails={tag: replace(rail, locked=True) for tag, rail in standing.rails.items()},
     )
     try:
-        with without_cures():
-            plan(job, layout, seed=tried.seed, budget=Budget(moves=_PLAN), progress=_quiet)
+        plan(job, layout, seed=tried.seed, budget=Budget(moves=_PLAN), progress=_quiet)
     except CannotPlan:
         return False
     return True

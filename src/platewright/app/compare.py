@@ -7,7 +7,6 @@ from dataclasses import dataclass, replace
 from pathlib import Path
 from typing import Any, Final
 
-from platewright.app.cannot_fit import without_cures
 from platewright.app.check import read_folder
 from platewright.app.plan import Budget, Planned, Progress, plan
 from platewright.app.report import counts, totals
@@ -108,8 +107,7 @@ class _Run:
             return goes_on
 
         try:
-            with without_cures():
-                planned = plan(weighed, self.layout, seed=seed, budget=self.budget, progress=told)
+            planned = plan(weighed, self.layout, seed=seed, budget=self.budget, progress=told)
         except CannotPlan as cannot:
             return "the search was stopped" if self.is_stopped else cannot.problem
         finally:

@@ -8,8 +8,8 @@ from dataclasses import replace
 from itertools import pairwise
 from typing import Final
 
-from platewright.app.cannot_fit import cures_wanted, explain
-from platewright.app.gather import clear_spaces, panel_of, wiring_spaces
+from platewright.app.cannot_fit import explain
+from platewright.app.gather import clear_spaces, wiring_spaces
 from platewright.app.no_room import proofs_of
 from platewright.app.stays import is_drilled, must_stand
 from platewright.arrange.arranger import Arrangement, from_layout, improve
@@ -17,19 +17,12 @@ from platewright.arrange.solvers.search import HOT
 from platewright.arrange.task import Standing, Task, task_for
 from platewright.foundation.errors import CannotPlan
 from platewright.foundation.tag_order import tag_order
-from platewright.model.finding import Finding, Verdict
 from platewright.model.geometry import TOUCH
 from platewright.model.job import Job
 from platewright.model.layout import HoleState, Layout
-from platewright.model.panel import Panel
-from platewright.rules.registry import run_rules
 
 _MOVES: Final = 12_000  # of one try
 _TRIES: Final = 16  # things given up, one by one
-_CLASHES: Final = (
-    "space.rail-clash", "space.duct-overlap", "space.device-overlap", "space.on-rail",
-    "space.fixing-hole", "space.keep-out", "fabrication.hole-hidden",
-)  # fmt: skip
 
 
 def refusal(found: Arrangement, layout: Layout, *, seed: int) -> CannotPlan:
@@ -39,34 +32,10 @@ def refusal(found: Arrangement, layout: Layout, *, seed: int) -> CannotPlan:
     cannot = explain(found, seed=seed, is_drilled=True)
     head, _, rest = cannot.problem.partition(". ")
     told = [head, _said(found.task, layout)]
-    cures: list[str] = []
-    if cures_wanted():
-        given_up = tuple(_given_up(found.task.job, layout))
-        told += [f"In the way: {tags}" for tags, _ in given_up]
-        cures = [*(cure for _, cure in given_up), *_lower_parts(found.task)]
+    given_up = tuple(_given_up(found.task.job, layout))
+    told += [f"In the way: {tags}" for tags, _ in given_up]
+    cures = [*(cure for _, cure in given_up), *_lower_parts(found.task)]
     return CannotPlan(". ".join([*told, rest] if rest else told), (*cures, *cannot.cures))
-
-
-def refuse_new_clashes(panel: Panel, layout: Layout) -> None:
-    """Raise ``CannotPlan`` where a plan for a drilled plate puts things into each other anew."""
-    if not is_drilled(layout):
-        return
-    plate = {device.tag for device in panel.job.on_plate}
-    stood = {tag: at for tag, at in layout.devices.items() if tag in plate}
-    known = {*stood, *layout.rails, *layout.ducts}
-    holes = {tag: hole for tag, hole in layout.holes.items() if hole.holds in known}
-    was = panel_of(panel.job, replace(layout, devices=stood, holes=holes))
-    before = {one.subject for one in _clashes(was)}
-    new = [one for one in _clashes(panel) if one.subject not in before]
-    if new:
-        raise CannotPlan(
-            f"no plate was found that fits round what is drilled: {new[0].message}",
-            tuple(dict.fromkeys(one.cure for one in new)),
-        )
-
-
-def _clashes(panel: Panel) -> tuple[Finding, ...]:
-    return tuple(f for f in run_rules(panel, _CLASHES) if f.verdict is Verdict.FAIL)
 
 
 def _holes_of(layout: Layout) -> Mapping[str, list[str]]:

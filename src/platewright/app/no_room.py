@@ -13,6 +13,7 @@ from enum import StrEnum
 
 import numpy as np
 
+from platewright.arrange.arranger import Arrangement
 from platewright.arrange.task import Task
 from platewright.foundation.units import Mm
 from platewright.model.geometry import TOUCH, Box
@@ -204,3 +205,19 @@ def _in_rows(task: Task, offer: Offer) -> Iterator[Proof]:
             f"least {height:.0f} mm of height; the plate offers {offer.height:.0f} mm",
             lacking=height - offer.height,
         )
+
+
+def problem_of(arrangement: Arrangement) -> str:
+    """Say why the best arrangement found is no plate: proved, or only not found."""
+    proofs = proofs_of(arrangement.task)
+    if proofs:
+        return (
+            "this plate can't hold the job, proved for devices in rows between ducts: "
+            f"{told(proofs)}"
+        )
+    count, missing = len(arrangement.task.job.on_plate), arrangement.found.violation
+    return (
+        f"no plate was found for {count} devices in {arrangement.sizes.rows} rows: the best one "
+        f"found lacks {missing:.0f} mm of room. This is where the search ended, "
+        "not a proof that nothing fits"
+    )

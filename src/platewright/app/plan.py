@@ -11,14 +11,13 @@ from collections.abc import Callable
 from dataclasses import dataclass, replace
 from typing import Final
 
-from platewright.app.cannot_fit import explain, without_cures
 from platewright.app.coolness import warmth_of
 from platewright.app.duct_sizes import fitting_sizes, grown, of_one_height, overfull
 from platewright.app.former_names import with_former_names
 from platewright.app.gather import clear_spaces, outer_diameters, panel_of, wiring_spaces
-from platewright.app.in_the_way import refusal, refuse_new_clashes
 from platewright.app.near_holes import on_near_holes
-from platewright.app.no_room import proofs_of
+from platewright.app.new_clashes import refuse_new_clashes
+from platewright.app.no_room import problem_of, proofs_of
 from platewright.app.stays import is_drilled, options
 from platewright.app.worth import cut_lengths
 from platewright.arrange.arranger import (
@@ -86,6 +85,16 @@ class Planned:
     cut_lengths_unsought: int  # different cut lengths with every rail as long as its room
     stopped: bool  # stopped before the budget was used
     explained: Explained | None = None
+
+
+class NoPlate(CannotPlan):
+    """The search found no legal plate: the best arrangement it found, not explained further."""
+
+    def __init__(self, arrangement: Arrangement, *, stopped: bool = False) -> None:
+        self.arrangement = arrangement
+        self.stopped = stopped
+        told = problem_of(arrangement)
+        super().__init__(f"stopped: {told}" if stopped else told, ())
 
 
 class _Watch:
@@ -210,19 +219,15 @@ def plan(
     ``seen`` hears of better and better plates on the way: not yet wired, sized or drilled.
 
     Once holes are drilled, all that stands is left standing if the rest then fits and asks for no
-    hole that moving could save; only else may undrilled devices move. Raises ``CannotPlan`` with
-    the smallest change found that would make it fit.
+    hole that moving could save; only else may undrilled devices move. Raises ``NoPlate`` where
+    nothing fits, and ``CannotPlan`` where what stands forbids a plate.
     """
     late = None if budget.seconds is None else time.perf_counter() + _LATE * budget.seconds
     watch = _Watch(progress, late, seen)
     warmth = warmth_of(job) if job.settings.aims.cool > 0 else None
     final, moves, tried = _best_option(job, layout, warmth, seed=seed, budget=budget, watch=watch)
     if not final.is_legal:
-        if watch.asked:  # who stops the search does not wait for cures either
-            with without_cures():
-                stopped = refusal(final, layout, seed=seed)
-            raise CannotPlan(f"stopped: {stopped.problem}", ())
-        raise refusal(final, layout, seed=seed)
+        raise NoPlate(final, stopped=watch.asked)
     if warmth is not None:
         final, spent = _coolest(final, moves=moves, seed=seed, watch=watch)
         tried += spent
@@ -379,7 +384,7 @@ def _refuse_early(task: Task, *, seed: int, watch: _Watch) -> None:
                 [f"correct its place, or take locked = true away from {tag}"],
             )
     if proofs_of(task):
-        raise explain(_first(task, moves=400, seed=seed, watch=watch), seed=seed)
+        raise NoPlate(_first(task, moves=400, seed=seed, watch=watch))
 
 
 def _polished(

@@ -11,7 +11,8 @@ from platewright.app.bench_changes import bench_changes
 from platewright.app.check import JobAsRead, read_folder
 from platewright.app.gather import panel_of
 from platewright.app.must_come_off import NewHole, new_holes
-from platewright.app.plan import Budget, Planned, Progress, plan
+from platewright.app.plan import Budget, Planned, Progress
+from platewright.app.plan_or_explain import plan_or_explain
 from platewright.app.size import DEFAULT_MOVES, shop_list, size
 from platewright.app.stays import is_drilled
 from platewright.app.weighing import weighed_by
@@ -61,7 +62,7 @@ def plan_folder(
     # planned holes of devices that are gone: no other hole may come by their tags
     former = replace(read.layout, holes={**read.dropped.holes, **read.layout.holes})
     try:
-        planned = plan(read.job, former, seed=seed, budget=budget, progress=progress)
+        planned = plan_or_explain(read.job, former, seed=seed, budget=budget, progress=progress)
     except CannotPlan as cannot:
         raise _with_next_size(cannot, folder, read.job, read.layout, seed) from cannot
     panel = planned.baseline if baseline else planned.panel

@@ -11,13 +11,12 @@ import math
 import threading
 import time
 from collections.abc import Callable, Iterator, Mapping
-from contextlib import nullcontext
 from dataclasses import dataclass, replace
 from enum import StrEnum
 from typing import Any, Final, TypeVar
 
-from platewright.app.cannot_fit import without_cures
 from platewright.app.plan import Budget, plan
+from platewright.app.plan_or_explain import plan_or_explain
 from platewright.app.report import counts, totals
 from platewright.app.session import Snapshot
 from platewright.app.worth import Worth, worth_of
@@ -209,11 +208,11 @@ class Planning:
         begin = self.best.layout if polish and self.best else layout
         begin = replace(begin, holes=layout.holes)  # tags go by the plate that was there
         budget = Budget(moves=moves, polish=polish)
-        with without_cures() if number else nullcontext():
-            found = plan(
-                job, held_for(self.how, begin), seed=self.seed + number, budget=budget,
-                progress=report, seen=self._seen,
-            )  # fmt: skip
+        search = plan if number else plan_or_explain
+        found = search(
+            job, held_for(self.how, begin), seed=self.seed + number, budget=budget,
+            progress=report, seen=self._seen,
+        )  # fmt: skip
         self._keep(with_own_locks(found.panel.layout, layout), found.panel)
 
     def _keep(self, layout: Layout, panel: Panel) -> None:

@@ -8,7 +8,6 @@ from enum import StrEnum
 from pathlib import Path
 from typing import Any, Final
 
-from platewright.app.cannot_fit import without_cures
 from platewright.app.check import read_folder
 from platewright.app.gather import clear_spaces, wiring_spaces
 from platewright.app.no_room import proofs_of
@@ -215,8 +214,7 @@ def _sized(job: Job, one: EnclosureStock, *, seed: int, moves: int, progress: Pr
         why = _too_warm(level)
         return Sizing(enclosure=one, outcome=Outcome.TOO_WARM, why=why, inside=inside)
     try:
-        with without_cures():
-            planned = plan(job, Layout(), seed=seed, budget=Budget(moves=moves), progress=progress)
+        planned = plan(job, Layout(), seed=seed, budget=Budget(moves=moves), progress=progress)
     except CannotPlan as cannot:
         return Sizing(enclosure=one, outcome=Outcome.NOT_FOUND, why=cannot.problem, inside=inside)
     return _judged(planned, one)
