@@ -231,22 +231,27 @@ def test_heat_follows_the_keys_before_they_rest(warm: Bench) -> None:
     page = warm.page
     row = page.locator("table.warmth tbody tr", has_text="-T3").get_by_role("button")
     row.click()
-    before, field = numbers(warm), bands(warm)
     page.locator("svg.plate").focus()
-    held = warm.layout.devices["-T3"].x
-    changed = False
-    for _ in range(40):  # faster than the pause after which a shift is saved
-        warm.key("Shift+ArrowLeft" if not changed else "Alt+ArrowLeft")
-        page.wait_for_timeout(120)
-        changed = changed or bands(warm) != field
-        if changed and numbers(warm) != before:
-            break
-    assert changed, "heat did not follow"
-    assert warm.layout.devices["-T3"].x == held, "it was saved meanwhile"
+    # on a busy machine two presses may lie further apart than the pause after which a shift is
+    # saved: then nothing is seen of what comes before it, and it is looked at again
+    assert any(_followed_unsaved(warm) for _ in range(6)), "heat did not follow before the save"
     warm.saved("move -T3")
     warm.settled()
     resting(warm)
     told_as_judged(warm, judged(warm), "air")
+
+
+def _followed_unsaved(warm: Bench) -> bool:
+    """Press arrow keys; tell whether numbers and field changed while the file had not."""
+    warm.settled()
+    resting(warm)
+    before, field, held = numbers(warm), bands(warm), warm.layout.devices["-T3"].x
+    for press in range(40):
+        warm.key("Shift+ArrowLeft" if press < 4 else "Alt+ArrowLeft")
+        warm.page.wait_for_timeout(60)
+        if bands(warm) != field and numbers(warm) != before:
+            return warm.layout.devices["-T3"].x == held
+    return False
 
 
 def test_a_shift_that_is_refused_leaves_the_temperatures_as_they_were(warm: Bench) -> None:
