@@ -97,9 +97,9 @@ def unproven_row(one: Measured) -> dict[str, str | float]:
     return row(name, len(one.packed.bars), "bars", one.packed.bound)
 
 
-def row(name: str, value: float, unit: str, baseline: float) -> dict[str, str | float]:
+def row(name: str, value: float, unit: str, baseline: float) -> dict[str, str | float | None]:
     """Return one row as the bench prints it."""
-    ratio = value / baseline if baseline else float("nan")
+    ratio = value / baseline if baseline else None
     return {"name": name, "value": value, "unit": unit, "baseline": baseline, "ratio": ratio}
 
 

@@ -107,9 +107,9 @@ def rows(data: Path | None = None) -> list[dict[str, str | float]]:  # noqa: ARG
     ]
 
 
-def row(name: str, value: float, unit: str, baseline: float) -> dict[str, str | float]:
+def row(name: str, value: float, unit: str, baseline: float) -> dict[str, str | float | None]:
     """Return one row as the bench prints it."""
-    ratio = value / baseline if baseline else float("nan")
+    ratio = value / baseline if baseline else None
     return {"name": name, "value": value, "unit": unit, "baseline": baseline, "ratio": ratio}
 
 

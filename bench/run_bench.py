@@ -44,7 +44,7 @@ def main() -> int:
             for row in made:
                 print(_line(row), flush=True)
     if args.json:
-        print(json.dumps(rows, indent=1))
+        print(json.dumps(rows, indent=1, allow_nan=False))
     return 0
 
 

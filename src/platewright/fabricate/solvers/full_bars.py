@@ -35,7 +35,7 @@ QUICK: Final = 20_000_000  # entries of contents looked at: a small part of a se
 THOROUGH: Final = 150_000_000
 TRIALS: Final = 4  # contents taken on trial for each look at all entries
 MOST_LIKELY: Final = 3_000  # of more contents it takes too long to tell how likely each is
-LIKELY_TRIALS: Final = 1_500_000  # contents tried among these: a second or so
+LIKELY_TRIALS: Final = 1_200_000  # contents tried among these: a second or so
 
 
 def fill_bars(problem: Packing, bars: int, most_starts: int = MOST_STARTS) -> list[Counts] | None:
