@@ -89,3 +89,10 @@ def test_a_1000_wire_list_is_read_in_little_time() -> None:
     start = time.perf_counter()
     assert len(read_table(Wire, content, file="w").records) == 1000
     assert time.perf_counter() - start < 1.0
+
+
+def test_a_line_end_inside_a_cell_is_not_the_file_s_own() -> None:
+    from platewright.jobfile.csv_style import newline_of
+
+    assert newline_of('a,b\n"two\r\nlines",1\n') == "\n"
+    assert newline_of('a,b\r\n"two\nlines",1\r\n') == "\r\n"

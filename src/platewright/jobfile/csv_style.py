@@ -57,5 +57,6 @@ def delimiter_of(text: str) -> str:
 
 
 def newline_of(text: str) -> str:
-    """Return the line end a file uses."""
-    return "\r\n" if "\r\n" in text else "\n"
+    """Return the line end a file uses; one inside a quoted cell does not count."""
+    outside = '""'.join(text.split('"')[::2])
+    return "\r\n" if "\r\n" in outside else "\n"
