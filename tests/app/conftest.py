@@ -15,7 +15,7 @@ PARTS = EXAMPLE.parent / "bottle-rinser" / "parts.csv"
 def folder(tmp_path: Path) -> Path:
     """The rinser laid out by hand, with the parts list it shares beside it."""
     target = tmp_path / "bottle-rinser-by-hand"
-    shutil.copytree(EXAMPLE, target)
+    shutil.copytree(EXAMPLE, target, ignore=shutil.ignore_patterns("out", ".*"))
     (tmp_path / "bottle-rinser").mkdir()
     shutil.copy(PARTS, tmp_path / "bottle-rinser" / "parts.csv")
     return target

@@ -1,6 +1,5 @@
 """The plate as it was built: what was measured is kept, what was drilled never moves."""
 
-import shutil
 from dataclasses import replace
 from pathlib import Path
 
@@ -18,15 +17,6 @@ from platewright.model.geometry import Point
 from platewright.model.layout import HoleState
 
 EXAMPLE = Path(__file__).parents[2] / "examples" / "bottle-rinser-by-hand"
-
-
-@pytest.fixture
-def folder(tmp_path):
-    shop = tmp_path / "bottle-rinser"
-    shop.mkdir()
-    shutil.copy(EXAMPLE.parent / "bottle-rinser" / "parts.csv", shop)
-    ignored = shutil.ignore_patterns("out", ".*")
-    return Path(shutil.copytree(EXAMPLE, tmp_path / "job", ignore=ignored))
 
 
 def layout_of(folder):

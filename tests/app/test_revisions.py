@@ -22,15 +22,6 @@ from platewright.sheets.revision import NONE, changes, revision_pages, revision_
 EXAMPLE = Path(__file__).parents[2] / "examples" / "bottle-rinser-by-hand"
 
 
-@pytest.fixture
-def folder(tmp_path):
-    shop = tmp_path / "bottle-rinser"
-    shop.mkdir()
-    shutil.copy(EXAMPLE.parent / "bottle-rinser" / "parts.csv", shop)
-    ignored = shutil.ignore_patterns("out", ".*")
-    return Path(shutil.copytree(EXAMPLE, tmp_path / "job", ignore=ignored))
-
-
 def changed(layout):
     """Return the layout with one change of every kind."""
     devices = dict(layout.devices)

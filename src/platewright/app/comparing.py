@@ -2,13 +2,13 @@
 
 from __future__ import annotations
 
-import threading
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass
 from typing import Final
 
 from platewright.app.planning import Candidate, candidate_of
 from platewright.app.session import Snapshot
+from platewright.app.under_way import UnderWay
 from platewright.app.worth import known_measures, text_of, value_of, words_of
 from platewright.foundation.errors import PlatewrightError
 from platewright.model.layout import Layout
@@ -66,32 +66,14 @@ def lines_of(candidates: Mapping[str, Candidate], now: Snapshot) -> tuple[Line, 
     return tuple(found)
 
 
-class Comparing:
+class Comparing(UnderWay):
     """One comparison under way. ``tell`` is called from the worker's thread."""
 
     def __init__(
         self, now: Snapshot, before: Candidate, *, seed: int, tell: Callable[[Compared], None]
     ) -> None:
+        super().__init__("compare")
         self.now, self.before, self.seed, self.tell = now, before, seed, tell
-        self._stop = threading.Event()
-        self._thread = threading.Thread(target=self._work, name="compare", daemon=True)
-
-    @property
-    def is_running(self) -> bool:
-        """Whether it still searches."""
-        return self._thread.is_alive()
-
-    def start(self) -> None:
-        """Begin."""
-        self._thread.start()
-
-    def stop(self) -> None:
-        """Ask it to end with the plates it has."""
-        self._stop.set()
-
-    def join(self, seconds: float) -> None:
-        """Wait until it has ended."""
-        self._thread.join(timeout=seconds)
 
     def _report(self, share: float, text: str) -> bool:
         self.tell(Compared(share=share, text=text, ended=False))

@@ -19,6 +19,7 @@ from platewright.app.plan import Budget, plan
 from platewright.app.plan_or_explain import plan_or_explain
 from platewright.app.report import counts, totals
 from platewright.app.session import Snapshot
+from platewright.app.under_way import UnderWay
 from platewright.app.worth import Worth, worth_of
 from platewright.foundation.errors import CannotPlan, PlatewrightError
 from platewright.model.job import Aims, Job
@@ -121,38 +122,20 @@ def _as_before(things: Mapping[str, Thing], before: Mapping[str, Thing]) -> Mapp
     }
 
 
-class Planning:
+class Planning(UnderWay):
     """One plan under way. ``tell`` is called from the worker's thread."""
 
     def __init__(
         self, now: Snapshot, before: Candidate, *, how: How, seed: int,
         tell: Callable[[Progress], None], preset: str = "",
     ) -> None:  # fmt: skip
+        super().__init__("plan")
         self.now = replace(now, job=weighed_by(now.job, preset))
         self.before, self.how, self.seed, self.tell = before, how, seed, tell
         self.best: Candidate | None = None
         self._least, self._shown = math.inf, 0.0
         self._trying: Layout | None = None
         self._look = threading.Lock()
-        self._stop = threading.Event()
-        self._thread = threading.Thread(target=self._work, name="plan", daemon=True)
-
-    @property
-    def is_running(self) -> bool:
-        """Whether it still searches."""
-        return self._thread.is_alive()
-
-    def start(self) -> None:
-        """Begin."""
-        self._thread.start()
-
-    def stop(self) -> None:
-        """Ask it to end with the best plate so far."""
-        self._stop.set()
-
-    def join(self, seconds: float) -> None:
-        """Wait until it has ended."""
-        self._thread.join(timeout=seconds)
 
     def _said(self, share: float, text: str, *, ended: bool = False, **more: Any) -> None:
         with self._look:

@@ -414,3 +414,8 @@ class Job:
     def on_door(self) -> tuple[Device, ...]:
         """Devices that go on the door, in list order."""
         return tuple(d for d in self.devices.values() if d.place is Place.DOOR)
+
+    def is_in_door(self, tag: str) -> bool:
+        """Tell whether a device of this designation hangs in the door."""
+        device = self.devices.get(tag)
+        return device is not None and device.place is Place.DOOR

@@ -34,6 +34,11 @@ class Route:
         """Whether a way was found."""
         return not self.problem
 
+    @property
+    def ducts(self) -> tuple[str, ...]:
+        """The ducts passed, each once, in the order they are come to."""
+        return tuple(dict.fromkeys(stretch.duct for stretch in self.stretches))
+
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class DuctLoad:

@@ -6,7 +6,6 @@ from typing import Final
 
 from platewright.drawing.table import Column, Quantity, Table
 from platewright.drawing.table_print import print_table
-from platewright.model.device import Place
 from platewright.model.panel import Panel
 from platewright.model.routes import Route
 from platewright.model.wire import Wire
@@ -121,6 +120,5 @@ def _way(panel: Panel, wire: Wire, route: Route | None) -> str:
             ducts.append(stretch.duct)
     if ducts:
         return " ".join(ducts)
-    ends = [panel.job.devices.get(end.device) for end in (wire.start, wire.end)]
-    on_door = all(end is not None and end.place is Place.DOOR for end in ends)
+    on_door = all(panel.job.is_in_door(end.device) for end in (wire.start, wire.end))
     return "on the door" if on_door else "direct"

@@ -6,7 +6,6 @@ from collections.abc import Iterator
 from typing import Final
 
 from platewright.foundation.sources import Source, Standing
-from platewright.model.device import Place
 from platewright.model.finding import Reading
 from platewright.model.panel import Panel
 from platewright.rules.judge import breaks, holds
@@ -43,8 +42,7 @@ def check_unplaced(panel: Panel) -> Iterator[Reading]:
             source=SOURCE,
         )
     for tag in sorted(strays):
-        device = panel.job.devices.get(tag)
-        is_door = device is not None and device.place is Place.DOOR
+        is_door = panel.job.is_in_door(tag)
         yield breaks(
             tag,
             message=f"{tag} stands in the layout but "

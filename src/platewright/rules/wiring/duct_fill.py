@@ -62,7 +62,7 @@ def _unsized(panel: Panel) -> Mapping[str, list[str]]:
     found: defaultdict[str, list[str]] = defaultdict(list)
     for number, route in panel.routes.wires.items():
         if number not in panel.outer_diameters:
-            for tag in dict.fromkeys(stretch.duct for stretch in route.stretches):
+            for tag in route.ducts:
                 found[tag].append(number)
     return found
 

@@ -49,7 +49,7 @@ def _by_duct(panel: Panel) -> Mapping[str, list[Wire]]:
     found: defaultdict[str, list[Wire]] = defaultdict(list)
     for wire in panel.job.wires:
         route = panel.routes.wires.get(wire.number)
-        for tag in dict.fromkeys(stretch.duct for stretch in route.stretches) if route else ():
+        for tag in route.ducts if route else ():
             found[tag].append(wire)
     return found
 

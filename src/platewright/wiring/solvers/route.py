@@ -10,7 +10,6 @@ from scipy.sparse import csr_array
 from scipy.sparse.csgraph import dijkstra
 
 from platewright.foundation.units import Mm
-from platewright.model.device import Place
 from platewright.model.geometry import Path, Point
 from platewright.model.job import Job
 from platewright.model.layout import Layout
@@ -114,7 +113,7 @@ def route_wire(
     job: Job, wire: Wire, ways: Ways, ends: Mapping[tuple[str, str], Entry | None]
 ) -> Route:
     """Return one wire's route. One between two door devices stays on the door."""
-    if all(_is_on_door(job, end.device) for end in (wire.start, wire.end)):
+    if all(job.is_in_door(end.device) for end in (wire.start, wire.end)):
         return _on_the_door(job, wire)
     a = ends.get((wire.start.device, wire.start.terminal))
     b = ends.get((wire.end.device, wire.end.terminal))
@@ -154,12 +153,7 @@ def _on_the_door(job: Job, wire: Wire) -> Route:
 
 
 def _is_to_door(job: Job, wire: Wire) -> bool:
-    return any(_is_on_door(job, end.device) for end in (wire.start, wire.end))
-
-
-def _is_on_door(job: Job, tag: str) -> bool:
-    device = job.devices.get(tag)
-    return device is not None and device.place is Place.DOOR
+    return any(job.is_in_door(end.device) for end in (wire.start, wire.end))
 
 
 def route_wires(job: Job, layout: Layout, outer_diameters: Mapping[str, Mm]) -> Routes:

@@ -8,6 +8,7 @@ import { client, get, post, Refused } from "../api.js";
 import { el } from "../dom.js";
 import { cellsOf, pasted } from "../state/paste.js";
 import { told } from "../store.js";
+import { faultEntries } from "./faults.js";
 import { mountSettings } from "./settings.js";
 
 const SETTINGS = "job.toml";
@@ -176,9 +177,7 @@ export function mountList(store, actions, host) {
 
   /** @param {Fault[]} found @param {string} message */
   function tell(found, message) {
-    faults.replaceChildren(...(found.length ? found : [null]).map((fault) => el("li", {}, fault
-      ? el("button", { onclick: () => jump(fault) }, `${fault.where}: ${fault.problem}. ${fault.cure}`)
-      : message)));
+    faults.replaceChildren(...faultEntries(found, message, jump));
     state.textContent = "Not saved: correct these first";
   }
 

@@ -7,6 +7,7 @@
 import { client, get, post, Refused } from "../api.js";
 import { el } from "../dom.js";
 import { told } from "../store.js";
+import { faultEntries } from "./faults.js";
 
 /** @typedef {{ key: string, meaning: string, needed: boolean, choices: string[], default: string, text: string }} Cell */
 /** @typedef {{ path: string, meaning: string, cells: Cell[] }} Section */
@@ -150,9 +151,7 @@ export function mountSettings(store, actions, host) {
 
   /** @param {Fault[]} found @param {string} message */
   function tell(found, message) {
-    faults.replaceChildren(...(found.length ? found : [null]).map((fault) => el("li", {}, fault
-      ? el("button", { onclick: () => jump(fault) }, `${fault.where}: ${fault.problem}. ${fault.cure}`)
-      : message)));
+    faults.replaceChildren(...faultEntries(found, message, jump));
     state.textContent = "Not saved: correct these first";
     for (const input of body.querySelectorAll("[data-path]")) {
       const is = found.some((f) => f.field === input.getAttribute("data-path"));
