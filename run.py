@@ -121,7 +121,7 @@ def make_environment() -> None:
     )  # fmt: skip
     _install_command()
     print("Compiling the search once …", flush=True)
-    python(["-m", "platewright.app.warm"])
+    python(["-m", "platewright.app.plans.warm"])
     STAMP.write_text(wanted, encoding="utf-8")
 
 

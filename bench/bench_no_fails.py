@@ -11,7 +11,7 @@ from pathlib import Path
 
 from generated_jobs import generated_job, with_traps
 from platewright.app.gather import panel_of
-from platewright.app.plan import Budget, plan
+from platewright.app.plans.plan import Budget, plan
 from platewright.foundation.errors import CannotPlan
 from platewright.model.finding import Finding, Verdict
 from platewright.rules.registry import run_rules

@@ -73,7 +73,7 @@ def rows(data: Path | None = None) -> list[Row]:  # noqa: ARG001  (one form for 
 
 def written_job(folder: Path) -> Path:
     """Plan the generated job for a short while and write it as a folder."""
-    from platewright.app.plan import Budget, plan
+    from platewright.app.plans.plan import Budget, plan
     from platewright.jobfile.folder import write_devices, write_parts, write_wires
     from platewright.jobfile.layout_file import write_layout
     from platewright.jobfile.settings_write import write_settings
@@ -94,7 +94,7 @@ def written_job(folder: Path) -> Path:
 def recheck(folder: Path) -> Row:
     """Return the 99th percentile of a live answer, over 30 devices and 50 places each."""
     from platewright.app.gather import panel_of
-    from platewright.app.live import Base, Drag
+    from platewright.app.live.drag import Base, Drag
     from platewright.jobfile.folder import read_job
     from platewright.jobfile.layout_file import read_layout
 
@@ -115,7 +115,7 @@ def recheck(folder: Path) -> Row:
 def heat_answer() -> Row:
     """Return the median time of a followed answer of heat, 150 devices, ready to be sent."""
     from bench_heat import panel
-    from platewright.app.live_heat import LiveHeat
+    from platewright.app.live.heat import LiveHeat
     from platewright.web.wire_heat import live_record
 
     here = panel()

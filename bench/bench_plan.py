@@ -9,7 +9,7 @@ from pathlib import Path
 
 from generated_jobs import generated_job
 from platewright.app.gather import panel_of
-from platewright.app.plan import Budget, plan
+from platewright.app.plans.plan import Budget, plan
 from platewright.model.finding import Verdict
 from platewright.model.layout import Layout
 from platewright.rules.registry import run_rules

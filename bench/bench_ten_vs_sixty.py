@@ -11,7 +11,7 @@ from pathlib import Path
 
 from generated_jobs import generated_job
 from platewright.app.gather import clear_spaces, wiring_spaces
-from platewright.app.plan import Budget, plan
+from platewright.app.plans.plan import Budget, plan
 from platewright.arrange.arranger import from_layout
 from platewright.arrange.task import Standing, task_for
 from platewright.model.job import Job

@@ -19,9 +19,9 @@ import tempfile
 import time
 from pathlib import Path
 
-from platewright.app.edits import Move
-from platewright.app.session import Session
-from platewright.app.settings_form import with_cells
+from platewright.app.editing.edits import Move
+from platewright.app.editing.session import Session
+from platewright.app.editing.settings_form import with_cells
 from platewright.jobfile.folder import SETTINGS
 from platewright.jobfile.layout_file import FILE as LAYOUT
 from platewright.jobfile.layout_file import layout_text

@@ -6,7 +6,7 @@ import sys
 
 from generated_jobs import generated_job
 from platewright.app.gather import clear_spaces, outer_diameters, panel_of, wiring_spaces
-from platewright.app.plan import Budget, plan
+from platewright.app.plans.plan import Budget, plan
 from platewright.arrange.arranger import Arrangement, in_list_order, in_order
 from platewright.arrange.from_layout import sizes_in
 from platewright.arrange.task import Standing, task_for

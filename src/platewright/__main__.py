@@ -15,7 +15,7 @@ def main(arguments: list[str] | None = None) -> int:
     from platewright.cli.main import run
     from platewright.foundation.at_once import answer_at_once
 
-    answer_at_once("platewright.app.warm")
+    answer_at_once("platewright.app.plans.warm")
     return run(arguments)
 
 

@@ -9,8 +9,8 @@ import pytest
 
 from generated_jobs import generated_job
 from platewright.app.gather import clear_spaces, wiring_spaces
-from platewright.app.heartbeat import beating
-from platewright.app.plan import Budget, plan
+from platewright.app.plans.heartbeat import beating
+from platewright.app.plans.plan import Budget, plan
 from platewright.arrange.arranger import probe
 from platewright.arrange.solvers.search import search
 from platewright.arrange.task import Standing, frame_for, task_for, wiring_for

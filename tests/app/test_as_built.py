@@ -5,8 +5,8 @@ from pathlib import Path
 
 import pytest
 
-from platewright.app.as_built import Measured, as_built, written_down
-from platewright.app.session import Session
+from platewright.app.editing.as_built import Measured, as_built, written_down
+from platewright.app.editing.session import Session
 from platewright.cli.main import run
 from platewright.fabricate.solvers.bench_work import passes_of
 from platewright.fabricate.solvers.place_holes import place_holes

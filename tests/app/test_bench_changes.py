@@ -11,10 +11,10 @@ from pathlib import Path
 
 import pytest
 
-from platewright.app.bench_changes import bench_changes
 from platewright.app.check import read_folder
-from platewright.app.plan import Budget
-from platewright.app.plan_folder import PlannedFolder, plan_folder
+from platewright.app.plans.bench_changes import bench_changes
+from platewright.app.plans.plan import Budget
+from platewright.app.plans.plan_folder import PlannedFolder, plan_folder
 from platewright.jobfile.layout_file import read_layout, write_layout
 from platewright.model.finding import Verdict
 from platewright.model.layout import HoleState, Layout, Placement

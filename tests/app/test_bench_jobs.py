@@ -8,7 +8,7 @@ import run_bench
 from bench_arrange import row
 from bench_no_fails import rows as no_fails_rows
 from generated_jobs import generated_job, with_traps
-from platewright.app.plan import Budget, plan
+from platewright.app.plans.plan import Budget, plan
 from platewright.model.finding import Verdict
 from platewright.rules.registry import run_rules
 

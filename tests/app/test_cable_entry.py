@@ -9,8 +9,8 @@ import pytest
 
 from generated_jobs import generated_job
 from platewright.app.gather import clear_spaces, wiring_spaces
-from platewright.app.plan import Budget, plan
-from platewright.app.worth import MEASURES, worth_of, worth_record
+from platewright.app.plans.plan import Budget, plan
+from platewright.app.plans.worth import MEASURES, worth_of, worth_record
 from platewright.arrange.arrays import room_for, sums_for
 from platewright.arrange.kernels.anneal import anneal
 from platewright.arrange.solvers.search import first_fit, priced

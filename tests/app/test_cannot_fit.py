@@ -8,10 +8,10 @@ from typing import Any
 
 import pytest
 
-from platewright.app import plan as plan_module
-from platewright.app.plan import Budget, plan
-from platewright.app.plan_folder import plan_folder
-from platewright.app.plan_or_explain import plan_or_explain
+from platewright.app.plans import plan as plan_module
+from platewright.app.plans.plan import Budget, plan
+from platewright.app.plans.plan_folder import plan_folder
+from platewright.app.plans.plan_or_explain import plan_or_explain
 from platewright.arrange.arranger import Arrangement, probe
 from platewright.arrange.task import Task
 from platewright.foundation.errors import CannotPlan

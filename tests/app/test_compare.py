@@ -7,7 +7,7 @@ from pathlib import Path
 
 import pytest
 
-from platewright.app.compare import (
+from platewright.app.plans.compare import (
     COOLEST,
     OWN,
     Alternative,
@@ -17,7 +17,7 @@ from platewright.app.compare import (
     ranked,
     weighings,
 )
-from platewright.app.plan import Budget
+from platewright.app.plans.plan import Budget
 from platewright.foundation.errors import InputErrors
 from platewright.jobfile.folder import read_job
 from platewright.jobfile.layout_file import read_layout

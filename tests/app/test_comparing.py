@@ -6,11 +6,11 @@ from pathlib import Path
 
 import pytest
 
-from platewright.app import comparing
-from platewright.app.checked import checked
-from platewright.app.comparing import Compared, Comparing
-from platewright.app.planning import candidate_of
-from platewright.app.session import Session
+from platewright.app.beside import comparing
+from platewright.app.beside.comparing import Compared, Comparing
+from platewright.app.beside.planning import candidate_of
+from platewright.app.editing.session import Session
+from platewright.app.live.checked import checked
 from platewright.tables.presets import preset_names
 
 

@@ -10,11 +10,11 @@ import pytest
 from scipy.stats import spearmanr
 
 from generated_jobs import generated_job
-from platewright.app.coolness import warmth_of
 from platewright.app.gather import clear_spaces, panel_of, wiring_spaces
-from platewright.app.plan import Budget, plan
-from platewright.app.weighing import weighed_by
-from platewright.app.worth import worth_of
+from platewright.app.plans.coolness import warmth_of
+from platewright.app.plans.plan import Budget, plan
+from platewright.app.plans.weighing import weighed_by
+from platewright.app.plans.worth import worth_of
 from platewright.arrange.arranger import in_order
 from platewright.arrange.arrays import room_for, sums_for
 from platewright.arrange.kernels.anneal import anneal

@@ -6,11 +6,11 @@ from pathlib import Path
 
 import pytest
 
-from platewright.app.checked import checked
-from platewright.app.cure_search import Cure, key_of, search_cure
-from platewright.app.edit import apply_edit
-from platewright.app.edits import Edit, Lock, Move, PlaceHoles, Restock, Stretch, Swap
-from platewright.app.session import Session, Snapshot
+from platewright.app.beside.cure_search import Cure, key_of, search_cure
+from platewright.app.editing.edit import apply_edit
+from platewright.app.editing.edits import Edit, Lock, Move, PlaceHoles, Restock, Stretch, Swap
+from platewright.app.editing.session import Session, Snapshot
+from platewright.app.live.checked import checked
 from platewright.model.finding import Finding, Verdict
 
 BAD = (Verdict.FAIL, Verdict.CAUTION, Verdict.UNDECIDED)

@@ -8,8 +8,8 @@ from pathlib import Path
 import pytest
 
 from generated_jobs import generated_job
-from platewright.app.plan import Budget, Planned, plan
-from platewright.app.worth import cut_lengths
+from platewright.app.plans.plan import Budget, Planned, plan
+from platewright.app.plans.worth import cut_lengths
 from platewright.jobfile.folder import read_job
 from platewright.model.finding import Verdict
 from platewright.model.job import Job

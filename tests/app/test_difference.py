@@ -8,15 +8,15 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from platewright.app.difference import (
+from platewright.app.editing.difference import (
     ChangedSinceError,
     applied,
     changes_between,
     line_changes,
     text_applied,
 )
-from platewright.app.edit import apply_edit
-from platewright.app.edits import Move, TakeOff
+from platewright.app.editing.edit import apply_edit
+from platewright.app.editing.edits import Move, TakeOff
 from platewright.jobfile.folder import read_job
 from platewright.jobfile.layout_file import layout_text, read_layout
 from platewright.model.layout import Layout, Placement

@@ -7,8 +7,8 @@ from pathlib import Path
 
 import pytest
 
-from platewright.app.edit import EditError, apply_edit
-from platewright.app.edits import (
+from platewright.app.editing.edit import EditError, apply_edit
+from platewright.app.editing.edits import (
     AddDuct,
     AddRail,
     Align,

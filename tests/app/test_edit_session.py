@@ -10,9 +10,9 @@ from pathlib import Path
 
 import pytest
 
-from platewright.app.edit import EditError
-from platewright.app.edits import Move, TakeOff
-from platewright.app.session import Session
+from platewright.app.editing.edit import EditError
+from platewright.app.editing.edits import Move, TakeOff
+from platewright.app.editing.session import Session
 from platewright.foundation.errors import InputErrors
 from platewright.jobfile.folder import read_job
 from platewright.jobfile.layout_file import read_layout

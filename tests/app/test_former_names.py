@@ -2,7 +2,7 @@
 
 from dataclasses import replace
 
-from platewright.app.former_names import with_former_names
+from platewright.app.plans.former_names import with_former_names
 from platewright.model.layout import Duct, Hole, HoleKind, HoleState, Layout, Rail, Run
 
 RAILS = {

@@ -8,9 +8,9 @@ import pytest
 
 from generated_jobs import generated_job
 from platewright.app.gather import panel_of
-from platewright.app.new_clashes import refuse_new_clashes
-from platewright.app.plan import Budget, plan
-from platewright.app.plan_or_explain import plan_or_explain
+from platewright.app.plans.new_clashes import refuse_new_clashes
+from platewright.app.plans.plan import Budget, plan
+from platewright.app.plans.plan_or_explain import plan_or_explain
 from platewright.foundation.errors import CannotPlan
 from platewright.model.layout import HoleState, Layout
 from platewright.model.part import Mount

@@ -7,9 +7,9 @@ from dataclasses import replace
 import pytest
 
 from generated_jobs import generated_job
-from platewright.app.least_moves import least_moves
-from platewright.app.plan import Budget, plan
-from platewright.app.stays import must_stand, options
+from platewright.app.plans.least_moves import least_moves
+from platewright.app.plans.plan import Budget, plan
+from platewright.app.plans.stays import must_stand, options
 from platewright.model.job import Job
 from platewright.model.layout import HoleState, Layout
 from platewright.model.part import Mount

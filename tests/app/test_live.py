@@ -9,12 +9,12 @@ from pathlib import Path
 import pytest
 
 from generated_jobs import generated_job
-from platewright.app.edit import apply_edit
-from platewright.app.edits import Move, Put, TakeOff
+from platewright.app.editing.edit import apply_edit
+from platewright.app.editing.edits import Move, Put, TakeOff
+from platewright.app.editing.things import thing_of
 from platewright.app.gather import panel_of
-from platewright.app.live import Base, Drag
-from platewright.app.plan import Budget, plan
-from platewright.app.things import thing_of
+from platewright.app.live.drag import Base, Drag
+from platewright.app.plans.plan import Budget, plan
 from platewright.foundation.errors import CannotPlan
 from platewright.jobfile.folder import read_job
 from platewright.jobfile.layout_file import read_layout

@@ -8,11 +8,11 @@ from pathlib import Path
 import numpy as np
 import pytest
 
-from platewright.app.edit import apply_edit
-from platewright.app.edits import Move, Put, TakeOff
+from platewright.app.editing.edit import apply_edit
+from platewright.app.editing.edits import Move, Put, TakeOff
+from platewright.app.editing.things import thing_of
 from platewright.app.gather import panel_of
-from platewright.app.live_heat import LiveHeat
-from platewright.app.things import thing_of
+from platewright.app.live.heat import LiveHeat
 from platewright.heat.panel_heat import heat_of
 from platewright.jobfile.folder import read_job
 from platewright.jobfile.layout_file import read_layout

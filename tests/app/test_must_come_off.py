@@ -8,7 +8,7 @@ from pathlib import Path
 
 import pytest
 
-from platewright.app.must_come_off import new_holes, told
+from platewright.app.plans.must_come_off import new_holes, told
 from platewright.cli.main import run
 from platewright.jobfile.folder import read_job
 from platewright.jobfile.layout_file import read_layout, write_layout

@@ -4,7 +4,7 @@ from dataclasses import replace
 from pathlib import Path
 
 from platewright.app.check import read_folder
-from platewright.app.near_holes import on_near_holes
+from platewright.app.plans.near_holes import on_near_holes
 from platewright.fabricate.solvers.place_holes import place_holes
 from platewright.model.job import Job
 from platewright.model.layout import HoleState, Layout, Placement

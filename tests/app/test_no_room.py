@@ -9,7 +9,7 @@ from collections.abc import Iterator
 import pytest
 
 from platewright.app.gather import clear_spaces, wiring_spaces
-from platewright.app.no_room import Reason, least_height, least_rows, offer_of, proofs_of
+from platewright.app.plans.no_room import Reason, least_height, least_rows, offer_of, proofs_of
 from platewright.arrange.task import Standing, Task, task_for
 from platewright.model.device import Device, Place
 from platewright.model.job import (

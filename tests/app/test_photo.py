@@ -18,8 +18,8 @@ from hypothesis import given
 from hypothesis import strategies as st
 from PIL import Image, ImageDraw
 
-from platewright.app import photo
-from platewright.app.photo import fit_of, mapped, plane_map, seen_shape
+from platewright.app.editing import photo
+from platewright.app.editing.photo import fit_of, mapped, plane_map, seen_shape
 from platewright.foundation.errors import InputErrors
 from platewright.model.job import Plate
 

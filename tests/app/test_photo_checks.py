@@ -13,10 +13,10 @@ from pathlib import Path
 import numpy as np
 import pytest
 
-from platewright.app.edit import apply_edit
-from platewright.app.edits import TakeOff
-from platewright.app.photo import CORNERS as FILE
-from platewright.app.photo_checks import (
+from platewright.app.editing.edit import apply_edit
+from platewright.app.editing.edits import TakeOff
+from platewright.app.editing.photo import CORNERS as FILE
+from platewright.app.editing.photo_checks import (
     Checks,
     Known,
     differences,
@@ -25,7 +25,7 @@ from platewright.app.photo_checks import (
     taken_over,
     trust_of,
 )
-from platewright.app.session import Session
+from platewright.app.editing.session import Session
 
 from .test_photo import CORNERS, PLATE, SIZE, camera
 

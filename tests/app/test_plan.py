@@ -11,8 +11,8 @@ import pytest
 
 from generated_jobs import generated_job
 from platewright.app.gather import clear_spaces, wiring_spaces
-from platewright.app.plan import Budget, Planned, plan
-from platewright.app.plan_or_explain import plan_or_explain
+from platewright.app.plans.plan import Budget, Planned, plan
+from platewright.app.plans.plan_or_explain import plan_or_explain
 from platewright.arrange.arrays import Start
 from platewright.foundation.errors import CannotPlan
 from platewright.jobfile.folder import read_job

@@ -8,11 +8,8 @@ from pathlib import Path
 
 import pytest
 
-from platewright.app import planning
-from platewright.app.checked import checked
-from platewright.app.edit import apply_edit
-from platewright.app.edits import TakeOff
-from platewright.app.planning import (
+from platewright.app.beside import planning
+from platewright.app.beside.planning import (
     Candidate,
     How,
     Planning,
@@ -21,8 +18,11 @@ from platewright.app.planning import (
     weighed_by,
     with_own_locks,
 )
+from platewright.app.editing.edit import apply_edit
+from platewright.app.editing.edits import TakeOff
+from platewright.app.editing.session import Session, Snapshot
+from platewright.app.live.checked import checked
 from platewright.app.report import counts, totals
-from platewright.app.session import Session, Snapshot
 from platewright.model.layout import Layout
 from platewright.tables.presets import preset, preset_names
 

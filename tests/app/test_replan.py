@@ -8,7 +8,7 @@ from dataclasses import replace
 import pytest
 
 from generated_jobs import generated_job
-from platewright.app.plan import Budget, Planned, plan
+from platewright.app.plans.plan import Budget, Planned, plan
 from platewright.foundation.errors import CannotPlan
 from platewright.model.device import Device
 from platewright.model.finding import Verdict

@@ -15,7 +15,7 @@ from itertools import pairwise, permutations, product
 import pytest
 
 from generated_jobs import generated_job
-from platewright.app.plan import Budget, plan
+from platewright.app.plans.plan import Budget, plan
 from platewright.foundation.errors import CannotPlan
 from platewright.model.device import Device
 from platewright.model.finding import Verdict

@@ -9,7 +9,7 @@ from typing import Any
 
 import pytest
 
-from platewright.app.settings_form import Row, form_of, with_cells
+from platewright.app.editing.settings_form import Row, form_of, with_cells
 from platewright.foundation.errors import InputErrors
 from platewright.jobfile.columns import Kind, columns_of
 from platewright.model.job import JobSettings

@@ -7,8 +7,8 @@ from pathlib import Path
 
 import pytest
 
-from platewright.app.plan import Budget, plan
-from platewright.app.size import Outcome, door_span, in_order, job_in, size_folder, volume
+from platewright.app.plans.plan import Budget, plan
+from platewright.app.plans.size import Outcome, door_span, in_order, job_in, size_folder, volume
 from platewright.foundation.errors import InputErrors
 from platewright.jobfile.enclosures import read_enclosures
 from platewright.jobfile.folder import read_job

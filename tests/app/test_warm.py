@@ -19,7 +19,7 @@ from platewright.foundation.compiled import Kernel
 kernels = [k for k in gc.get_objects() if isinstance(k, Kernel)]
 print(json.dumps([[k.__module__ + "." + k.__name__, s] for k in kernels for s in k.signatures]))
 """
-WARM = "from platewright.app.warm import compile_all\ncompile_all()\n" + TOUCHED
+WARM = "from platewright.app.plans.warm import compile_all\ncompile_all()\n" + TOUCHED
 COMMANDS = """
 import contextlib, io, sys
 from platewright.cli.main import run

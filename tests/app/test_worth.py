@@ -8,7 +8,7 @@ from pathlib import Path
 import pytest
 
 from platewright.app.gather import panel_of
-from platewright.app.worth import MEASURES, told, worth_of, worth_record
+from platewright.app.plans.worth import MEASURES, told, worth_of, worth_record
 from platewright.foundation.units import MM_PER_INCH
 from platewright.jobfile.folder import read_job
 from platewright.jobfile.layout_file import read_layout

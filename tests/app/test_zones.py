@@ -7,7 +7,7 @@ from dataclasses import replace
 import pytest
 
 from generated_jobs import generated_job
-from platewright.app.plan import Budget, plan
+from platewright.app.plans.plan import Budget, plan
 from platewright.model.finding import Finding, Verdict
 from platewright.model.job import Job
 from platewright.model.layout import Layout, Placement

@@ -5,7 +5,7 @@ from pathlib import Path
 
 import pytest
 
-from platewright.app.plan import Budget, plan
+from platewright.app.plans.plan import Budget, plan
 from platewright.jobfile.folder import read_job
 from platewright.model.layout import Layout
 

@@ -7,7 +7,7 @@ import pytest
 
 from generated_jobs import generated_job
 from platewright.app.gather import clear_spaces, wiring_spaces
-from platewright.app.plan import Budget, plan
+from platewright.app.plans.plan import Budget, plan
 from platewright.arrange.arranger import from_layout, improve
 from platewright.arrange.solvers.search import HOT
 from platewright.arrange.task import Standing, Task, task_for

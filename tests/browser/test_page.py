@@ -13,7 +13,7 @@ from typing import Any
 import pytest
 from PIL import Image, ImageDraw
 
-from platewright.app import comparing
+from platewright.app.beside import comparing
 
 from ..web.hostile import TAG, hostile_job
 from .conftest import ROOT, Bench, missing, served

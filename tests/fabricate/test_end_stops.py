@@ -4,7 +4,7 @@ from pathlib import Path
 
 import pytest
 
-from platewright.app.plan import Budget, plan
+from platewright.app.plans.plan import Budget, plan
 from platewright.fabricate.end_stops import RailEnd, rail_ends, stop_words
 from platewright.fabricate.fasteners import fasteners
 from platewright.fabricate.solvers.bench_work import bench_work

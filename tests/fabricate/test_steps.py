@@ -13,7 +13,7 @@ from pathlib import Path
 
 import pytest
 
-from platewright.app.plan import Budget, plan
+from platewright.app.plans.plan import Budget, plan
 from platewright.fabricate import steps
 from platewright.fabricate.build_tasks import bench_of, tasks_of
 from platewright.fabricate.solvers.bench_work import bench_work, passes_of

@@ -15,7 +15,7 @@ import pytest
 
 from platewright.app.check import read_folder
 from platewright.app.gather import panel_of
-from platewright.app.plan import Budget, plan
+from platewright.app.plans.plan import Budget, plan
 from platewright.drawing.dxf import write_dxf
 from platewright.model.layout import Layout
 from platewright.sheets.bench_programs import programs

@@ -6,7 +6,7 @@ from pathlib import Path
 
 import pytest
 
-from platewright.app.session import Session
+from platewright.app.editing.session import Session
 from platewright.foundation.errors import InputErrors
 
 from .conftest import checked, copied, opened

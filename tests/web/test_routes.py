@@ -10,9 +10,9 @@ import pytest
 from PIL import Image
 from starlette.testclient import TestClient
 
-from platewright.app.checked import checked as work_out
-from platewright.app.photo import CORNERS, PICTURE
-from platewright.app.session import Session
+from platewright.app.editing.photo import CORNERS, PICTURE
+from platewright.app.editing.session import Session
+from platewright.app.live.checked import checked as work_out
 from platewright.jobfile.folder import read_job
 from platewright.jobfile.layout_file import read_layout
 from platewright.model.finding import Finding

@@ -10,7 +10,7 @@ from platewright.cli.words import SAFETY, counted, said
 
 def as_built(args: Namespace) -> int:
     """Write down what was measured and drilled; say what it changes."""
-    from platewright.app.as_built import as_built as write_down
+    from platewright.app.editing.as_built import as_built as write_down
     from platewright.app.report import any_failed, counts
     from platewright.rules.registry import run_rules
 

@@ -12,15 +12,15 @@ from platewright.foundation.errors import InputError, InputErrors
 
 def compare(args: Namespace) -> int:
     """Plan by several weighings; print and draw the trade-off."""
-    from platewright.app.compare import (
+    from platewright.app.plans.compare import (
         DEFAULT_MOVES,
         compare_folder,
         comparison_record,
         remarks_of,
     )
-    from platewright.app.heartbeat import beating
-    from platewright.app.plan import Budget
-    from platewright.app.worth import told
+    from platewright.app.plans.heartbeat import beating
+    from platewright.app.plans.plan import Budget
+    from platewright.app.plans.worth import told
     from platewright.cli.progress import progress_line
 
     if args.preset:

@@ -6,14 +6,14 @@ import json
 from argparse import Namespace
 from typing import Any
 
-from platewright.app.heartbeat import beating
-from platewright.app.must_come_off import record
-from platewright.app.must_come_off import told as off_first
-from platewright.app.plan import Budget
-from platewright.app.plan_folder import PlannedFolder, plan_folder
+from platewright.app.plans.heartbeat import beating
+from platewright.app.plans.must_come_off import record
+from platewright.app.plans.must_come_off import told as off_first
+from platewright.app.plans.plan import Budget
+from platewright.app.plans.plan_folder import PlannedFolder, plan_folder
+from platewright.app.plans.worth import cut_lengths, worth_record
+from platewright.app.plans.worth import told as worth_table
 from platewright.app.report import any_failed, counts, finding_record, totals
-from platewright.app.worth import cut_lengths, worth_record
-from platewright.app.worth import told as worth_table
 from platewright.cli.progress import progress_line
 from platewright.cli.words import SAFETY, counted, explained, in_columns, noted, said, summed
 

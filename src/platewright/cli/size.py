@@ -11,7 +11,7 @@ from platewright.cli.words import SAFETY, in_columns
 
 def size(args: Namespace) -> int:
     """Try the shop's enclosures; name the smallest and the cheapest that fit."""
-    from platewright.app.size import DEFAULT_MOVES, Outcome, Sizing, size_folder, sized_record
+    from platewright.app.plans.size import DEFAULT_MOVES, Outcome, Sizing, size_folder, sized_record
     from platewright.cli.progress import progress_line
 
     with progress_line(quiet=args.json) as progress:

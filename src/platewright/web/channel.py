@@ -13,8 +13,8 @@ from typing import Final
 from fastapi import WebSocket, WebSocketDisconnect
 from pydantic import ValidationError
 
-from platewright.app.live import Drag
-from platewright.app.live_heat import LiveHeat
+from platewright.app.live.drag import Drag
+from platewright.app.live.heat import LiveHeat
 from platewright.web.desk import Desk
 from platewright.web.requests import DragMessage
 from platewright.web.wire_format import Json, frame_record

@@ -10,11 +10,11 @@ import logging
 from pathlib import Path
 from typing import Final
 
-from platewright.app.checked import Checked, Checker
-from platewright.app.comparing import Compared, Comparing
-from platewright.app.cure_search import Cure, search_cure
-from platewright.app.planning import Candidate, How, Planning, Progress, candidate_of
-from platewright.app.session import Session
+from platewright.app.beside.comparing import Compared, Comparing
+from platewright.app.beside.cure_search import Cure, search_cure
+from platewright.app.beside.planning import Candidate, How, Planning, Progress, candidate_of
+from platewright.app.editing.session import Session
+from platewright.app.live.checked import Checked, Checker
 from platewright.web.wire_format import (
     TOLD,
     Json,

@@ -10,8 +10,8 @@ from fastapi.exceptions import RequestValidationError
 from fastapi.responses import JSONResponse
 from starlette.exceptions import HTTPException
 
-from platewright.app.difference import ChangedSinceError
-from platewright.app.edit import EditError
+from platewright.app.editing.difference import ChangedSinceError
+from platewright.app.editing.edit import EditError
 from platewright.foundation.errors import CannotPlan, InputErrors
 from platewright.web.wire_format import fault_record
 

@@ -6,8 +6,8 @@ from typing import Annotated, Literal
 
 from pydantic import BaseModel, ConfigDict, Field
 
-from platewright.app.edits import Edit
-from platewright.app.planning import How
+from platewright.app.beside.planning import How
+from platewright.app.editing.edits import Edit
 
 MOST_TAGS = 5_000
 MOST_ROWS = 20_000

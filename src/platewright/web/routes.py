@@ -7,7 +7,7 @@ import asyncio
 from fastapi import APIRouter, Request, Response
 from fastapi.responses import JSONResponse
 
-from platewright.app.edit import EditError
+from platewright.app.editing.edit import EditError
 from platewright.model.finding import Verdict
 from platewright.web.desk import Desk
 from platewright.web.errors import told

@@ -7,7 +7,7 @@ from typing import Any
 
 from fastapi import APIRouter, Request
 
-from platewright.app.checked import Checked
+from platewright.app.live.checked import Checked
 from platewright.heat.panel_heat import heat_of
 from platewright.web.routes import desk_of
 from platewright.web.wire_format import Json

@@ -7,7 +7,7 @@ from dataclasses import asdict
 
 from fastapi import APIRouter, Request
 
-from platewright.app.edit import EditError
+from platewright.app.editing.edit import EditError
 from platewright.app.lists import RECORDS, cells_of, content_hash, list_bytes
 from platewright.web.requests import ListRequest
 from platewright.web.routes import desk_of

@@ -8,8 +8,8 @@ from pathlib import Path
 
 from fastapi import APIRouter, Request, Response
 
-from platewright.app import photo, photo_checks
-from platewright.app.edit import EditError
+from platewright.app.editing import photo, photo_checks
+from platewright.app.editing.edit import EditError
 from platewright.web.requests import ChecksRequest, CornersRequest, SeenRequest
 from platewright.web.routes import desk_of
 from platewright.web.wire_format import Json

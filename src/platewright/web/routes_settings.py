@@ -7,9 +7,9 @@ from dataclasses import asdict
 
 from fastapi import APIRouter, Request
 
-from platewright.app.edit import EditError
+from platewright.app.editing.edit import EditError
+from platewright.app.editing.settings_form import Row, form_of, with_cells
 from platewright.app.lists import content_hash
-from platewright.app.settings_form import Row, form_of, with_cells
 from platewright.jobfile.folder import SETTINGS
 from platewright.jobfile.toml_text import as_before
 from platewright.web.requests import SettingsRequest

@@ -7,8 +7,8 @@ from typing import Final
 
 from fastapi import APIRouter, Request, Response
 
-from platewright.app.checked import Checked
-from platewright.app.edit import EditError
+from platewright.app.editing.edit import EditError
+from platewright.app.live.checked import Checked
 from platewright.drawing.svg import write_svg
 from platewright.sheets.documents import document
 from platewright.sheets.registry import listings, sheets

@@ -9,13 +9,13 @@ from collections.abc import Iterable
 from dataclasses import asdict
 from typing import Any, Final, TypeAlias
 
-from platewright.app.checked import Checked
-from platewright.app.comparing import Compared
-from platewright.app.live import Frame
-from platewright.app.planning import Candidate, Progress, differences
+from platewright.app.beside.comparing import Compared
+from platewright.app.beside.planning import Candidate, Progress, differences
+from platewright.app.editing.session import Session, Snapshot
+from platewright.app.live.checked import Checked
+from platewright.app.live.drag import Frame
+from platewright.app.plans.worth import known_measures, text_of, value_of, words_of
 from platewright.app.report import counts, finding_record, totals
-from platewright.app.session import Session, Snapshot
-from platewright.app.worth import known_measures, text_of, value_of, words_of
 from platewright.foundation.errors import InputError
 from platewright.foundation.units import MM_PER_INCH
 from platewright.model.finding import Finding, Verdict

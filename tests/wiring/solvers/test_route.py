@@ -11,7 +11,7 @@ from hypothesis import strategies as st
 
 from generated_jobs import generated_job
 from platewright.app.gather import clear_spaces, outer_diameters, wiring_spaces
-from platewright.app.plan import Budget, plan
+from platewright.app.plans.plan import Budget, plan
 from platewright.arrange.arranger import probe
 from platewright.arrange.task import Standing, task_for
 from platewright.model.geometry import Point, path_length

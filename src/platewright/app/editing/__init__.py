@@ -1,0 +1,1 @@
+"""Changing a plate by hand: every edit, undone and kept."""

@@ -1,0 +1,209 @@
+"""Write down the plate as it was built: measured places, holes drilled; say what that changes.
+
+A measured thing is locked where it is: no plan moves it any more. Holes that are drilled stay where
+they are and hold what they held; planned ones go along. One step of the job's history, so undo
+takes it back.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import dataclass, replace
+from math import hypot
+from pathlib import Path
+from typing import Final
+
+from platewright.app.editing.session import Session
+from platewright.app.editing.things import Thing, kept, thing_of, with_things
+from platewright.app.gather import panel_of
+from platewright.foundation.errors import InputError, InputErrors, nearest
+from platewright.foundation.tag_order import tag_order
+from platewright.foundation.units import Mm
+from platewright.jobfile.quantities import read_number
+from platewright.model.finding import Finding, Verdict
+from platewright.model.geometry import Point
+from platewright.model.job import Job
+from platewright.model.layout import Hole, HoleState, Layout
+from platewright.model.panel import Panel, hole_offsets
+from platewright.rules.registry import run_rules
+
+WHERE: Final = "as-built"
+PLAY: Final[Mm] = 0.5  # a hand-marked hole lies this near to where its foot is (shop practice)
+ALL: Final = "all"
+WRONG: Final = (Verdict.FAIL, Verdict.CAUTION, Verdict.UNDECIDED)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Measured:
+    """What was measured or done at the bench: places by tag, holes by state."""
+
+    places: Mapping[str, Point]
+    drilled: tuple[str, ...] = ()
+    marked: tuple[str, ...] = ()
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class AsBuilt:
+    """The plate after it was written down, and what is different now."""
+
+    before: Panel
+    panel: Panel
+    told: tuple[str, ...]
+    worse: tuple[Finding, ...]  # findings that were not there before
+    better: tuple[Finding, ...]  # findings that are gone
+
+
+def as_built(folder: Path, *, places: Sequence[str], drilled: str, marked: str) -> AsBuilt:
+    """Write down what was measured and drilled; nothing is written when anything is wrong.
+
+    ``places``: ``TAG=x,y``. ``drilled`` and ``marked``: tags of holes, ``H1..H12`` or ``all``.
+    """
+    session = Session(folder)
+    job, layout = session.job, session.layout
+    measured = _read(layout, places, drilled, marked)
+    after, told = written_down(job, layout, measured)
+    before = panel_of(job, layout)
+    panel = panel_of(job, after)
+    session.take(after, "as built")
+    old, new = _wrong(before), _wrong(panel)
+    return AsBuilt(
+        before=before,
+        panel=panel,
+        told=told,
+        worse=tuple(new[key] for key in new if key not in old),
+        better=tuple(old[key] for key in old if key not in new),
+    )
+
+
+def written_down(job: Job, layout: Layout, measured: Measured) -> tuple[Layout, tuple[str, ...]]:
+    """Return the layout as built, and what to tell.
+
+    What is said to be drilled was drilled as planned, unless its own place was measured.
+    """
+    told: list[str] = []
+    things: dict[str, Thing] = {}
+    holes = dict(layout.holes)
+    for tags, state in ((measured.marked, HoleState.MARKED), (measured.drilled, HoleState.DRILLED)):
+        for tag in tags:
+            if holes[tag].state is not HoleState.DRILLED:
+                holes[tag] = replace(holes[tag], state=state)
+        if tags:
+            told.append(f"{len(tags)} holes {state.value}: {_listed(tags)}")
+    for tag, place in measured.places.items():
+        if tag in holes:
+            told += _moved_hole(tag, holes[tag], place)
+            holes[tag] = replace(holes[tag], x=place.x, y=place.y, state=HoleState.DRILLED)
+            continue
+        thing = thing_of(layout, tag)
+        if thing is None:
+            raise _unknown(tag, layout)
+        dx, dy = place.x - thing.x, place.y - thing.y
+        things[tag] = replace(thing, x=place.x, y=place.y, locked=True)
+        told.append(f"{tag}: measured {dx:+.1f}, {dy:+.1f} mm from the plan; locked there")
+        for name, hole in holes.items():
+            if hole.holds == tag and hole.state is HoleState.PLANNED:
+                holes[name] = replace(hole, x=kept(hole.x + dx), y=kept(hole.y + dy))
+    after = replace(with_things(layout, things), holes=holes)
+    return after, (*told, *_feet_off_their_holes(job, after, things))
+
+
+def _moved_hole(tag: str, hole: Hole, place: Point) -> Iterator[str]:
+    off = hypot(place.x - hole.x, place.y - hole.y)
+    yield (
+        f"{tag}: measured {place.x - hole.x:+.1f}, {place.y - hole.y:+.1f} mm from the plan "
+        f"({off:.1f} mm off), drilled"
+    )
+
+
+def _feet_off_their_holes(job: Job, layout: Layout, things: Mapping[str, Thing]) -> Iterator[str]:
+    """Yield devices whose feet, by what was measured, do not lie on the holes drilled for them."""
+    for tag in sorted(things, key=tag_order):
+        if tag not in layout.devices:
+            continue
+        at, part = layout.devices[tag], job.part_of(tag)
+        play = PLAY + (part.slot_length or 0.0) / 2
+        feet = [Point(at.x + foot.x, at.y + foot.y) for foot in hole_offsets(part)]
+        for name, hole in layout.holes.items():
+            if hole.holds != tag or hole.state is not HoleState.DRILLED or not feet:
+                continue
+            off = min(hypot(foot.x - hole.x, foot.y - hole.y) for foot in feet)
+            if off > play:
+                yield (
+                    f"{tag}: its foot lies {off:.1f} mm from {name}, which is drilled for it: "
+                    "one of the two was measured wrong, or the part is not as its data sheet says"
+                )
+
+
+def _read(layout: Layout, places: Sequence[str], drilled: str, marked: str) -> Measured:
+    """Read what was typed; every fault is told at once."""
+    faults: list[InputError] = []
+    found: dict[str, Point] = {}
+    known = {*layout.devices, *layout.ducts, *layout.rails, *layout.holes}
+    for words in places:
+        tag, _, rest = words.rpartition("=")
+        numbers = rest.split(",")
+        x, y = (_length(word) for word in numbers) if len(numbers) == 2 else (None, None)
+        if tag not in known:
+            faults.append(_fault("set", words, "nothing on the plate has this tag",
+                                 nearest(tag, known)))  # fmt: skip
+        elif x is None or y is None:
+            faults.append(
+                _fault("set", words, "is no place", "Write it as TAG=x,y, e.g. -T1=120,45.5")
+            )
+        else:
+            found[tag] = Point(x, y)
+    tags = {}
+    for name, words in (("drilled", drilled), ("marked", marked)):
+        tags[name] = _tags(layout, name, words, faults)
+    if faults:
+        raise InputErrors(faults)
+    return Measured(places=found, drilled=tags["drilled"], marked=tags["marked"])
+
+
+def _length(word: str) -> Mm | None:
+    try:
+        return kept(read_number(word, "mm"))
+    except ValueError:
+        return None
+
+
+def _tags(layout: Layout, name: str, words: str, faults: list[InputError]) -> tuple[str, ...]:
+    """Return the holes named by a list of tags and ranges, in tag order."""
+    ordered = sorted(layout.holes, key=tag_order)
+    if words.strip() == ALL:
+        return tuple(ordered)
+    found: set[str] = set()
+    for word in words.replace(",", " ").split():
+        first, dots, last = word.partition("..")
+        ends = (first, last) if dots else (first, first)
+        missing = [tag for tag in ends if tag not in layout.holes]
+        if missing:
+            faults.append(_fault(name, word, f"no hole is called {missing[0]}",
+                                 nearest(missing[0], ordered)))  # fmt: skip
+            continue
+        low, high = sorted(ends, key=tag_order)
+        found |= set(ordered[ordered.index(low) : ordered.index(high) + 1])
+    return tuple(tag for tag in ordered if tag in found)
+
+
+def _fault(field: str, value: str, problem: str, cure: str) -> InputError:
+    return InputError(file=WHERE, field=field, value=value, problem=problem, cure=cure)
+
+
+def _unknown(tag: str, layout: Layout) -> InputErrors:
+    known = {*layout.devices, *layout.ducts, *layout.rails, *layout.holes}
+    return InputErrors(
+        [_fault("set", tag, "nothing on the plate has this tag", nearest(tag, known))]
+    )
+
+
+def _wrong(panel: Panel) -> dict[tuple[str, str, str], Finding]:
+    return {
+        (one.rule.id, one.subject, str(one.verdict)): one
+        for one in run_rules(panel)
+        if one.verdict in WRONG
+    }
+
+
+def _listed(tags: Sequence[str]) -> str:
+    return ", ".join(tags) if len(tags) <= 8 else f"{tags[0]}, {tags[1]} … {tags[-1]}"

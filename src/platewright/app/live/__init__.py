@@ -1,0 +1,1 @@
+"""What follows while the hand moves: measured anew many times a second."""

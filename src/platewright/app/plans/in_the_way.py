@@ -1,0 +1,143 @@
+"""Why a drilled plate takes no more: what stands in the way, and which holes to give up, tried."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterator, Mapping
+from dataclasses import replace
+from itertools import pairwise
+from typing import Final
+
+from platewright.app.gather import clear_spaces, wiring_spaces
+from platewright.app.plans.cannot_fit import explain
+from platewright.app.plans.no_room import proofs_of
+from platewright.app.plans.stays import is_drilled, must_stand
+from platewright.arrange.arranger import Arrangement, from_layout, improve
+from platewright.arrange.solvers.search import HOT
+from platewright.arrange.task import Standing, Task, task_for
+from platewright.foundation.errors import CannotPlan
+from platewright.foundation.tag_order import tag_order
+from platewright.model.geometry import TOUCH
+from platewright.model.job import Job
+from platewright.model.layout import HoleState, Layout
+
+_MOVES: Final = 12_000  # of one try
+_TRIES: Final = 16  # things given up, one by one
+
+
+def refusal(found: Arrangement, layout: Layout, *, seed: int) -> CannotPlan:
+    """Return why nothing was found; on a drilled plate with what stands in the way as the cause."""
+    if not is_drilled(layout):
+        return explain(found, seed=seed)
+    cannot = explain(found, seed=seed, is_drilled=True)
+    head, _, rest = cannot.problem.partition(". ")
+    told = [head, _said(found.task, layout)]
+    given_up = tuple(_given_up(found.task.job, layout))
+    told += [f"In the way: {tags}" for tags, _ in given_up]
+    cures = [*(cure for _, cure in given_up), *_lower_parts(found.task)]
+    return CannotPlan(". ".join([*told, rest] if rest else told), (*cures, *cannot.cures))
+
+
+def _holes_of(layout: Layout) -> Mapping[str, list[str]]:
+    """Return the tags of drilled holes by what they hold."""
+    found: dict[str, list[str]] = {}
+    for tag in sorted(layout.holes, key=tag_order):
+        hole = layout.holes[tag]
+        if hole.state is HoleState.DRILLED and hole.holds:
+            found.setdefault(hole.holds, []).append(tag)
+    return found
+
+
+def _said(task: Task, layout: Layout) -> str:
+    """Return what holds the plate as it is, and what is to be placed into it."""
+    drilled = _holes_of(layout)
+    job, rows = task.job, _row_heights(task.standing)
+    kinds = ((layout.devices, "devices"), (layout.rails, "rails"), (layout.ducts, "ducts"))
+    counts = [f"{n} {word}" for table, word in kinds if (n := sum(t in drilled for t in table))]
+    words = f"Drilled holes keep {', '.join(counts)} where they are"
+    if rows:
+        words += f", and so the rows: {', '.join(f'{high:g}' for high in rows)} mm high"
+    comes = [d.tag for d in job.on_plate if d.tag not in layout.devices]
+    comes += [
+        tag
+        for tag, at in layout.devices.items()
+        if tag in job.devices and at.part not in ("", job.devices[tag].part)
+    ]
+    if comes:
+        words += f". New or of another part: {', '.join(sorted(comes, key=tag_order))}"
+    tall = list(_too_tall(task, rows))
+    if tall:
+        words += f". Too tall for every row: {', '.join(tall)}"
+    return words
+
+
+def _row_heights(standing: Standing) -> list[float]:
+    across = standing.across
+    return [a.box.bottom - b.box.top for a, b in pairwise(across)]
+
+
+def _too_tall(task: Task, rows: list[float]) -> Iterator[str]:
+    arrays = task.arrays
+    for b in range(arrays.free):
+        high = float(arrays.up[b] + arrays.down[b])
+        if rows and high > max(rows) + TOUCH:
+            yield f"{task.blocks[b].head} (needs {high:.0f} mm with its wiring)"
+
+
+def _lower_parts(task: Task) -> Iterator[str]:
+    """Yield how high a part may be that stands in the place of one too tall for every row."""
+    arrays, rows = task.arrays, _row_heights(task.standing)
+    for b in range(arrays.free):
+        over = float(arrays.up[b] + arrays.down[b]) - max(rows, default=math.inf)
+        if over > TOUCH and len(task.blocks[b].members) == 1:
+            tag = task.blocks[b].head
+            high = math.floor(task.job.part_of(tag).height - over)
+            if high > 0:
+                yield (
+                    f"a lower part in the place of {tag} ({task.job.devices[tag].part}): at most "
+                    f"{high} mm for the highest row, with the same wiring (reckoned, not planned); "
+                    "else a new plate"
+                )
+
+
+def _given_up(job: Job, layout: Layout) -> Iterator[tuple[str, str]]:
+    """Yield what stands in the way, tried: (tags, cure); fewest drilled holes first, one at most."""
+    drilled = _holes_of(layout)
+    must = must_stand(job, layout)
+    singles = [tag for tag in drilled if tag in must.rails or tag in must.devices]
+    tries = [{tag} for tag in sorted(singles, key=lambda t: (len(drilled[t]), tag_order(t)))]
+    tries = [*tries[:_TRIES], set(must.rails) & set(drilled)]
+    pieces = {tag for tag in drilled if tag in layout.ducts or tag in layout.rails}
+    for tags in [t for t in tries if t] + [pieces]:
+        if not _is_found(job, _without(layout, drilled, tags)):
+            continue
+        for tag in sorted(tags, key=lambda t: (-len(drilled[t]), tag_order(t))):
+            if len(tags) > 1 and _is_found(job, _without(layout, drilled, tags - {tag})):
+                tags = tags - {tag}  # noqa: PLW2901  (what need not go stays)
+        named = ", ".join(sorted(tags, key=tag_order))
+        holes = sorted((hole for tag in tags for hole in drilled[tag]), key=tag_order)
+        yield (
+            named,
+            (
+                f'give up {len(holes)} drilled holes of {named}: write holds = "" for '
+                f"{', '.join(holes)} in layout.toml, then plan again; they stay in the plate, left over"
+            ),
+        )
+        return
+
+
+def _without(layout: Layout, drilled: Mapping[str, list[str]], tags: set[str]) -> Layout:
+    """Return the layout in which the drilled holes of some things hold nothing."""
+    idle = {hole for tag in tags for hole in drilled[tag]}
+    holes = {t: replace(h, holds="") if t in idle else h for t, h in layout.holes.items()}
+    return replace(layout, holes=holes)
+
+
+def _is_found(job: Job, layout: Layout) -> bool:
+    task = task_for(
+        job, clear=clear_spaces(job), wiring=wiring_spaces(job), standing=must_stand(job, layout)
+    )
+    start = None if proofs_of(task) else from_layout(task, layout)
+    if start is None:
+        return False
+    return improve(start, moves=_MOVES, hot=HOT, seed=1, report=lambda _d, _t: True).is_legal

@@ -1,0 +1,457 @@
+"""Plan a plate: arrange, wire, size the ducts, go back if they grew, then place the holes.
+
+The feedback between the stages is ``_settle`` below; nothing else joins them.
+"""
+
+from __future__ import annotations
+
+import math
+import time
+from collections.abc import Callable
+from dataclasses import dataclass, replace
+from typing import Final
+
+from platewright.app.gather import clear_spaces, outer_diameters, panel_of, wiring_spaces
+from platewright.app.plans.coolness import warmth_of
+from platewright.app.plans.duct_sizes import fitting_sizes, grown, of_one_height, overfull
+from platewright.app.plans.former_names import with_former_names
+from platewright.app.plans.near_holes import on_near_holes
+from platewright.app.plans.new_clashes import refuse_new_clashes
+from platewright.app.plans.no_room import problem_of, proofs_of
+from platewright.app.plans.stays import is_drilled, options
+from platewright.app.plans.worth import cut_lengths
+from platewright.arrange.arranger import (
+    Arrangement,
+    Explained,
+    from_layout,
+    improve,
+    in_list_order,
+    probe,
+    resized,
+    with_best_windows,
+    without_empty_rows,
+)
+from platewright.arrange.solvers.search import HOT, WARM, is_plain
+from platewright.arrange.task import Task, task_for
+from platewright.arrange.warmth import Warmth
+from platewright.fabricate.solvers.place_holes import place_holes
+from platewright.foundation.errors import CannotPlan
+from platewright.heat.panel_heat import heat_of
+from platewright.model.geometry import Point
+from platewright.model.job import Job
+from platewright.model.layout import Layout
+from platewright.model.panel import Panel, body_box
+from platewright.model.routes import Routes
+from platewright.wiring.solvers.route import route_wires
+
+Progress = Callable[[float, str], bool]  # (share done, what is going on) -> go on?
+Seen = Callable[[Layout, float], None]  # (a plate under way, its price in mm); any thread
+
+DEFAULT_MOVES: Final = 400_000
+_PROBE, _MAIN = 0.25, 0.55  # shares of the budget; the rest re-sizes and polishes
+_COOLER: Final = 3  # ways in which a cool plate is searched on
+_AGAIN: Final = 2  # further tries, each with the whole budget, when no legal plate was found
+_ROUNDS: Final = 5  # rounds of re-sizing before it is called off
+_TRIAL: Final = 20_000  # moves that measure the machine's speed
+_SOME: Final = 2_000  # moves before that, so that the trial begins at a fair plate
+_FEW: Final = 100  # moves of both while the search runs in plain Python
+_AGAIN_FROM: Final = 0.2  # share of the seconds that is worth another search
+_PATIENCE: Final = 0.2  # s between two looks whether the search is compiled
+_KEPT_BACK: Final = 0.85  # share of the seconds planned for, so that the end is met
+_LATE: Final = 1.15  # share of the seconds after which the search is stopped, come what may
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Budget:
+    """How long to search: a number of moves, or seconds turned into moves at the start."""
+
+    moves: int | None = None
+    seconds: float | None = None
+    polish: bool = False  # go on from the layout that is there
+    explain: bool = False  # say what is proven of the plate
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Planned:
+    """A plan beside the baseline, and how it came about."""
+
+    panel: Panel
+    baseline: Panel
+    baseline_missing: float  # mm the baseline lacks to fit; 0 when it could be built
+    rows: int
+    seed: int
+    moves: int  # the budget: the same number gives the same plate again
+    tried: int  # moves tried in all
+    cut_lengths_unsought: int  # different cut lengths with every rail as long as its room
+    stopped: bool  # stopped before the budget was used
+    explained: Explained | None = None
+
+
+class NoPlate(CannotPlan):
+    """The search found no legal plate: the best arrangement it found, not explained further."""
+
+    def __init__(self, arrangement: Arrangement, *, stopped: bool = False) -> None:
+        self.arrangement = arrangement
+        self.stopped = stopped
+        told = problem_of(arrangement)
+        super().__init__(f"stopped: {told}" if stopped else told, ())
+
+
+class _Watch:
+    """Turns the search's own reports into one progress line, and remembers a stop."""
+
+    def __init__(self, progress: Progress, deadline: float | None, seen: Seen | None) -> None:
+        self.progress = progress
+        self.show = seen
+        self.deadline = deadline  # by the machine's clock; a busy machine ends the search early
+        self.start, self.share = 0.0, 0.0
+        self.phase = ""
+        self.stopped = False
+        self.asked = False  # stopped since the user asked, not by the clock
+
+    def enter(self, phase: str, start: float, share: float) -> None:
+        self.phase, self.start, self.share = phase, start, share
+
+    @property
+    def seen(self) -> Callable[[Arrangement], None] | None:
+        return None if self.show is None else self._seen
+
+    def _seen(self, found: Arrangement) -> None:
+        if self.show is not None and found.is_legal:
+            self.show(found.layout, found.found.cost)
+
+    def report(self, done: float, wire: float) -> bool:
+        if done >= 0.0 and not self.stopped:
+            told = f"{self.phase}: wire {wire / 1000.0:.1f} m"
+            late = self.deadline is not None and time.perf_counter() > self.deadline
+            self.asked = not self.progress(self.start + self.share * done, told)
+            self.stopped = late or self.asked
+        return not self.stopped
+
+
+def _moves_for(budget: Budget, trial: Callable[[int], Arrangement], watch: _Watch) -> int:
+    """Return the budget in moves; seconds are turned into moves by a short measured trial.
+
+    ``trial`` returns an arrangement to measure on, searched for so many moves.
+    """
+    if budget.seconds is None:
+        return budget.moves if budget.moves is not None else DEFAULT_MOVES
+    arrangement = trial(_FEW)
+    few = is_plain()
+    if not few:
+        arrangement = trial(_SOME)
+    begin = time.perf_counter()
+    moves = _FEW if few else _TRIAL
+    measured = improve(arrangement, moves=moves, hot=HOT, seed=1, report=watch.report)
+    speed = max(1, measured.found.moves) / max(1e-6, time.perf_counter() - begin)
+    return max(moves, int(speed * budget.seconds * _KEPT_BACK))
+
+
+def _routes(job: Job, arrangement: Arrangement) -> Routes:
+    return route_wires(job, arrangement.layout, outer_diameters(job))
+
+
+def _settle(
+    arrangement: Arrangement, *, moves: int, seed: int, watch: _Watch
+) -> tuple[Arrangement, int]:
+    """Wire the plate, size its ducts, and search on while sizes grow; shrink where it is legal."""
+    task = arrangement.task
+    settings = task.job.settings
+    if task.standing.has_rows:
+        return arrangement, 0
+    spent = 0
+    fill = settings.limits.duct_fill_plan
+    for number in range(_ROUNDS):
+        routes = _routes(task.job, arrangement)
+        wanted = fitting_sizes(arrangement.sizes, arrangement.layout, routes, settings.stock, fill)
+        if not overfull(arrangement.layout, routes, fill) and number > 0:
+            break
+        if number > 1:
+            wanted = grown(arrangement.sizes, wanted)
+        if wanted == arrangement.sizes:
+            break
+        arrangement = resized(arrangement, wanted)
+        share = moves // _ROUNDS
+        arrangement = improve(
+            arrangement,
+            moves=share,
+            hot=WARM,  # few moves: a hot start would lose more than they win back
+            seed=seed + number,
+            report=watch.report,
+            seen=watch.seen,
+        )
+        spent += arrangement.found.moves
+    return arrangement, spent
+
+
+def _shrunk(arrangement: Arrangement) -> Arrangement:
+    """Return the arrangement with ducts no larger than its routes ask, where that stays legal."""
+    task = arrangement.task
+    settings = task.job.settings
+    if task.standing.has_rows or not arrangement.is_legal:
+        return arrangement
+    fill = settings.limits.duct_fill_plan
+    for _ in range(_ROUNDS):
+        routes = _routes(task.job, arrangement)
+        wanted = fitting_sizes(arrangement.sizes, arrangement.layout, routes, settings.stock, fill)
+        if wanted == arrangement.sizes:
+            break
+        smaller = resized(arrangement, wanted)
+        full = overfull(smaller.layout, _routes(task.job, smaller), fill)
+        if not smaller.is_legal or full or smaller.found.cost >= arrangement.found.cost:
+            break
+        arrangement = smaller
+    return arrangement
+
+
+def _first(task: Task, *, moves: int, seed: int, watch: _Watch) -> Arrangement:
+    """Return the best outcome over row counts, with the narrowest ducts to begin with."""
+    narrow = next(iter(of_one_height(task.job.settings.stock).values()))[0]
+    return probe(task, narrow, moves=moves, seed=seed, report=watch.report, either=True)
+
+
+def plan(
+    job: Job, layout: Layout, *, seed: int, budget: Budget, progress: Progress,
+    seen: Seen | None = None,
+) -> Planned:  # fmt: skip
+    """Plan the plate of a job; what stands (locked, drilled) stays.
+
+    ``seen`` hears of better and better plates on the way: not yet wired, sized or drilled.
+
+    Once holes are drilled, all that stands is left standing if the rest then fits and asks for no
+    hole that moving could save; only else may undrilled devices move. Raises ``NoPlate`` where
+    nothing fits, and ``CannotPlan`` where what stands forbids a plate.
+    """
+    late = None if budget.seconds is None else time.perf_counter() + _LATE * budget.seconds
+    watch = _Watch(progress, late, seen)
+    warmth = warmth_of(job) if job.settings.aims.cool > 0 else None
+    final, moves, tried = _best_option(job, layout, warmth, seed=seed, budget=budget, watch=watch)
+    if not final.is_legal:
+        raise NoPlate(final, stopped=watch.asked)
+    if warmth is not None:
+        final, spent = _coolest(final, moves=moves, seed=seed, watch=watch)
+        tried += spent
+    explained = None
+    if budget.explain:
+        watch.enter("proving windows", 0.95, 0.05)
+        better, proven = with_best_windows(final)
+        fill = job.settings.limits.duct_fill_plan
+        if not overfull(better.layout, _routes(job, better), fill):
+            final, explained = better, proven  # else another order fills a duct too much
+    baseline = in_list_order(final.task, final.sizes)
+    panel = _built(job, layout, final)
+    refuse_new_clashes(panel, layout)
+    return Planned(
+        panel=panel,
+        baseline=_built(job, layout, baseline),
+        baseline_missing=baseline.found.violation,
+        rows=final.sizes.rows,
+        seed=seed,
+        moves=moves,
+        tried=tried,
+        cut_lengths_unsought=cut_lengths(final.cut_at(0.0)),
+        stopped=watch.stopped,
+        explained=explained,
+    )
+
+
+def _best_option(
+    job: Job, layout: Layout, warmth: Warmth | None, *, seed: int, budget: Budget, watch: _Watch
+) -> tuple[Arrangement, int, int]:
+    """Return the plate with the fewest new holes, and of those what moves least; moves as usual.
+
+    Not legal where nothing fits, whatever moves.
+    """
+    choices = tuple(options(job, layout))
+    best: Arrangement | None = None
+    fewest = math.inf
+    moves = tried = 0
+    for number, standing in enumerate(choices, start=1):
+        task = task_for(
+            job, clear=clear_spaces(job), wiring=wiring_spaces(job), standing=standing,
+            warmth=warmth,
+        )  # fmt: skip
+        if number < len(choices) and proofs_of(task):
+            continue  # what stands leaves no room: let more of it move
+        if best is None:
+            _refuse_early(task, seed=seed, watch=watch)
+        start = from_layout(task, layout) if budget.polish else None
+        found, moves, spent = _searched(task, start, seed=seed, budget=budget, watch=watch)
+        tried += spent
+        saved = _savable_holes(job, layout, found) if found.is_legal else math.inf
+        if best is None or not best.is_legal or saved < fewest:
+            best, fewest = found, saved
+        if saved == 0 or watch.stopped:
+            break
+    if best is None:  # the last option is always tried
+        raise AssertionError
+    if not best.is_legal and not budget.polish and not watch.asked:
+        # a plate that stands is not lost because the search found none afresh
+        start = from_layout(best.task, layout)
+        if start is not None:
+            found, _, spent = _polished(best.task, start, seed=seed, budget=budget, watch=watch)
+            tried += spent
+            best = found if found.is_legal else best
+    return best, moves, tried
+
+
+def _savable_holes(job: Job, before: Layout, arrangement: Arrangement) -> int:
+    """Return how many new holes a drilled plate gets for rails and ducts; 0 for a bare one.
+
+    A device's own holes are not among them: wherever it stands, it asks for them.
+    """
+    if not is_drilled(before):
+        return 0
+    after = place_holes(job, replace(arrangement.layout, holes=before.holes))
+    fresh = [hole for tag, hole in after.holes.items() if tag not in before.holes]
+    return sum(hole.holds not in job.devices for hole in fresh)
+
+
+def _searched(
+    task: Task, start: Arrangement | None, *, seed: int, budget: Budget, watch: _Watch
+) -> tuple[Arrangement, int, int]:
+    """Search; once more with the seconds that are left when the compiled search came late.
+
+    A machine that has not compiled the search yet answers by its plain form in the time asked
+    for; only where that finds no legal plate, the compiled one is waited for.
+    """
+    search = _arranged if start is None else _polished
+    was_plain = is_plain()
+    found = search(task, start, seed=seed, budget=budget, watch=watch)
+    seconds = budget.seconds
+    if seconds is None or not was_plain or watch.asked or watch.deadline is None:
+        return found
+    if not found[0].is_legal:
+        watch.enter("compiling the search, once for this machine", 0.0, 0.0)
+        watch.deadline, watch.stopped = None, False
+        while is_plain() and watch.report(0.0, found[0].found.wire):
+            time.sleep(_PATIENCE)
+            improve(found[0], moves=1, hot=HOT, seed=1, report=watch.report)
+        watch.deadline = time.perf_counter() + _LATE * seconds
+    left = watch.deadline - time.perf_counter() - (_LATE - 1.0) * seconds
+    if is_plain() or watch.stopped or left < _AGAIN_FROM * seconds:
+        return found
+    again = search(task, start, seed=seed, budget=replace(budget, seconds=left), watch=watch)
+    return min((again, found), key=lambda f: (f[0].found.violation, f[0].found.cost))
+
+
+def _coolest(
+    final: Arrangement, *, moves: int, seed: int, watch: _Watch
+) -> tuple[Arrangement, int]:
+    """Search on a few ways and judge by the heat model, which the search knows only roughly.
+
+    A kelvin costs what the aims say; a few moves for each way.
+    """
+    best, least, spent = final, _cost_by_model(final), 0
+    fill = final.task.job.settings.limits.duct_fill_plan
+    for way in range(_COOLER):
+        if watch.stopped:
+            break
+        watch.enter("looking for cooler plates", 0.9, 0.05)
+        share, number = moves // 10, seed + 401 + 2 * way
+        other = improve(final, moves=share, hot=HOT if way else WARM, seed=number,
+                        report=watch.report, seen=watch.seen)  # fmt: skip
+        spent += other.found.moves
+        other, more = _settle(other, moves=share, seed=number + 1, watch=watch)
+        spent += more
+        other = _shrunk(without_empty_rows(other))
+        if not other.is_legal or overfull(other.layout, _routes(other.task.job, other), fill):
+            continue
+        cost = _cost_by_model(other)
+        if cost < least:
+            best, least = other, cost
+    return best, spent
+
+
+def _cost_by_model(arrangement: Arrangement) -> float:
+    """Return the cost of an arrangement, its warmest housing told by the heat model."""
+    panel = panel_of(arrangement.task.job, arrangement.layout)
+    hottest = max((d.surface.value for d in heat_of(panel).devices.values()), default=0.0)
+    return arrangement.without_warmth + float(arrangement.frame.w_cool) * hottest
+
+
+def _refuse_early(task: Task, *, seed: int, watch: _Watch) -> None:
+    """Raise ``CannotPlan`` at once where arithmetic shows that nothing can fit."""
+    job, plate = task.job, task.job.settings.plate.box
+    for tag, at in task.standing.devices.items():
+        box = body_box(job.part_of(tag), at)
+        if not (
+            plate.contains(Point(box.left, box.bottom))
+            and plate.contains(Point(box.right, box.top))
+        ):
+            raise CannotPlan(
+                f"{tag} stands off the plate in layout.toml ({at.x:g}, {at.y:g}) and must stay there",
+                [f"correct its place, or take locked = true away from {tag}"],
+            )
+    if proofs_of(task):
+        raise NoPlate(_first(task, moves=400, seed=seed, watch=watch))
+
+
+def _polished(
+    _task: Task, start: Arrangement | None, *, seed: int, budget: Budget, watch: _Watch
+) -> tuple[Arrangement, int, int]:
+    """Search on from an arrangement; the same three results as ``_arranged``."""
+    if start is None:
+        raise AssertionError
+    moves = _moves_for(budget, lambda _moves: start, watch)
+    watch.enter("polishing", 0.0, 0.8)
+    hot = WARM if start.is_legal else HOT
+    main = improve(
+        start, moves=int(moves * 0.8), hot=hot, seed=seed, report=watch.report, seen=watch.seen
+    )
+    watch.enter("sizing ducts", 0.8, 0.2)
+    final, spent = _settle(main, moves=int(moves * 0.2), seed=seed + 211, watch=watch)
+    return _shrunk(final), moves, main.found.moves + spent
+
+
+def _arranged(
+    task: Task, _start: Arrangement | None, *, seed: int, budget: Budget, watch: _Watch
+) -> tuple[Arrangement, int, int]:
+    """Return the best arrangement found, the budget in moves, and the moves tried."""
+    watch.enter("trying row counts and a middle duct", 0.0, 0.0)
+    moves = _moves_for(budget, lambda n: _first(task, moves=n, seed=seed, watch=watch), watch)
+    watch.enter("trying row counts and a middle duct", 0.0, _PROBE)
+    first = _first(task, moves=int(moves * _PROBE), seed=seed, watch=watch)
+    tried = first.found.moves
+    for again in range(1, _AGAIN + 1):
+        if first.is_legal or watch.stopped:
+            break
+        watch.enter("making it fit", 0.0, _PROBE)
+        first = _first(task, moves=moves, seed=seed + again, watch=watch)
+        tried += first.found.moves
+    watch.enter("sizing ducts", _PROBE, 0.05)
+    settled, spent = _settle(first, moves=int(moves * 0.1), seed=seed + 7, watch=watch)
+    tried += spent
+    watch.enter("shortening wires", _PROBE + 0.05, _MAIN)
+    main = improve(
+        settled, moves=int(moves * _MAIN), hot=HOT, seed=seed + 101, report=watch.report,
+        seen=watch.seen,
+    )  # fmt: skip
+    tried += main.found.moves
+    main = without_empty_rows(main)
+    watch.enter("sizing ducts", _PROBE + 0.05 + _MAIN, 0.15)
+    final, spent = _settle(
+        main, moves=int(moves * (1 - _PROBE - 0.1 - _MAIN)), seed=seed + 211, watch=watch
+    )
+    tried += spent
+    for again in range(1, _AGAIN + 1):  # sized ducts may have pushed out what fitted before
+        if final.is_legal or watch.stopped:
+            break
+        watch.enter("making it fit", _PROBE + 0.05 + _MAIN, 0.15)
+        final = improve(
+            final, moves=moves, hot=HOT, seed=seed + 307 * again, report=watch.report,
+            seen=watch.seen,
+        )  # fmt: skip
+        tried += final.found.moves
+        final, spent = _settle(final, moves=moves, seed=seed + 307 * again + 1, watch=watch)
+        tried += spent
+    return _shrunk(without_empty_rows(final)), moves, tried
+
+
+def _built(job: Job, before: Layout, arrangement: Arrangement) -> Panel:
+    """Return the panel of an arrangement with its holes placed; drilled holes stay."""
+    stand = arrangement.layout
+    devices = {tag: replace(at, part=job.devices[tag].part) for tag, at in stand.devices.items()}
+    stand = with_former_names(before, stand)
+    layout = replace(stand, devices=devices, holes=before.holes)
+    return panel_of(job, on_near_holes(job, place_holes(job, layout), before.holes))
