@@ -101,3 +101,68 @@ def test_the_command_says_what_changed(folder, capsys):
     assert "-T1: measured +0.1, +0.0 mm" in said
     assert "0 of " in said
     assert run(["as-built", str(folder)]) == 2
+
+
+def test_holes_given_up_stay_drilled_and_hold_nothing(folder):
+    as_built(folder, places=[], drilled="all", marked="")
+    old = layout_of(folder)
+    own = [tag for tag, hole in old.holes.items() if hole.holds == "-Q1"]
+    done = as_built(folder, places=[], drilled="", marked="", give_up=",".join(own[:-1]))
+    assert f"-Q1 is still held by {own[-1]} and stays where it is" in done.told
+    done = as_built(folder, places=[], drilled="", marked="", give_up="-Q1")
+    assert "plan may move -Q1 now" in done.told
+    new = layout_of(folder)
+    for tag, hole in old.holes.items():
+        wanted = replace(hole, holds="") if tag in own else hole
+        assert new.holes[tag] == wanted
+    Session(folder).undo()
+    Session(folder).undo()
+    assert layout_of(folder) == old
+
+
+def test_a_lock_goes_with_the_holes_that_kept_the_thing(folder):
+    as_built(folder, places=["-Q1=91,904"], drilled="all", marked="")
+    assert layout_of(folder).devices["-Q1"].locked
+    done = as_built(folder, places=[], drilled="", marked="", give_up="-Q1")
+    assert not layout_of(folder).devices["-Q1"].locked
+    assert "plan may move -Q1 now; its lock is taken away" in done.told
+
+
+def test_what_cannot_be_given_up_is_told_and_nothing_is_written(folder):
+    as_built(folder, places=[], drilled="H1..H4", marked="H5")
+    as_built(folder, places=[], drilled="", marked="", give_up="H2")
+    before = (folder / "layout.toml").read_bytes()
+    with pytest.raises(InputErrors) as caught:
+        as_built(folder, places=[], drilled="", marked="", give_up="H900 H5 H6 H2 -X1 D1..D2")
+    told = [str(fault) for fault in caught.value.faults]
+    assert len(told) == 6
+    for part in (
+        "no hole is called H900",
+        "H5 is not drilled (marked)",
+        "H6 is not drilled (planned)",
+        "H2 holds nothing",
+        "no drilled hole holds -X1",
+        "no hole is called D1",
+    ):
+        assert sum(part in line for line in told) == 1, (part, told)
+    assert (folder / "layout.toml").read_bytes() == before
+
+
+def test_all_holes_can_be_given_up_at_once_but_not_twice(folder):
+    as_built(folder, places=[], drilled="all", marked="", give_up="H3..H4")
+    assert not layout_of(folder).holes["H3"].holds
+    as_built(folder, places=[], drilled="", marked="", give_up="all")
+    assert not any(hole.holds for hole in layout_of(folder).holes.values())
+    with pytest.raises(InputErrors, match="no drilled hole holds anything"):
+        as_built(folder, places=[], drilled="", marked="", give_up="all")
+
+
+def test_the_command_gives_holes_up(folder, capsys):
+    run(["as-built", str(folder), "--drilled", "all"])
+    capsys.readouterr()
+    run(["as-built", str(folder), "--give-up", "H1..H4"])
+    said = capsys.readouterr().out
+    assert "4 drilled holes given up, left over in the plate: H1..H4" in said
+    assert "Next: platewright plan" in said
+    assert run(["as-built", str(folder), "--give-up", "H1"]) == 2
+    assert "H1 holds nothing" in capsys.readouterr().err

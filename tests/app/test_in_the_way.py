@@ -7,6 +7,7 @@ from dataclasses import replace
 import pytest
 
 from generated_jobs import generated_job
+from platewright.app.editing.as_built import Measured, written_down
 from platewright.app.gather import panel_of
 from platewright.app.plans.new_clashes import refuse_new_clashes
 from platewright.app.plans.plan import Budget, plan
@@ -16,6 +17,16 @@ from platewright.model.layout import HoleState, Layout
 from platewright.model.part import Mount
 
 _PLATE = generated_job(20, seed=4)
+
+
+def _read(layout: Layout, words: str) -> list[str]:
+    """Return the holes that words such as ``H1..H4,H9`` name."""
+    found: list[str] = []
+    for word in words.split(","):
+        first, _, last = word.partition("..")
+        numbers = range(int(first[1:]), int((last or first)[1:]) + 1)
+        found += [tag for n in numbers if (tag := f"H{n}") in layout.holes]
+    return found
 
 
 @pytest.fixture(scope="module")
@@ -87,10 +98,12 @@ def test_no_more_is_to_be_given_up_than_need_be(drilled: Layout) -> None:
             job, drilled, seed=1, budget=Budget(moves=3_000), progress=lambda _s, _t: True
         )
     (cure,) = [one for one in caught.value.cures if one.startswith("give up")]
-    named = cure.split(" for ")[1].split(" in layout")[0].split(", ")
-    less = {t: replace(h, holds="") if t in named else h for t, h in drilled.holes.items()}
+    words = cure.split("--give-up ")[1].split(", then")[0]
+    done = Measured(places={}, given_up=tuple(_read(drilled, words)))
+    less, _ = written_down(_PLATE, drilled, done)
+    named = [t for t, h in less.holes.items() if not h.holds and drilled.holes[t].holds]
     fits = plan(
-        job, replace(drilled, holes=less), seed=1, budget=Budget(moves=20_000),
+        job, less, seed=1, budget=Budget(moves=20_000),
         progress=lambda _s, _t: True,
     )  # fmt: skip
     assert tag in fits.panel.layout.devices

@@ -1,4 +1,4 @@
-from platewright.foundation.tag_order import tag_order
+from platewright.foundation.tag_order import in_ranges, tag_order
 
 
 def test_numbers_in_tags_count_as_numbers() -> None:
@@ -16,3 +16,10 @@ def test_numbers_in_tags_count_as_numbers() -> None:
 
 def test_any_two_tags_can_be_compared() -> None:
     assert min(["a", "1", "", "1a", "a1", "½"], key=tag_order) == ""
+
+
+def test_many_tags_are_told_in_ranges() -> None:
+    tags = ["H10", "H1", "H2", "H3", "H7", "H8", "H12", "-T1"]
+    assert in_ranges(tags) == "-T1,H1..H3,H7,H8,H10,H12"
+    assert in_ranges([]) == ""
+    assert in_ranges(["H09", "H10", "H11"]) == "H09,H10,H11"  # H09 is another name than H9

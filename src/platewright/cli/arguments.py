@@ -113,6 +113,11 @@ def _add_as_built(commands: argparse._SubParsersAction[argparse.ArgumentParser])
     )  # fmt: skip
     built.add_argument("--drilled", default="", metavar="HOLES", help="H1..H12,H20 or all")
     built.add_argument("--marked", default="", metavar="HOLES", help="marked on the plate")
+    built.add_argument(
+        "--give-up", default="", metavar="HOLES",
+        help="drilled holes that shall hold nothing any more (H3,H7..H9; a thing's tag for all of "
+        "its own, --give-up=-T1): they stay in the plate, left over, and plan may move what they held",
+    )  # fmt: skip
 
 
 def parser() -> argparse.ArgumentParser:

@@ -14,12 +14,16 @@ def as_built(args: Namespace) -> int:
     from platewright.app.report import any_failed, counts
     from platewright.rules.registry import run_rules
 
-    if not (args.set or args.drilled or args.marked):
+    if not (args.set or args.drilled or args.marked or args.give_up):
         print(
-            "Say what was measured or done: --set=-T1=120,45.5, --drilled H1..H12", file=sys.stderr
+            "Say what was measured or done: --set=-T1=120,45.5, --drilled H1..H12, "
+            "--give-up H3,H7..H9",
+            file=sys.stderr,
         )
         return 2
-    done = write_down(args.job, places=args.set, drilled=args.drilled, marked=args.marked)
+    done = write_down(
+        args.job, places=args.set, drilled=args.drilled, marked=args.marked, give_up=args.give_up
+    )
     for line in done.told:
         print(line)
     if done.better:
@@ -32,7 +36,8 @@ def as_built(args: Namespace) -> int:
     print(counted(counts(findings)))
     todo = sum(hole.state != "drilled" for hole in done.panel.layout.holes.values())
     print(f"{todo} of {len(done.panel.layout.holes)} holes are still to be drilled.")
-    print(f"Written: {args.job / 'layout.toml'}. Next: platewright sheets {args.job}")
+    after = "plan" if args.give_up else "sheets"
+    print(f"Written: {args.job / 'layout.toml'}. Next: platewright {after} {args.job}")
     print(SAFETY)
     return int(any_failed(findings))
 

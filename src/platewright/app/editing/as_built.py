@@ -1,8 +1,8 @@
 """Write down the plate as it was built: measured places, holes drilled; say what that changes.
 
 A measured thing is locked where it is: no plan moves it any more. Holes that are drilled stay where
-they are and hold what they held; planned ones go along. One step of the job's history, so undo
-takes it back.
+they are and hold what they held, unless they are given up; planned ones go along. One step of the
+job's history, so undo takes it back.
 """
 
 from __future__ import annotations
@@ -13,6 +13,7 @@ from math import hypot
 from pathlib import Path
 from typing import Final
 
+from platewright.app.editing.give_up import can_give_up, given_up, why_not
 from platewright.app.editing.session import Session
 from platewright.app.editing.things import Thing, kept, thing_of, with_things
 from platewright.app.gather import panel_of
@@ -40,6 +41,7 @@ class Measured:
     places: Mapping[str, Point]
     drilled: tuple[str, ...] = ()
     marked: tuple[str, ...] = ()
+    given_up: tuple[str, ...] = ()  # drilled holes that hold nothing from now on
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -53,14 +55,17 @@ class AsBuilt:
     better: tuple[Finding, ...]  # findings that are gone
 
 
-def as_built(folder: Path, *, places: Sequence[str], drilled: str, marked: str) -> AsBuilt:
+def as_built(
+    folder: Path, *, places: Sequence[str], drilled: str, marked: str, give_up: str = ""
+) -> AsBuilt:
     """Write down what was measured and drilled; nothing is written when anything is wrong.
 
     ``places``: ``TAG=x,y``. ``drilled`` and ``marked``: tags of holes, ``H1..H12`` or ``all``.
+    ``give_up``: the same, or tags of things whose drilled holes are given up.
     """
     session = Session(folder)
     job, layout = session.job, session.layout
-    measured = _read(layout, places, drilled, marked)
+    measured = _read(layout, places, drilled=drilled, marked=marked, give_up=give_up)
     after, told = written_down(job, layout, measured)
     before = panel_of(job, layout)
     panel = panel_of(job, after)
@@ -104,7 +109,8 @@ def written_down(job: Job, layout: Layout, measured: Measured) -> tuple[Layout, 
             if hole.holds == tag and hole.state is HoleState.PLANNED:
                 holes[name] = replace(hole, x=kept(hole.x + dx), y=kept(hole.y + dy))
     after = replace(with_things(layout, things), holes=holes)
-    return after, (*told, *_feet_off_their_holes(job, after, things))
+    after, loose = given_up(after, measured.given_up)
+    return after, (*told, *_feet_off_their_holes(job, after, things), *loose)
 
 
 def _moved_hole(tag: str, hole: Hole, place: Point) -> Iterator[str]:
@@ -134,7 +140,9 @@ def _feet_off_their_holes(job: Job, layout: Layout, things: Mapping[str, Thing])
                 )
 
 
-def _read(layout: Layout, places: Sequence[str], drilled: str, marked: str) -> Measured:
+def _read(
+    layout: Layout, places: Sequence[str], *, drilled: str, marked: str, give_up: str
+) -> Measured:
     """Read what was typed; every fault is told at once."""
     faults: list[InputError] = []
     found: dict[str, Point] = {}
@@ -155,9 +163,41 @@ def _read(layout: Layout, places: Sequence[str], drilled: str, marked: str) -> M
     tags = {}
     for name, words in (("drilled", drilled), ("marked", marked)):
         tags[name] = _tags(layout, name, words, faults)
+    loose = _given_up(layout, give_up, {*tags["drilled"], *found}, faults)
     if faults:
         raise InputErrors(faults)
-    return Measured(places=found, drilled=tags["drilled"], marked=tags["marked"])
+    return Measured(
+        places=found, drilled=tags["drilled"], marked=tags["marked"], given_up=tuple(loose)
+    )
+
+
+def _given_up(
+    layout: Layout, words: str, drilled_now: set[str], faults: list[InputError]
+) -> dict[str, None]:
+    """Return the holes to give up, in order: named one by one, or by what they hold."""
+    found: dict[str, None] = {}
+    if words.strip() == ALL:
+        found = dict.fromkeys(can_give_up(layout))
+        if not found:
+            faults.append(_fault("give-up", ALL, "no drilled hole holds anything",
+                                 "Leave it out: plan may move everything already"))  # fmt: skip
+        return found
+    things = {*layout.devices, *layout.ducts, *layout.rails}
+    for word in words.replace(",", " ").split():
+        if word in things and word not in layout.holes:
+            own = can_give_up(layout, word)
+            if not own:
+                faults.append(_fault("give-up", word, f"no drilled hole holds {word}",
+                                     "Leave it out: no hole keeps it where it is"))  # fmt: skip
+            found |= dict.fromkeys(own)
+            continue
+        for tag in _tags(layout, "give-up", word, faults):
+            wrong = why_not(layout, tag, drilled_now)
+            if wrong:
+                faults.append(_fault("give-up", word, *wrong))
+            else:
+                found[tag] = None
+    return found
 
 
 def _length(word: str) -> Mm | None:

@@ -16,7 +16,7 @@ from platewright.arrange.arranger import Arrangement, from_layout, improve
 from platewright.arrange.solvers.search import HOT
 from platewright.arrange.task import Standing, Task, task_for
 from platewright.foundation.errors import CannotPlan
-from platewright.foundation.tag_order import tag_order
+from platewright.foundation.tag_order import in_ranges, tag_order
 from platewright.model.geometry import TOUCH
 from platewright.model.job import Job
 from platewright.model.layout import HoleState, Layout
@@ -119,8 +119,8 @@ def _given_up(job: Job, layout: Layout) -> Iterator[tuple[str, str]]:
         yield (
             named,
             (
-                f'give up {len(holes)} drilled holes of {named}: write holds = "" for '
-                f"{', '.join(holes)} in layout.toml, then plan again; they stay in the plate, left over"
+                f"give up {len(holes)} drilled holes of {named}: platewright as-built JOB --give-up "
+                f"{in_ranges(holes)}, then plan again; they stay in the plate, left over"
             ),
         )
         return
