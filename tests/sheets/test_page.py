@@ -1,9 +1,12 @@
+import dataclasses
+
 import pytest
 
-from platewright.drawing.extent import extent
+from platewright.drawing.extent import extent, text_box
 from platewright.drawing.paper import A3, A4
-from platewright.drawing.picture import Text
-from platewright.sheets.page import BLOCK_WIDTH, CAUTION, Leaf, framed, inside
+from platewright.drawing.picture import Arc, Polyline, Text
+from platewright.model.job import Practice
+from platewright.sheets.page import BLOCK_WIDTH, CAUTION, Leaf, framed, in_package, inside
 
 
 def words_of(picture):
@@ -61,3 +64,36 @@ def test_a_title_too_long_is_cut_visibly_inside_its_field(panel_titled, title):
 def test_characters_without_glyph_are_told_on_the_page(panel_titled):
     words = " ".join(words_of(page(panel_titled("Anlage 中"))))
     assert "U+4E2D" in words
+
+
+@pytest.mark.parametrize("practice", list(Practice))
+def test_the_projection_sign_obeys_the_law_it_stands_for(panel, practice):
+    """The view beside the cone shows both circles whole, so it is the view of its small end.
+
+    By the third angle a view stands on the side it is seen from, by the first on the far side
+    (ISO 5456-2, ASME Y14.3); North America uses the third.
+    """
+    settings = dataclasses.replace(panel.job.settings, practice=practice)
+    picture = framed(Leaf(paper=A3, scale="1:5", primitives=()), settings,
+                     title="Cut list", number=1, of=1)  # fmt: skip
+    (rings,) = {part.centre.x for part in picture.primitives if isinstance(part, Arc)}
+    (cone,) = [
+        part.points
+        for part in picture.primitives
+        if isinstance(part, Polyline) and part.layer == "BORDER"
+    ]
+    small_end = min(cone, key=lambda at: abs(at.y - sum(p.y for p in cone) / 4)).x
+    large_end = max(cone, key=lambda at: abs(at.y - sum(p.y for p in cone) / 4)).x
+    is_seen_from_the_left = small_end < large_end
+    stands_at_the_left = rings < min(small_end, large_end)
+    is_third = practice is Practice.NORTH_AMERICA
+    assert (stands_at_the_left == is_seen_from_the_left) is is_third
+
+
+def test_the_title_block_is_lettered_in_2_5_mm(panel):
+    picture = in_package(page(panel), 127, 127)
+    texts = [part for part in picture.primitives if isinstance(part, Text)]
+    assert min(text.size for text in texts) >= 2.5
+    boxes = [text_box(text) for text in texts]
+    for index, one in enumerate(boxes):
+        assert not any(one.overlaps(other) for other in boxes[index + 1 :])

@@ -30,10 +30,17 @@ BLOCK_WIDTH: Final[Mm] = 180.0
 BLOCK_HEIGHT: Final[Mm] = 40.0
 ZONE: Final[Mm] = 50.0
 ZONE_BAND: Final[Mm] = 5.0
+LEAST_VALUE: Final[Mm] = 1.8  # a number of the job is written small before it is cut off
+LETTERING: Final[Mm] = 2.5  # the least that is printed (ISO 3098, copied and read at the bench)
 CAUTION: Final = (
     "Drafting aid, not an approval. A qualified person must check every sheet, and the "
     "finished panel, before it is used. Isolate and prove dead before work on a live panel."
 )
+POSITIONS: Final = (
+    "Datum: the plate's lower left corner, seen from the front. Marked by hand: ±0.5 mm "
+    "(shop practice)."
+)
+SMALL: Final = (POSITIONS, CAUTION)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -79,8 +86,10 @@ def framed(leaf: Leaf, settings: JobSettings, *, title: str, number: int, of: in
 
 def in_package(picture: Picture, number: int, of: int) -> Picture:
     """Return a page with its number among all pages of the package, in its field for the sheet."""
-    at = Point(picture.width - EDGE - 1.0, EDGE + BLOCK_HEIGHT - 2.0)
-    words = Text(layer="NOTE", at=at, text=f"page {number} of {of}", size=1.8, anchor=Anchor.RIGHT)
+    at = Point(picture.width - EDGE - 1.0, EDGE + BLOCK_HEIGHT - 2.1)
+    words = Text(
+        layer="NOTE", at=at, text=f"page {number} of {of}", size=LETTERING, anchor=Anchor.RIGHT
+    )
     return replace(picture, primitives=(*picture.primitives, words))
 
 
@@ -144,7 +153,7 @@ def _block(
     practice = "North America" if settings.practice is Practice.NORTH_AMERICA else "IEC"
     unit = "inch" if settings.units is DisplayUnit.INCH else "mm"
     rows: tuple[tuple[Mm, tuple[tuple[Mm, str, str], ...]], ...] = (
-        (8.5, ((70, "Legal owner", job.owner), (78, "Document type", kind), (32, "Sheet", number))),
+        (8.5, ((64, "Legal owner", job.owner), (76, "Document type", kind), (40, "Sheet", number))),
         (
             10.0,
             (
@@ -156,13 +165,13 @@ def _block(
         (
             8.5,
             (
-                (34, "Created by", job.drawn_by),
-                (34, "Checked by", job.checked_by),
+                (32, "Created by", job.drawn_by),
+                (32, "Checked by", job.checked_by),
                 (26, "Date of issue", job.date),
-                (18, "Scale", leaf.scale),
-                (16, "Lengths", unit),
-                (28, "Practice", practice),
-                (24, "Projection", ""),
+                (16, "Scale", leaf.scale),
+                (17, "Lengths", unit),
+                (29, "Practice", practice),
+                (28, "Projection", ""),
             ),
         ),
     )
@@ -177,25 +186,25 @@ def _block(
             left += width
         top -= height
     yield from _projection(
-        Point(block.right - 9.0, block.top - 24.4), first=settings.practice is Practice.IEC
+        Point(block.right - 9.0, block.top - 24.7), first=settings.practice is Practice.IEC
     )
     yield from _small_print(Box(block.left, block.bottom, block.right, top))
 
 
 def _field(box: Box, label: str, value: str) -> Iterator[Primitive]:
-    yield Text(layer="NOTE", at=Point(box.left + 1, box.top - 2.0), text=label, size=1.8)
+    yield Text(layer="NOTE", at=Point(box.left + 1, box.top - 2.1), text=label, size=LETTERING)
     big = label == "Title"
     if label == "Projection":
         return
-    size, room = (3.5 if big else 2.5), box.width - 2.4
-    while text_width(value or "–", size, bold=big) > room and size > 1.8:
+    size, room = (3.5 if big else LETTERING), box.width - 2.4
+    while text_width(value or "–", size, bold=big) > room and size > LEAST_VALUE:
         size -= 0.35
     shown = value or "–"
     if text_width(shown, size, bold=big) > room:
         shown = wrap(shown, room - text_width("…", size), size, bold=big)[0] + "…"
     yield Text(
         layer="TEXT",
-        at=Point(box.left + 1.2, box.bottom + 2.7 + (0.6 if big else 0.0)),
+        at=Point(box.left + 1.2, box.bottom + 2.2 + (0.6 if big else 0.0)),
         text=shown,
         size=size,
         bold=big,
@@ -203,45 +212,43 @@ def _field(box: Box, label: str, value: str) -> Iterator[Primitive]:
 
 
 def _small_print(box: Box) -> Iterator[Primitive]:
-    lines = (
-        *wrap(
-            "Positions are from the datum: the plate's lower left corner, seen from the front. "
-            "Hand-marked holes ±0.5 mm (shop practice).",
-            box.width - 3,
-            1.8,
-        ),
-        *wrap(CAUTION, box.width - 3, 1.8, bold=True),
-    )
-    pitch = box.height / (len(lines) + 0.4)
+    room = box.width - 2.4
+    positions, caution = (wrap(words, room, LETTERING, bold=words is CAUTION) for words in SMALL)
+    lines = (*positions, *caution)
+    pitch = box.height / (len(lines) + 0.25)
     for index, line in enumerate(lines):
         yield Text(
             layer="TEXT",
-            at=Point(box.left + 1.2, box.top - pitch * (index + 0.7)),
+            at=Point(box.left + 1.2, box.top - pitch * (index + 0.6)),
             text=line,
-            size=1.8,
-            bold=index >= len(lines) - len(wrap(CAUTION, box.width - 3, 1.8, bold=True)),
+            size=LETTERING,
+            bold=index >= len(positions),
         )
 
 
 def _projection(centre: Point, *, first: bool) -> Iterator[Primitive]:
-    """Yield the sign of the projection method (ISO 5456-2): cone and its end view."""
+    """Yield the sign of the projection method (ISO 5456-2): cone and the view of its small end.
+
+    The small end points left in both. It is seen from the left, so both its circles are seen: that
+    view stands on the far side of the cone by the first angle, on the near side by the third.
+    """
     cone = centre.x + (-5.0 if first else 4.0)
     rings = centre.x + (4.0 if first else -5.0)
-    small, large, half = 1.1, 2.2, 2.6
+    small, large, half = 0.95, 1.9, 2.3
     yield Polyline(
         layer="BORDER",
         points=(
-            Point(cone - half, centre.y - (small if first else large)),
-            Point(cone + half, centre.y - (large if first else small)),
-            Point(cone + half, centre.y + (large if first else small)),
-            Point(cone - half, centre.y + (small if first else large)),
+            Point(cone - half, centre.y - small),
+            Point(cone + half, centre.y - large),
+            Point(cone + half, centre.y + large),
+            Point(cone - half, centre.y + small),
         ),
         closed=False,
     )
     yield Line(
         layer="BORDER",
-        start=Point(cone - half, centre.y - (small if first else large)),
-        end=Point(cone - half, centre.y + (small if first else large)),
+        start=Point(cone - half, centre.y - small),
+        end=Point(cone - half, centre.y + small),
     )
     for radius in (large, small):
         yield Arc(layer="BORDER", centre=Point(rings, centre.y), radius=radius, start=0, end=180)
@@ -268,11 +275,11 @@ def _missing_note(parts: list[Primitive], block: Box) -> Iterator[Primitive]:
         return
     words = ", ".join(f"U+{ord(char):04X}" for char in sorted(found))
     note = f"Drawn as boxes, not in the drawings' font: {words}"
-    line = wrap(note, BLOCK_WIDTH - 4, 1.8, bold=True)[0]
+    line = wrap(note, BLOCK_WIDTH - 4, LETTERING, bold=True)[0]
     yield Text(
         layer="TEXT",
         at=Point(block.left + 1.2, block.top + 2.2),
         text=line,
-        size=1.8,
+        size=LETTERING,
         bold=True,
     )
