@@ -16,7 +16,7 @@ from platewright.arrange.arranger import Arrangement, probe
 from platewright.arrange.task import Task
 from platewright.foundation.errors import CannotPlan
 from platewright.jobfile.folder import read_job
-from platewright.model.job import Job
+from platewright.model.job import DuctPattern, Job
 from platewright.model.layout import Layout
 
 from .small_jobs import write_job, write_list
@@ -83,6 +83,46 @@ def test_a_device_too_deep_is_a_proof_without_a_search_for_cures(tmp_path: Path)
     assert "the door leaves 60 mm" in told.value.problem
     assert len(told.value.cures) == 1
     assert "from the plate to the door" in told.value.cures[0]
+
+
+def _with_part(folder: Path, row: str) -> Job:
+    (folder / "parts.csv").write_text(
+        f"part,width_mm,height_mm,depth_mm,mount,mass_kg\n{row}\n", encoding="utf-8"
+    )
+    with (folder / "devices.csv").open("a", encoding="utf-8") as devices:
+        devices.write(f"-T1,{row.partition(',')[0]}\n")
+    return read_job(folder)
+
+
+def test_a_part_wider_than_the_room_has_one_reason_and_cures_that_are_possible(
+    tmp_path: Path,
+) -> None:
+    """The plate is 440 mm wide in an enclosure of 500 mm: no plate in it takes 950 mm."""
+    job = _with_part(write_job(tmp_path / "pump", breakers=1), "long,950,60,50,screws,1")
+    with pytest.raises(CannotPlan) as told:
+        _plan(job)
+    assert "-T1 is 950 mm wide" in told.value.problem
+    assert "no place clear" not in told.value.problem
+    plate, elsewhere = told.value.cures
+    asked = float(plate.split("at least ")[1].split(" mm")[0])
+    assert plate.endswith(f"in an enclosure of {asked + 60:g} mm instead of 500 mm")
+    assert elsewhere.startswith("-T1 (long) outside this enclosure")
+    assert "door" not in elsewhere
+    wide = replace(job.settings.plate, width=asked, fixing_holes=())
+    box = replace(job.settings.enclosure, width=asked + 60)
+    large = replace(job, settings=replace(job.settings, plate=wide, enclosure=box))
+    assert "-T1" in _plan(large).panel.layout.devices
+
+
+def test_a_part_that_only_upright_ducts_keep_out_asks_for_fewer_of_them(tmp_path: Path) -> None:
+    job = _with_part(write_job(tmp_path / "pump", breakers=1), "long,380,60,50,screws,1")
+    with pytest.raises(CannotPlan) as told:
+        _plan(job)
+    assert told.value.cures[0].startswith('fewer upright ducts: set pattern = "left"')
+    assert "in an enclosure" not in told.value.cures[1]  # a plate of 500 mm would go in
+    assert told.value.cures[2].startswith("-T1 (long) in the door, if it may hang there")
+    fewer = replace(job, settings=replace(job.settings, pattern=DuctPattern.LEFT))
+    assert "-T1" in _plan(fewer).panel.layout.devices
 
 
 def test_within_a_trial_nothing_is_tried(tmp_path: Path) -> None:

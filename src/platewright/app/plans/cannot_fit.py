@@ -7,10 +7,11 @@ from dataclasses import dataclass, field, replace
 from typing import Final
 
 from platewright.app.gather import clear_spaces, wiring_spaces
-from platewright.app.plans.no_room import Proof, Reason, problem_of, proofs_of
+from platewright.app.plans.no_room import Reason, problem_of, proofs_of
 from platewright.app.plans.plan import Budget, plan
+from platewright.app.plans.too_large import for_single, in_larger, is_light
 from platewright.arrange.arranger import Arrangement, probe
-from platewright.arrange.task import Task, task_for
+from platewright.arrange.task import task_for
 from platewright.foundation.errors import CannotPlan
 from platewright.foundation.units import Mm, Ratio
 from platewright.model.device import Place
@@ -23,8 +24,6 @@ _PLAN: Final = 8_000  # moves of the plan that confirms one
 _STEPS: Final[tuple[Mm, ...]] = (25.0, 50.0, 100.0, 200.0, 400.0, 800.0)
 _FINE: Final[Mm] = 10.0
 _DOOR_TRIES: Final = 3  # devices tried in the door, one by one
-_DOOR_MASS: Final = 2.0  # kg, the most that is proposed for a door (shop practice)
-_DOOR_DEPTH: Final[Mm] = 120.0  # the deepest (shop practice)
 _MUCH: Final[Mm] = 25.0  # room kept by assumption from which on it is named as a cause
 _AWAY: Final[Mm] = -1e5  # where a device tried in the door hangs: clear of the plate
 
@@ -71,7 +70,7 @@ def explain(arrangement: Arrangement, *, seed: int, is_drilled: bool = False) ->
     problem = problem_of(arrangement)
     tried = _Tried(arrangement, seed)
     if any(proof.reason is not Reason.ROWS for proof in proofs):
-        tried.cures += list(_for_single(arrangement.task, proofs))
+        tried.cures += list(for_single(arrangement.task, proofs, is_drilled=is_drilled))
     else:
         _try_settings(tried)
         if not is_drilled:  # a larger plate would be drilled anew, from the start
@@ -100,24 +99,6 @@ def _wide_by_assumption(job: Job) -> Iterator[str]:
                 f"{tag} keeps {room} that its data do not state, reckoned from its heat: state "
                 f"{columns} of part {job.devices[tag].part} if its data sheet asks for less"
             )
-
-
-def _for_single(task: Task, proofs: tuple[Proof, ...]) -> Iterator[str]:
-    """Yield what single devices ask for that fit nowhere; larger by so much is needed, no less."""
-    settings = task.job.settings
-    most = {
-        reason: max((p.lacking for p in proofs if p.reason is reason), default=0.0)
-        for reason in Reason
-    }
-    if most[Reason.DEPTH] > 0:
-        deep = settings.enclosure.door_inside + most[Reason.DEPTH]
-        yield f"an enclosure with at least {deep:g} mm from the plate to the door, or flatter parts"
-    if most[Reason.WIDTH] > 0:
-        yield f"a plate at least {settings.plate.width + most[Reason.WIDTH]:g} mm wide"
-    if most[Reason.HEIGHT] > 0:
-        yield f"a plate at least {settings.plate.height + most[Reason.HEIGHT]:g} mm high"
-    if any(proof.reason is Reason.ZONES for proof in proofs):
-        yield "hang the door devices elsewhere, or take a deeper enclosure or flatter parts"
 
 
 def _try_settings(tried: _Tried) -> None:
@@ -166,7 +147,7 @@ def _try_plate(tried: _Tried) -> None:
             lambda mm: _with_plate(tried.job, higher=mm),
             lambda mm: (
                 f"a plate {mm:g} mm higher ({plate.height + mm:g} mm)"
-                + _in_larger(plate.height + mm, box.height, plate.height)
+                + in_larger(plate.height + mm, box.height, plate.height)
             ),
         )
     tried.least(
@@ -174,16 +155,9 @@ def _try_plate(tried: _Tried) -> None:
         lambda mm: _with_plate(tried.job, wider=mm),
         lambda mm: (
             f"a plate {mm:g} mm wider ({plate.width + mm:g} mm)"
-            + _in_larger(plate.width + mm, box.width, plate.width)
+            + in_larger(plate.width + mm, box.width, plate.width)
         ),
     )
-
-
-def _in_larger(size: Mm, enclosure: Mm, plate: Mm) -> str:
-    """Say that a larger plate needs a larger enclosure, the room round the plate kept."""
-    if size <= enclosure:
-        return ""
-    return f", in an enclosure of {enclosure + size - plate:g} mm instead of {enclosure:g} mm"
 
 
 def _try_door(tried: _Tried) -> None:
@@ -192,7 +166,7 @@ def _try_door(tried: _Tried) -> None:
     alone = [
         b.head
         for b in task.blocks[: task.arrays.free]
-        if len(b.members) == 1 and _is_light(tried.job, b.head)
+        if len(b.members) == 1 and is_light(tried.job, b.head)
     ]
     by_room = sorted(alone, key=lambda tag: (-_room_of(tried.job, tag), tag))
     for tag in by_room[:_DOOR_TRIES]:
@@ -203,12 +177,6 @@ def _try_door(tried: _Tried) -> None:
             "place = door in devices.csv",
         ):
             return
-
-
-def _is_light(job: Job, tag: str) -> bool:
-    """Tell whether a device is light and flat enough that a door may bear it (shop practice)."""
-    part = job.part_of(tag)
-    return (part.mass or 0.0) <= _DOOR_MASS and part.depth <= _DOOR_DEPTH
 
 
 def _room_of(job: Job, tag: str) -> float:

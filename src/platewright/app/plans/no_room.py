@@ -40,6 +40,7 @@ class Proof:
     reason: Reason
     message: str
     lacking: Mm
+    tag: str = ""  # the device, where a single one is the cause
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -91,41 +92,54 @@ def told(proofs: Sequence[Proof]) -> str:
 
 
 def _single(task: Task, offer: Offer) -> Iterator[Proof]:
+    """Yield why single blocks fit nowhere; no place is told only where the room is large enough."""
+    for b in range(task.arrays.free):
+        too_large = tuple(_too_large(task, b, offer))
+        yield from too_large or _no_place(task, b, offer)
+
+
+def _too_large(task: Task, b: int, offer: Offer) -> Iterator[Proof]:
     arrays = task.arrays
-    for b in range(arrays.free):
-        tag, width = task.blocks[b].head, float(arrays.width[b])
-        front, height = float(arrays.front[b]), float(arrays.up[b] + arrays.down[b])
-        if front > offer.door + TOUCH:
+    tag, width = task.blocks[b].head, float(arrays.width[b])
+    front, height = float(arrays.front[b]), float(arrays.up[b] + arrays.down[b])
+    if front > offer.door + TOUCH:
+        yield Proof(
+            reason=Reason.DEPTH,
+            message=f"{tag} stands {front:g} mm out of the plate; the door leaves "
+            f"{offer.door:g} mm",
+            lacking=front - offer.door,
+            tag=tag,
+        )
+    if width > offer.width + TOUCH:
+        yield Proof(
+            reason=Reason.WIDTH,
+            message=f"{tag} is {width:g} mm wide; a row offers {offer.width:g} mm",
+            lacking=width - offer.width,
+            tag=tag,
+        )
+    room = offer.height - 2 * offer.duct
+    if height > room + TOUCH:
+        yield Proof(
+            reason=Reason.HEIGHT,
+            message=f"{tag} needs {height:g} mm of height with its wiring; the plate offers "
+            f"{room:g} mm between two ducts",
+            lacking=height - room,
+            tag=tag,
+        )
+
+
+def _no_place(task: Task, b: int, offer: Offer) -> Iterator[Proof]:
+    for member in task.blocks[b].members:
+        part = task.job.part_of(member.tag)
+        depth = part.depth + (part.cover_front or 0.0)
+        if depth <= offer.door + TOUCH and not _has_place(task, part, depth):
             yield Proof(
-                reason=Reason.DEPTH,
-                message=f"{tag} stands {front:g} mm out of the plate; the door leaves "
-                f"{offer.door:g} mm",
-                lacking=front - offer.door,
+                reason=Reason.ZONES,
+                message=f"{member.tag}, {depth:g} mm deep, finds no place clear of what hangs "
+                "in the door and of what is kept free",
+                lacking=0.0,
+                tag=member.tag,
             )
-        if width > offer.width + TOUCH:
-            yield Proof(
-                reason=Reason.WIDTH,
-                message=f"{tag} is {width:g} mm wide; a row offers {offer.width:g} mm",
-                lacking=width - offer.width,
-            )
-        room = offer.height - 2 * offer.duct
-        if height > room + TOUCH:
-            yield Proof(
-                reason=Reason.HEIGHT,
-                message=f"{tag} needs {height:g} mm of height with its wiring; the plate offers "
-                f"{room:g} mm between two ducts",
-                lacking=height - room,
-            )
-        for member in task.blocks[b].members:
-            part = task.job.part_of(member.tag)
-            depth = part.depth + (part.cover_front or 0.0)
-            if depth <= offer.door + TOUCH and not _has_place(task, part, depth):
-                yield Proof(
-                    reason=Reason.ZONES,
-                    message=f"{member.tag}, {depth:g} mm deep, finds no place clear of what hangs "
-                    "in the door and of what is kept free",
-                    lacking=0.0,
-                )
 
 
 def _has_place(task: Task, part: Part, depth: Mm) -> bool:
