@@ -212,6 +212,13 @@ CASES = (
     Case(name="table for a list", file=JOB, old="keep_outs = [\n  {x_mm = 180, y_mm = 0, width_mm"
          ' = 80, height_mm = 40, reason = "cable entry"},\n]', new="keep_outs = 3",
          field="plate.keep_outs", problem="not a list"),
+    Case(name="unknown duct screw", file=JOB, old='duct_screw = "M5"', new='duct_screw = "M55"',
+         field="stock.duct_screw", problem="no thread", cure="M5"),
+    Case(name="unknown rail screw", file=JOB, old='rail_screw = "M5"', new='rail_screw = "10-23"',
+         field="stock.rail_screw", problem="no thread", cure="10-32"),
+    Case(name="unknown rivet", file=JOB, old='rail_screw = "M5"',
+         new='rail_screw = "M5"\nduct_rivet = "5/16"', field="stock.duct_rivet",
+         problem="no rivet", cure="3/16"),
     Case(name="shop list missing", file=JOB, old='shop_parts = ""', new='shop_parts = "no.csv"',
          field="shop_parts", problem="is no file"),
     Case(name="newer format", file=JOB, old="format = 1", new="format = 99", field="format",

@@ -3,10 +3,14 @@
 import pytest
 
 from platewright.foundation.sources import Standing
+from platewright.model.job import Practice
 from platewright.tables.fasteners import box_of, grip, screw_lengths
 from platewright.tables.feeds import feed_per_turn, tapping_speed
+from platewright.tables.strengths import rivet
+from platewright.tables.threads import thread
 from platewright.tables.tools import drill_length, tool, tool_row
 from platewright.tables.torques import clamp_torques, fixing_torque, wire_torque
+from platewright.tables.usual_fasteners import usual_fasteners
 
 
 def test_tools_are_practice_and_say_so() -> None:
@@ -44,6 +48,23 @@ def test_fixing_screws_by_what_they_hold() -> None:
     assert duct is not None and 0.8 <= duct.torque <= 1.2  # noqa: PT018
     assert rail is not None and rail.torque == pytest.approx(22 * 0.113, abs=0.05)  # noqa: PT018
     assert fixing_torque("duct", "M12") is None
+
+
+@pytest.mark.parametrize("practice", [str(each) for each in Practice])
+def test_usual_fasteners_are_in_the_tables_and_alike(practice: str) -> None:
+    """Trade values: M5 and 10-32 are plate hardware; rivets 4.8 and 3/16 (4.9 and 4.85 holes)."""
+    usual = usual_fasteners(practice)
+    assert usual.standing is Standing.PRACTICE
+    for name in (usual.duct_screw, usual.rail_screw):
+        size = thread(name)
+        assert size is not None
+        assert size.major == pytest.approx(4.9, abs=0.1)
+        assert size.name.startswith("M") == (practice == "iec")
+    for holds, name in (("duct", usual.duct_screw), ("rail", usual.rail_screw)):
+        assert fixing_torque(holds, name) is not None
+    pin = rivet(usual.duct_rivet)
+    assert pin is not None
+    assert pin.hole == pytest.approx(4.88, abs=0.03)
 
 
 def test_feeds_and_tapping() -> None:

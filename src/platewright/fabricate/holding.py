@@ -13,6 +13,7 @@ from platewright.fabricate.threads import (
 )
 from platewright.foundation.units import Mm, Nm
 from platewright.model.job import Hold, Job
+from platewright.tables.usual_fasteners import UsualFasteners, usual_fasteners
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -32,10 +33,21 @@ def holding_screw(job: Job, screw: str, *, stated: Nm | None = None) -> Holding:
     return Holding(size=screw, choice=choice, head=known_thread(screw).major)
 
 
+def holding_rail(job: Job) -> Holding:
+    """Return how rails are held: by the job's screw, else by the usual one."""
+    return holding_screw(job, job.settings.stock.rail_screw or usual_of(job).rail_screw)
+
+
 def holding_duct(job: Job) -> Holding:
     """Return how ducts are held: by screws, or by rivets where the job says so."""
     stock = job.settings.stock
     if stock.duct_hold is Hold.RIVET:
-        head = known_rivet(stock.duct_rivet).diameter  # a rivet's head: about two diameters
-        return Holding(size=stock.duct_rivet, choice=rivet_choice(stock.duct_rivet), head=head)
-    return holding_screw(job, stock.duct_screw)
+        name = stock.duct_rivet or usual_of(job).duct_rivet
+        head = known_rivet(name).diameter  # a rivet's head: about two diameters
+        return Holding(size=name, choice=rivet_choice(name), head=head)
+    return holding_screw(job, stock.duct_screw or usual_of(job).duct_screw)
+
+
+def usual_of(job: Job) -> UsualFasteners:
+    """Return the fasteners that stand in where the job states none, by its practice."""
+    return usual_fasteners(job.settings.practice)

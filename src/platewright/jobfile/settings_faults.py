@@ -9,8 +9,10 @@ from typing import Final
 
 from platewright.foundation.errors import InputError, nearest, or_else
 from platewright.foundation.units import Mm
-from platewright.model.job import JobSettings
+from platewright.model.job import JobSettings, Stock
 from platewright.tables.presets import preset_names
+from platewright.tables.strengths import rivet, rivet_names
+from platewright.tables.threads import thread, thread_names
 
 FILE: Final = "job.toml"
 MATERIALS: Final = ("steel", "stainless", "aluminium")
@@ -20,6 +22,7 @@ PLACEMENTS: Final = ("wall", "free", "row", "sunk")
 def faults_of(settings: JobSettings) -> Iterator[InputError]:
     """Yield every fault of settings whose single values are sound."""
     yield from _words(settings)
+    yield from _fasteners(settings.stock)
     yield from _sizes(settings)
     yield from _holes(settings)
     yield from _twice("groups", "name", (group.name for group in settings.groups))
@@ -64,6 +67,26 @@ def _words(settings: JobSettings) -> Iterator[InputError]:
                 problem="must be one word",
                 cure="Write a short name without spaces, e.g. M",
             )
+
+
+def _fasteners(stock: Stock) -> Iterator[InputError]:
+    """Yield names of screws and rivets that the tables do not have; blank: the usual one."""
+    for field in ("duct_screw", "rail_screw"):
+        name = getattr(stock, field)
+        if name and thread(name) is None:
+            yield _unknown(f"stock.{field}", name, "thread", thread_names())
+    if stock.duct_rivet and rivet(stock.duct_rivet) is None:
+        yield _unknown("stock.duct_rivet", stock.duct_rivet, "rivet", rivet_names())
+
+
+def _unknown(field: str, name: str, what: str, known: Iterable[str]) -> InputError:
+    return InputError(
+        file=FILE,
+        field=field,
+        value=name,
+        problem=f"is no {what} that the tables have",
+        cure=nearest(name, known),
+    )
 
 
 def _sizes(settings: JobSettings) -> Iterator[InputError]:

@@ -237,10 +237,12 @@ class Stock:
     rail: Annotated[RailStock, "Rail in stock"] = field(default_factory=RailStock)
     kerf: Annotated[Mm, Ge(0), "Width of the saw cut; 0 for a shear"] = 3.0
     end_trim: Annotated[Mm, Ge(0), "Cut off the end of each new bar"] = 0.0
-    duct_screw: Annotated[str, "Thread that holds ducts"] = "M5"
-    rail_screw: Annotated[str, "Thread that holds rails"] = "M5"
+    duct_screw: Annotated[str, "Thread that holds ducts; blank: M5, or 10-32 by practice"] = ""
+    rail_screw: Annotated[str, "Thread that holds rails; blank: M5, or 10-32 by practice"] = ""
     duct_hold: Annotated[Hold, "How ducts are held: screw or rivet"] = Hold.SCREW
-    duct_rivet: Annotated[str, "Blind rivet that holds ducts, e.g. 4.8 or 3/16"] = "4.8"
+    duct_rivet: Annotated[
+        str, "Blind rivet that holds ducts, e.g. 4.8; blank: 4.8, or 3/16 by practice"
+    ] = ""
     offcuts: Annotated[
         str, "List of off-cuts in store, as a path from the job folder; blank: offcuts.csv there"
     ] = ""

@@ -15,7 +15,7 @@ from typing import Final
 
 from platewright.fabricate.around import Around, KeptOff
 from platewright.fabricate.fastening import limits_of
-from platewright.fabricate.holding import Holding, holding_duct, holding_screw
+from platewright.fabricate.holding import Holding, holding_duct, holding_rail
 from platewright.fabricate.pieces import first_slot
 from platewright.fabricate.solvers.spots import Span, Spot, Sunk, choose_spots, excess
 from platewright.fabricate.stretches import Stretch
@@ -86,7 +86,7 @@ def rail_strip(
         raster=tuple(slots),
         end=end,
         span=span,
-        by=holding_screw(job, stock.rail_screw),
+        by=holding_rail(job),
     )
 
 
