@@ -8,8 +8,9 @@ import pypdfium2
 import pytest
 
 from platewright.drawing.extent import extent, text_box
+from platewright.drawing.paper import Paper
 from platewright.drawing.pdf import write_pdf
-from platewright.drawing.picture import Circle, Line, Polyline, Text
+from platewright.drawing.picture import Circle, Line, Polyline, Rect, Text
 from platewright.model.geometry import Box, Point
 from platewright.model.job import Bench, Practice, TemplatePaper
 from platewright.model.layout import HoleState
@@ -99,7 +100,6 @@ def test_every_hole_is_on_a_tile_at_its_place_and_size(printed):
             c for c in page.primitives if isinstance(c, Circle) and c.layer.startswith("HOLE-")
         ]
         words = [p.text for p in page.primitives if isinstance(p, Text)]
-        assert circles
         for circle in circles:
             x, y = circle.centre.x - datum.x, circle.centre.y - datum.y
             tags = [t for t, h in todo(panel).items() if hypot(h.x - x, h.y - y) < 1e-6]
@@ -146,7 +146,7 @@ def test_a_printer_that_is_off_is_allowed_for_in_both_directions(panel, paper):
             assert circle.radius * (x + y) / 2 == pytest.approx(todo(panel)[tags[0]].drill / 2)
             found |= set(tags)
         words = [p.text for p in drawn.primitives if isinstance(p, Text)]
-        assert f"Drawn for a printer of x {x:.4f}, y {y:.4f}" in words
+        assert f"Printer: x {x:.4f}, y {y:.4f}" in words
     assert found == set(todo(panel))
 
 
@@ -157,8 +157,8 @@ def test_the_template_asks_for_what_the_rulers_measured(printed):
     assert "write down what they measured" in key
     for page in pages[1:]:
         words = [p.text for p in page.primitives if isinstance(p, Text)]
-        assert "Rulers measured: across ______ up ______ mm" in words
-        assert not any("Drawn for a printer" in word for word in words)
+        assert "Measured: across _____ up _____" in words
+        assert not any("Printer:" in word for word in words)
 
 
 def test_register_marks_of_neighbours_lie_on_each_other(printed):
@@ -218,32 +218,106 @@ def test_only_what_is_punched_has_a_cross(printed):
     assert rings
 
 
-@pytest.mark.parametrize(("x", "apart"), [(220.0, 80.0), (430.0, 40.0), (670.0, 80.0)])
-def test_a_grid_that_begins_farther_out_saves_a_sheet(panel, monkeypatch, x, apart):
-    """Two holes on both sides of a seam, whichever way the paper lies: one sheet, not two."""
-    settings = with_paper(panel, TemplatePaper.A4).job.settings
-    hole = next(iter(panel.layout.holes.values()))
-    pair = [dataclasses.replace(hole, x=x + dx, y=60.0) for dx in (0.0, apart)]
-    (tile,) = tiling(settings, pair).printed
-    assert all(tile.shows.contains(hole.centre) for hole in pair)
-    monkeypatch.setattr(tiles_module, "SHIFTS", (0.0,))
-    assert len(tiling(settings, pair).printed) == 2
-
-
 def test_tiles_without_holes_are_left_out_and_told(printed):
+    """What is left out has no hole that another tile does not show whole."""
     panel, tiles, pages = printed
     assert len(pages) == len(tiles.printed) + 1
     words = " ".join(p.text for p in pages[0].primitives if isinstance(p, Text))
+    for hole in todo(panel).values():
+        assert any(
+            tile.shows.left + hole.drill / 2 <= hole.x <= tile.shows.right - hole.drill / 2
+            and tile.shows.bottom + hole.drill / 2 <= hole.y <= tile.shows.top - hole.drill / 2
+            for tile in tiles.printed
+        )
     for tile in tiles.tiles:
-        inside = [h for h in todo(panel).values()
-                  if tile.shows.left + 3 < h.x < tile.shows.right - 3
-                  and tile.shows.bottom + 3 < h.y < tile.shows.top - 3]  # fmt: skip
         if not tile.number:
-            assert not inside
             assert f"{tile.column + 1}/{tile.row + 1}" in words
     whole = Box(0, 0, panel.job.settings.plate.width, panel.job.settings.plate.height)
     covered = tiles.tiles[0].shows.union(tiles.tiles[-1].shows)
+    assert covered.contains(Point(0, 0))
     assert covered.contains(Point(whole.right, whole.top))
+
+
+def test_the_datum_corner_is_printed_and_all_tiles_hang_together(printed):
+    """Every place on the paper is found from the datum over register marks, tile by tile."""
+    panel, tiles, pages = printed
+    first = tiles.printed[0]
+    assert first.shows.contains(Point(0, 0))
+    datum = on_paper(tiles, first)
+    plate = panel.job.settings.plate
+    edges = [
+        (p.start, p.end) for p in pages[1].primitives if isinstance(p, Line) and p.layer == "BORDER"
+    ]
+    assert any(a.x == b.x == pytest.approx(datum.x) for a, b in edges)
+    assert any(a.y == b.y == pytest.approx(datum.y) for a, b in edges)
+    assert plate.width > 0
+    assert any("datum 0, 0" in p.text for p in pages[1].primitives if isinstance(p, Text))
+    places = {(tile.column, tile.row) for tile in tiles.printed}
+    reached, front = {(first.column, first.row)}, [(first.column, first.row)]
+    while front:
+        column, row = front.pop()
+        for other in ((column + 1, row), (column - 1, row), (column, row + 1), (column, row - 1)):
+            if other in places - reached:
+                reached.add(other)
+                front.append(other)
+    assert reached == places
+
+
+def strips(panel):
+    """Yield what each tile alone shows of plates a few mm about a whole number of windows."""
+    hole = next(iter(panel.layout.holes.values()))
+    for paper in PAPERS:
+        settings = with_paper(panel, paper).job.settings
+        one = tiling(settings, [hole])
+        across = one.tiles[0].shows.width - one.overlap
+        for windows in (1, 2, 3):
+            for more in (-3.0, 0.5, 2.0, 9.0, 25.0):
+                wide = one.overlap + windows * across + more
+                plate = dataclasses.replace(settings.plate, width=wide, height=300.0)
+                corners = [
+                    dataclasses.replace(hole, x=x, y=y)
+                    for x in (8.0, wide / 2, wide - 4.0)
+                    for y in (8.0, 292.0)
+                ]
+                tiles = tiling(dataclasses.replace(settings, plate=plate), corners)
+                for tile in tiles.printed:
+                    left = tile.shows.left + (tiles.overlap if tile.column else 0.0)
+                    last = tile.column == tiles.columns - 1
+                    right = tile.shows.right - (0.0 if last else tiles.overlap)
+                    yield min(right, wide) - max(left, 0.0)
+
+
+def test_no_tile_is_printed_for_a_mere_strip(panel, monkeypatch):
+    assert min(strips(panel)) >= 30.0
+    monkeypatch.setattr(tiles_module, "SHIFTS", (0.0,))  # the grid begins at the plate's corner
+    monkeypatch.setattr(Paper, "turned", property(lambda paper: paper))
+    assert min(strips(panel)) < 30.0
+
+
+def test_each_tile_bears_a_map_with_itself_black(printed):
+    _, tiles, pages = printed
+    middles = []
+    for page in pages[1:]:
+        black = [
+            p.box for p in page.primitives if isinstance(p, Rect) and p.layer == "REGISTER-BLACK"
+        ]
+        others = [p for p in page.primitives if isinstance(p, Rect) and p.layer == "GRID"
+                  and p.box.width == pytest.approx(black[0].width)]  # fmt: skip
+        assert len(black) == 1
+        assert len(others) == len(tiles.printed) - 1
+        middles.append(black[0].centre)
+    assert len(set(middles)) == len(tiles.printed)
+
+
+def test_no_register_mark_lies_on_a_hole(printed):
+    panel, tiles, pages = printed
+    for tile, page in zip(tiles.printed, pages[1:], strict=True):
+        datum = on_paper(tiles, tile)
+        for mark in page.primitives:
+            if isinstance(mark, Polyline) and mark.layer == "REGISTER-BLACK":
+                at = Point(mark.points[0].x - datum.x, mark.points[0].y - datum.y)
+                square = Box(at.x - 4, at.y - 4, at.x + 4, at.y + 4)
+                assert not any(square.contains(hole.centre) for hole in todo(panel).values())
 
 
 def test_pages_keep_to_their_paper_and_lettering_is_legible(printed):

@@ -3,8 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from math import hypot
 from typing import Final
 
+from platewright.drawing.extent import text_box
 from platewright.drawing.lettering import wrap
 from platewright.drawing.numbers import short
 from platewright.drawing.picture import Anchor, Line, Primitive, Rect, Text
@@ -21,6 +23,13 @@ from platewright.sheets.tiles import Tiling, tiling
 LETTERING: Final[Mm] = 2.5
 MARGIN: Final[Mm] = 8.0
 SCALES: Final = (2, 4, 5, 8, 10, 15, 20, 30, 50)
+NUMBER_SIZES: Final[tuple[Mm, ...]] = (5.0, 3.5, 2.5)
+NUMBER_SHIFTS: Final = tuple(
+    sorted(
+        ((dx / 20, dy / 20) for dx in range(-6, 7) for dy in range(-6, 7)),
+        key=lambda at: (hypot(*at), at),
+    )
+)  # of a number from the middle of its cell, in the cell's sides, near ones first
 NOTHING: Final = "No hole is left to drill: no template is needed."
 NOTES: Final = (
     (
@@ -30,8 +39,9 @@ NOTES: Final = (
     ),
     (
         "Cut each sheet along the dashed line on the sides that join another; lay the half-black "
-        "squares (register marks) of both sheets on each other; begin at the datum corner (lower left, seen "
-        "from the front) and tape outwards. Lay the plate's outline on the plate's edges."
+        "squares (register marks) of both sheets on each other; begin with tile 1, the datum corner "
+        "(lower left, seen from the front): its two lines lie on the plate's edges. Tape outwards. "
+        "Below each tile stands a map of all, this one black."
     ),
     "Check two holes far apart with a tape from the datum, by the hole schedule, before punching.",
     (
@@ -44,7 +54,7 @@ NOTES: Final = (
 
 @sheet(id="template", title="Drill template 1:1", place=42)
 def template_sheet(panel: Panel, findings: Findings) -> tuple[Leaf, ...]:  # noqa: ARG001
-    """Return the key plan, then each sheet that has a hole."""
+    """Return the key plan, then each sheet that is needed."""
     holes = panel.layout.holes.values()
     todo = [hole for hole in holes if hole.state is not HoleState.DRILLED]
     if not todo:
@@ -105,12 +115,12 @@ def _printer_words(tiles: Tiling) -> str:
 def _counted(tiles: Tiling) -> str:
     left_out = [tile for tile in tiles.tiles if not tile.number]
     words = (
-        f"{len(tiles.printed)} sheets {tiles.paper.name}, {tiles.columns} columns by {tiles.rows} "
+        f"{len(tiles.printed)} tiles on {tiles.paper.name}, {tiles.columns} columns by {tiles.rows} "
         f"rows, {short(tiles.overlap, 1)} mm overlap."
     )
     if left_out:
         names = ", ".join(f"{tile.column + 1}/{tile.row + 1}" for tile in left_out)
-        words += f" Left out, no hole on them (column/row): {names}. Crossed out below."
+        words += f" Left out, nothing new on them (column/row): {names}. Crossed out below."
     return words
 
 
@@ -124,9 +134,11 @@ def _map(panel: Panel, tiles: Tiling, room: Box, scale: int) -> Iterator[Primiti
     plate = panel.job.settings.plate
     corner = there(plate.width, plate.height)
     yield Rect(layer="PLATE", box=Box(shift.x, shift.y, corner.x, corner.y))
+    signs: list[Box] = []
     for hole in panel.layout.holes.values():
         if hole.state is not HoleState.DRILLED:
             at = there(hole.x, hole.y)
+            signs.append(Box(at.x - 1, at.y - 1, at.x + 1, at.y + 1))
             yield Line(layer="TAG", start=Point(at.x - 0.7, at.y), end=Point(at.x + 0.7, at.y))
             yield Line(layer="TAG", start=Point(at.x, at.y - 0.7), end=Point(at.x, at.y + 0.7))
     for tile in tiles.tiles:
@@ -138,14 +150,32 @@ def _map(panel: Panel, tiles: Tiling, room: Box, scale: int) -> Iterator[Primiti
         ):  # fmt: skip
             yield Line(layer="CUT-LINE", start=start, end=end)
         if tile.number:
-            yield Text(
-                layer="TAG", at=Point((low.x + high.x) / 2, (low.y + high.y) / 2),
-                text=str(tile.number), size=5.0, anchor=Anchor.CENTRE, bold=True,
-            )  # fmt: skip
+            yield _number(str(tile.number), Box(low.x, low.y, high.x, high.y), signs)
         else:
             yield Line(layer="CUT-LINE", start=low, end=high)
             yield Line(layer="CUT-LINE", start=Point(low.x, high.y), end=Point(high.x, low.y))
     yield Text(
-        layer="TAG", at=Point(shift.x - 1.5, shift.y - 3.2), text="datum 0, 0", size=1.8,
+        layer="TAG", at=Point(shift.x - 1.5, shift.y - 3.2), text="datum 0, 0", size=LETTERING,
         anchor=Anchor.RIGHT,
     )  # fmt: skip
+
+
+def _number(words: str, cell: Box, signs: list[Box]) -> Text:
+    """Return a sheet's number in its cell, as large and as near the middle as clears the holes."""
+    middle = cell.centre
+    texts = [
+        Text(
+            layer="TAG", at=Point(middle.x + dx * cell.width, middle.y + dy * cell.height),
+            text=words, size=size, anchor=Anchor.CENTRE, bold=True,
+        )
+        for size in NUMBER_SIZES
+        for dx, dy in NUMBER_SHIFTS
+    ]  # fmt: skip
+    boxes = [(text, text_box(text).grown(0.4, 0.4, 0.4, 0.4)) for text in texts]
+    free = (
+        text
+        for text, box in boxes
+        if cell.grown(-1, -1, -1, -1).union(box) == cell.grown(-1, -1, -1, -1)
+        and not any(box.overlaps(sign) for sign in signs)
+    )
+    return next(free, texts[-len(NUMBER_SHIFTS)])

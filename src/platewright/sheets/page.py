@@ -204,7 +204,7 @@ def _field(box: Box, label: str, value: str) -> Iterator[Primitive]:
         shown = wrap(shown, room - text_width("…", size), size, bold=big)[0] + "…"
     yield Text(
         layer="TEXT",
-        at=Point(box.left + 1.2, box.bottom + 2.2 + (0.6 if big else 0.0)),
+        at=Point(box.left + 1.2, box.bottom + 2.2 + (1.0 if big else 0.0)),
         text=shown,
         size=size,
         bold=big,

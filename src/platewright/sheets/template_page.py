@@ -9,29 +9,32 @@ from typing import Final
 from platewright.drawing.clip import clipped
 from platewright.drawing.extent import extent, text_box
 from platewright.drawing.lettering import text_width
-from platewright.drawing.picture import Anchor, Circle, Line, Polyline, Primitive, Text
+from platewright.drawing.picture import Anchor, Circle, Line, Polyline, Primitive, Rect, Text
 from platewright.fabricate.drill_names import drill_short
 from platewright.foundation.units import MM_PER_INCH, Mm
 from platewright.model.geometry import Box, Point
 from platewright.model.job import DisplayUnit
 from platewright.model.layout import Hole, HoleKind, HoleState
 from platewright.model.panel import Panel
+from platewright.sheets.page import BLOCK_WIDTH, inside
 from platewright.sheets.plate_picture import HOLE_LAYERS
 from platewright.sheets.rail_footprint import rail_box
 from platewright.sheets.tags import natural
-from platewright.sheets.tiles import Tile, Tiling, on_paper, shows_whole
+from platewright.sheets.tiles import FOOT, Tile, Tiling, on_paper, shows_whole
 
 LETTERING: Final[Mm] = 2.5
 CROSS: Final[Mm] = 7.0  # reach of the cross through a hole's centre
 MARK: Final[Mm] = 4.0  # reach of a register mark
 MARK_WORDS: Final = "register, not a hole"
-SMALL_PRINT: Final[Mm] = 1.8
 EXISTS: Final = "exists already"
+CORNER: Final = "datum 0, 0: the plate's lower left corner"
 RING: Final[Mm] = 3.0  # radius of the ring at a hole of the plate's own, whose size nobody states
-PUNCH: Final = "Punch: a long cross through a tagged circle"
+MEASURED: Final = "Measured: across _____ up _____"
 RULER_MM: Final[Mm] = 100.0
 RULER_IN: Final = 4
-MARKS_AT: Final = (0.22, 0.78)  # of the window's side
+MARKS_AT: Final = (0.22, 0.3, 0.14, 0.38, 0.46)  # of a seam from each end, the first free one
+LINE: Final[Mm] = 3.6  # from line to line of the label
+LEAST_CELL: Final = (4.4, 3.4)  # of the map, so that a number stands in it
 
 
 def tile_page(panel: Panel, tiling: Tiling, tile: Tile) -> tuple[Primitive, ...]:
@@ -47,6 +50,7 @@ def tile_page(panel: Panel, tiling: Tiling, tile: Tile) -> tuple[Primitive, ...]
         *_window(tiling.window),
         *rulers(tiling.window, tiling.printer),
         *_label(tiling, tile),
+        *_where(tiling, tile),
     )
 
 
@@ -106,6 +110,11 @@ def _outlines(panel: Panel, shows: Box) -> Iterator[Primitive]:
                     yield Line(layer=layer, start=part[0], end=part[1])
 
 
+def _lines(panel: Panel, shows: Box) -> list[Box]:
+    """Return thin boxes on the outlines, which lettering had better not cross."""
+    return [extent((line,)).grown(0.2, 0.2, 0.2, 0.2) for line in _outlines(panel, shows)]
+
+
 def _cross(centre: Point, reach: Mm, shows: Box, layer: str) -> Iterator[Primitive]:
     for start, end in (
         (Point(centre.x - reach, centre.y), Point(centre.x + reach, centre.y)),
@@ -140,7 +149,10 @@ def _holes(panel: Panel, tile: Tile, taken: list[Box]) -> Iterator[Primitive]:
                 Box(fixing.x, fixing.y, fixing.x, fixing.y).grown(RING, RING, RING, RING)
             )
             named.append((EXISTS, fixing.centre, RING))
-    yield from _tags(named, tile.shows, taken + crosses)
+    lines = [extent((line,)).grown(0.2, 0.2, 0.2, 0.2) for line in _outlines(panel, tile.shows)]
+    if tile.shows.contains(Point(0.0, 0.0)):
+        named.append((CORNER, Point(0.0, 0.0), 1.0))
+    yield from _tags(named, tile.shows, taken + crosses, lines)
 
 
 def _seen(panel: Panel, tile: Tile) -> dict[str, Hole]:
@@ -157,26 +169,44 @@ def _arms(centre: Point, drill: Mm) -> tuple[Box, Box]:
 
 
 def _tags(
-    named: Iterable[tuple[str, Point, Mm]], shows: Box, taken: list[Box]
+    named: Iterable[tuple[str, Point, Mm]], shows: Box, taken: list[Box], lines: list[Box]
 ) -> Iterator[Primitive]:
-    """Yield the words of each hole (words, centre, radius) in the first place that is free."""
+    """Yield the words of each hole (words, centre, radius) in the first place that is free.
+
+    Free of outlines too where there is such a place.
+    """
     for words, centre, radius in named:
-        for text in _places(words, centre, radius):
-            box = text_box(text).grown(0.5, 0.5, 0.5, 0.5)
-            inside = (
-                box.left > shows.left and box.right < shows.right
-                and box.bottom > shows.bottom and box.top < shows.top
-            )  # fmt: skip
-            if inside and not any(box.overlaps(other) for other in taken):
-                taken.append(box)
-                yield text
-                if box.distance_to(centre) > 1.2 * CROSS:
-                    near = Point(
-                        min(max(centre.x, box.left), box.right),
-                        min(max(centre.y, box.bottom), box.top),
-                    )
-                    yield Line(layer="RULER", start=centre, end=near)
-                break
+        texts = [text for text in _places(words, centre, radius) if _is_inside(text, shows)]
+        free = [text for text in texts if not _meets(text, taken)]
+        text = next((text for text in free if not _meets(text, lines)), next(iter(free), None))
+        if text is None:
+            continue
+        box = _around(text)
+        taken.append(box)
+        yield text
+        if box.distance_to(centre) > 1.2 * CROSS:
+            near = Point(
+                min(max(centre.x, box.left), box.right),
+                min(max(centre.y, box.bottom), box.top),
+            )
+            yield Line(layer="RULER", start=centre, end=near)
+
+
+def _around(text: Text) -> Box:
+    return text_box(text).grown(0.5, 0.5, 0.5, 0.5)
+
+
+def _is_inside(text: Text, shows: Box) -> bool:
+    box = _around(text)
+    return (
+        box.left > shows.left and box.right < shows.right
+        and box.bottom > shows.bottom and box.top < shows.top
+    )  # fmt: skip
+
+
+def _meets(text: Text, others: list[Box]) -> bool:
+    box = _around(text)
+    return any(box.overlaps(other) for other in others)
 
 
 def _tool(hole: Hole, unit: DisplayUnit) -> str:
@@ -201,24 +231,47 @@ def _places(words: str, centre: Point, radius: Mm) -> Iterator[Text]:
 
 
 def _register_marks(panel: Panel, tiling: Tiling, tile: Tile) -> Iterator[Primitive]:
-    """Yield half-black squares in the overlap: at the same places of the plate on both sheets."""
+    """Yield half-black squares in the overlaps: at the same places of the plate on both sheets."""
     box, half = tile.shows, tiling.overlap / 2
-    places = []
-    for on_edge, x in ((tile.column > 0, box.left + half),
-                       (tile.column < tiling.columns - 1, box.right - half)):  # fmt: skip
-        places += [Point(x, box.bottom + s * box.height) for s in MARKS_AT if on_edge]
-    for on_edge, y in ((tile.row > 0, box.bottom + half),
-                       (tile.row < tiling.rows - 1, box.top - half)):  # fmt: skip
-        places += [Point(box.left + s * box.width, y) for s in MARKS_AT if on_edge]
-    taken = [arm for hole in _seen(panel, tile).values() for arm in _arms(hole.centre, hole.drill)]
+    printed = {(one.column, one.row) for one in tiling.printed}
+    arms, lines = _all_arms(panel), _lines(panel, box)
+    places: list[Point] = []
+    for column, x in ((tile.column - 1, box.left + half), (tile.column + 1, box.right - half)):
+        if (column, tile.row) in printed:
+            places += _on_seam(Point(x, box.bottom), Point(x, box.top), arms)
+    for row, y in ((tile.row - 1, box.bottom + half), (tile.row + 1, box.top - half)):
+        if (tile.column, row) in printed:
+            places += _on_seam(Point(box.left, y), Point(box.right, y), arms)
     for place in places:
         yield from _register_mark(place)
-        yield _mark_words(place, box, taken)
+        yield _mark_words(place, box, arms, lines)
+
+
+def _on_seam(start: Point, end: Point, arms: list[Box]) -> Iterator[Point]:
+    """Yield a place from each end of a seam, clear of every hole: the same for both its sheets."""
+    for first, last in ((start, end), (end, start)):
+        places = [
+            Point(first.x + share * (last.x - first.x), first.y + share * (last.y - first.y))
+            for share in MARKS_AT
+        ]
+        free = (at for at in places if not any(_square(at).overlaps(arm) for arm in arms))
+        yield next(free, places[0])
+
+
+def _square(at: Point) -> Box:
+    return Box(at.x, at.y, at.x, at.y).grown(MARK, MARK, MARK, MARK)
+
+
+def _all_arms(panel: Panel) -> list[Box]:
+    """Return the room of every cross of the plate, and of the rings of its own holes."""
+    arms = [arm for hole in panel.layout.holes.values() for arm in _arms(hole.centre, hole.drill)]
+    fixings = panel.job.settings.plate.fixing_holes
+    return arms + [Box(f.x, f.y, f.x, f.y).grown(RING, RING, RING, RING) for f in fixings]
 
 
 def _register_mark(at: Point) -> Iterator[Primitive]:
     """Yield a square with two black quarters that meet at its middle: like no hole."""
-    square = Box(at.x, at.y, at.x, at.y).grown(MARK, MARK, MARK, MARK)
+    square = _square(at)
     for start, end in _sides(square):
         yield Line(layer="REGISTER", start=start, end=end)
     for y in (square.bottom, square.top):
@@ -226,29 +279,21 @@ def _register_mark(at: Point) -> Iterator[Primitive]:
         yield Polyline(layer="REGISTER-BLACK", points=corners, closed=True)
 
 
-def _mark_words(at: Point, shows: Box, taken: Iterable[Box]) -> Text:
+def _mark_words(at: Point, shows: Box, arms: list[Box], lines: list[Box]) -> Text:
     """Return what the mark is, on a side where neither the window ends nor a hole is."""
-    off, wide = MARK + 1.2, text_width(MARK_WORDS, SMALL_PRINT) / 2
-    places = [
-        Text(layer="REGISTER", at=Point(at.x + dx, at.y + dy), text=MARK_WORDS, size=SMALL_PRINT,
+    off, wide = MARK + 1.2, text_width(MARK_WORDS, LETTERING) / 2
+    texts = [
+        Text(layer="REGISTER", at=Point(at.x + dx, at.y + dy), text=MARK_WORDS, size=LETTERING,
              anchor=anchor)
         for dx, dy, anchor in (
             (off, 0.0, Anchor.LEFT), (-off, 0.0, Anchor.RIGHT), (-wide, off + 0.9, Anchor.LEFT),
             (-wide, -off - 0.9, Anchor.LEFT),
         )
     ]  # fmt: skip
-    inside = [
-        text
-        for text in places
-        if all(shows.contains(Point(x, text.at.y)) for x in _ends(text_box(text)))
-    ]
-    holes = tuple(taken)
-    free = (t for t in inside if not any(text_box(t).overlaps(arm) for arm in holes))
-    return next(free, inside[0])
-
-
-def _ends(box: Box) -> tuple[Mm, Mm]:
-    return box.left, box.right
+    inside = [text for text in texts if shows.contains(text_box(text).centre)]
+    inside = [text for text in inside if _is_inside(text, shows)] or inside
+    free = [text for text in inside if not _meets(text, arms)]
+    return next((text for text in free if not _meets(text, lines)), (free or inside)[0])
 
 
 def rulers(window: Box, printer: tuple[float, float] = (1.0, 1.0)) -> Iterator[Primitive]:
@@ -276,10 +321,10 @@ def _ruler(start: Point, *, across: bool, printer: float) -> Iterator[Primitive]
         along = quarter * MM_PER_INCH / 4
         yield Line(layer="RULER", start=at(along, 0), end=at(along, -reach))
     turn = 0.0 if across else 90.0
-    for words, aside, along in (("100 mm", 2.8 if across else 3.4, 25.0), ("4 in", -3.0, 19.0)):
+    for words, aside, along in (("100 mm", 4.2, 25.0), ("4 in", -3.6, 19.0)):
         yield Text(
-            layer="TEXT", at=at(along, aside), text=words, size=1.8, anchor=Anchor.CENTRE,
-            rotation=turn,
+            layer="TEXT", at=at(along, aside), text=words, size=LETTERING,
+            anchor=Anchor.CENTRE, rotation=turn,
         )  # fmt: skip
 
 
@@ -289,18 +334,45 @@ def _label(tiling: Tiling, tile: Tile) -> Iterator[Primitive]:
     x, y = tiling.printer
     lines = [
         f"Tile {tile.number}: column {tile.column + 1}, row {tile.row + 1}",
-        f"x {box.left:.1f} to {box.right:.1f}, y {box.bottom:.1f} to {box.top:.1f} mm",
-        "Rulers measured: across ______ up ______ mm",
-        PUNCH,
+        f"x {box.left:.1f} to {box.right:.1f} mm",
+        f"y {box.bottom:.1f} to {box.top:.1f} mm",
+        MEASURED,
     ]
     if tiling.printer != (1.0, 1.0):
-        lines.append(f"Drawn for a printer of x {x:.4f}, y {y:.4f}")
+        lines.append(f"Printer: x {x:.4f}, y {y:.4f}")
     left = window.left + RULER_IN * MM_PER_INCH / x + 5.0
     for index, line in enumerate(lines):
         yield Text(
             layer="TEXT",
-            at=Point(left, window.bottom - 2.2 - 2.9 * index),
+            at=Point(left, window.bottom - 2.6 - LINE * index),
             text=line,
-            size=2.5 if index == 0 else 1.8,
+            size=LETTERING,
             bold=index == 0,
         )
+
+
+def _where(tiling: Tiling, tile: Tile) -> Iterator[Primitive]:
+    """Yield a small map of all sheets, this one black, where the foot of the paper has room."""
+    window, space = tiling.window, inside(tiling.paper)
+    foot = Box(window.left, space.bottom + 3, space.right - BLOCK_WIDTH - 5, window.bottom - FOOT)
+    over = window.bottom + RULER_IN * MM_PER_INCH / tiling.printer[1] + 4
+    strip = Box(space.left + 2, over, window.left - 2, window.top)
+    room = foot if foot.width > strip.width else strip
+    whole = tiling.tiles[0].shows.union(tiling.tiles[-1].shows)
+    scale = max(whole.width / room.width, whole.height / room.height)
+
+    def there(box: Box) -> Box:
+        left, bottom = room.left - whole.left / scale, room.bottom - whole.bottom / scale
+        return Box(left + box.left / scale, bottom + box.bottom / scale,
+                   left + box.right / scale, bottom + box.top / scale)  # fmt: skip
+
+    half = tiling.overlap / 2
+    for one in tiling.tiles:
+        cell = there(one.shows.grown(-half, -half, -half, -half))
+        here = one is tile
+        if one.number:
+            yield Rect(layer="REGISTER-BLACK" if here else "GRID", box=cell)
+        if one.number and cell.width >= LEAST_CELL[0] and cell.height >= LEAST_CELL[1]:
+            layer = "BALLOON-LIGHT" if here else "TEXT"
+            yield Text(layer=layer, at=cell.centre, text=str(one.number), size=LETTERING,
+                       anchor=Anchor.CENTRE)  # fmt: skip
