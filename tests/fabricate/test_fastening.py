@@ -29,7 +29,10 @@ def test_three_screws_because_with_two_it_bends_too_far(make_job: MakeJob) -> No
     layout = Layout(rails={"R1": Rail(x=0, y=300, length=900)}, holes=held("R1", 15, 450, 885))
     found = fastenings(job, layout)["R1"]
     assert found.count == 3
-    assert found.reason == ("3 screws: with 2 it bends 4.0 mm under a pull of 20 N, limit 1.0")
+    assert found.reason == (  # 450 lies midway between slots at 437.5 and 462.5
+        "3 screws in its slots, 1 drilled beside them: "
+        "with 2 it bends 4.0 mm under a pull of 20 N, limit 1.0"
+    )
     assert found.longest == 435
     assert found.sag == pytest.approx(20 * 435**3 / (48 * 210_000 * 326.1469))
 
@@ -41,7 +44,7 @@ def test_the_beam_asks_for_more_than_practice(make_job: MakeJob) -> None:
     assert limits_of(replace(DUCT, width=80, stock=""), job)[1] == 300
     found = fastenings(job, place_holes(job, Layout(ducts={"W1": DUCT})))["W1"]
     assert found.count == 4
-    assert found.reason.startswith("4 screws: with 3 it bends ")
+    assert found.reason.startswith("4 screws through its drilled base: with 3 it bends ")
     assert found.sag is not None and found.limit is not None  # noqa: PT018
     assert found.sag <= found.limit
 
@@ -52,13 +55,14 @@ def test_practice_where_it_is_the_tighter(make_job: MakeJob) -> None:
     beam = rail_beam(rail.profile)
     assert beam is not None and longest_span(beam, 1.0) > 300  # noqa: PT018
     found = fastenings(job, place_holes(job, Layout(rails={"R1": rail})))["R1"]
-    assert found.reason == "4 screws: with 3 they stand 325 mm apart, at most 300 mm"
+    assert found.reason == ("4 screws in its slots: with 3 they stand 325 mm apart, at most 300 mm")
 
 
 def test_never_fewer_than_two(make_job: MakeJob) -> None:
     job = make_job()
     layout = place_holes(job, Layout(rails={"R1": Rail(x=10, y=300, length=150)}))
-    assert fastenings(job, layout)["R1"].reason.startswith("2 screws: never fewer; it bends 0.0")
+    reason = fastenings(job, layout)["R1"].reason
+    assert reason.startswith("2 screws in its slots: never fewer; it bends 0.0")
     bare = fastenings(job, Layout(rails={"R1": Rail(x=10, y=300, length=150)}))["R1"]
     assert (bare.count, bare.longest, bare.sag) == (0, None, None)
     assert bare.reason.startswith("0 screws: too few")
@@ -78,7 +82,17 @@ def test_ducts_are_riveted_where_the_job_says_so(make_job: MakeJob) -> None:
     of_duct = [h for h in layout.holes.values() if h.holds == "W1"]
     assert {(h.kind, h.size) for h in of_duct} == {(HoleKind.RIVET, "3/16")}
     assert {h.kind for h in layout.holes.values() if h.holds == "R1"} == {HoleKind.TAPPED}
-    assert " rivets: " in fastenings(job, layout)["W1"].reason
+    assert " rivets through its drilled base: " in fastenings(job, layout)["W1"].reason
+
+
+def test_ducts_with_slots_are_held_in_them(make_job: MakeJob) -> None:
+    slotted = replace(NARROW.ducts[0], slot_pitch=50, slot_length=12)
+    job = make_job(stock=replace(NARROW, ducts=(slotted,)))
+    found = fastenings(job, place_holes(job, Layout(ducts={"W1": DUCT})))["W1"]
+    assert " screws in its slots: " in found.reason
+    holes = {tag: replace(hole, holds="W1") for tag, hole in held("W1", 50 + 50, 50 + 650).items()}
+    beside = fastenings(job, Layout(ducts={"W1": DUCT}, holes=holes))["W1"]
+    assert beside.reason.startswith("2 screws drilled beside its slots: ")
 
 
 def test_each_piece_of_a_joined_rail_is_held_by_itself(make_job: MakeJob) -> None:

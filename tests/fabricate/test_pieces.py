@@ -10,7 +10,7 @@ from platewright.fabricate.joints import meetings
 from platewright.fabricate.pieces import pieces_of
 from platewright.fabricate.stretches import cover_stretches, stretches
 from platewright.model.job import DisplayUnit, DuctStock, Job, RailStock, Stock
-from platewright.model.layout import Duct, Layout, Placement, Rail, Run
+from platewright.model.layout import Duct, Hole, HoleKind, Layout, Placement, Rail, Run
 
 MakeJob = Callable[..., Job]
 STOCK = Stock(ducts=(DuctStock(name="40x60", width=40, height=60),))
@@ -195,3 +195,23 @@ def test_notes_are_in_the_unit_of_the_job(make_job: MakeJob) -> None:
     assert notes["W1", "duct"].startswith("right wall, in from the lower end, fingers off")
     assert "0.00 to 1.57 for W3" in notes["W1", "duct"]
     assert notes["W3", "cover"] == "cover of W3, 0.08 in shorter for 2 joints"
+
+
+def test_ducts_with_slots_begin_alike_and_say_where_they_are_drilled(make_job: MakeJob) -> None:
+    """Pitch 50, so the first slot at 25; a hole at 100 of the duct lies between 75 and 125."""
+    slotted = replace(STOCK.ducts[0], slot_pitch=50, slot_length=15)
+    job = make_job(stock=replace(STOCK, ducts=(slotted,)))
+    duct = Duct(x=50, y=100, length=400, width=40, height=60, run=Run.ACROSS, stock="40x60")
+    holes = {
+        f"H{n}": Hole(x=50 + at, y=120, kind=HoleKind.TAPPED, size="M5", drill=4.2, holds="W1")
+        for n, at in enumerate((25, 100, 230))
+    }
+    base, cover = pieces_of(job, Layout(ducts={"W1": duct}, holes=holes))
+    assert base.step == 50
+    assert base.note == (
+        "first slot centre 25 mm from the left end; no slot at 100 mm from the left end: "
+        "drill it there"
+    )
+    assert cover.step == 0
+    plain, _ = pieces_of(make_job(stock=STOCK), Layout(ducts={"W1": duct}, holes=holes))
+    assert (plain.step, plain.note) == (0, "")

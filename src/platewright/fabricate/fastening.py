@@ -14,7 +14,9 @@ from platewright.fabricate.beams import (
     sag,
 )
 from platewright.fabricate.device_hold import device_hold
+from platewright.fabricate.holding import holding_duct, holding_rail
 from platewright.fabricate.lengths import with_unit
+from platewright.fabricate.slots import slots_of
 from platewright.fabricate.stock_names import stock_of
 from platewright.fabricate.stretches import stretches
 from platewright.foundation.sources import Source, Standing
@@ -133,7 +135,8 @@ def _of_piece(
         gaps += [b - a for a, b in pairwise(places)]
         words, source = _why(piece, part.length, places, job)
         name = "" if part.of == 1 else f"piece {part.number} of {part.of}, "
-        reasons.append(f"{name}{_screws(len(places), holes)}: {words}")
+        sits = _sits(piece, [place - part.start for place in places], job)
+        reasons.append(f"{name}{_screws(len(places), holes)}{sits}: {words}")
         sources.append(source)
     longest = max(gaps, default=None)
     return Fastening(
@@ -176,6 +179,20 @@ def _why(piece: Rail | Duct, length: Mm, places: list[Mm], job: Job) -> tuple[st
         f"{fewer} spread evenly would do, but a slot is missing, a heavy device hangs or the "
         "place is not free there"
     ), usual
+
+
+def _sits(piece: Rail | Duct, places: list[Mm], job: Job) -> str:
+    """Return what of the piece the fixings go through: its own slots, or holes drilled for them."""
+    if not places:
+        return ""
+    slots = slots_of(piece, job.settings.stock)
+    if slots is None:
+        return " through its drilled base"
+    held = holding_rail(job) if isinstance(piece, Rail) else holding_duct(job)
+    missed = len(slots.missed(places, screw=held.shank))
+    if missed == len(places):
+        return " drilled beside its slots"
+    return " in its slots" + (f", {missed} drilled beside them" if missed else "")
 
 
 def _screws(count: int, holes: list[Hole]) -> str:

@@ -13,24 +13,26 @@ from platewright.fabricate.threads import (
 )
 from platewright.foundation.units import Mm, Nm
 from platewright.model.job import Hold, Job
+from platewright.model.layout import HoleKind
 from platewright.tables.usual_fasteners import UsualFasteners, usual_fasteners
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Holding:
-    """A screw or rivet: its size, its hole, the radius its head or washer takes."""
+    """A screw or rivet: its size, its hole, the radius its head or washer takes, its diameter."""
 
     size: str
     choice: HoleChoice
     head: Mm
+    shank: Mm
 
 
 def holding_screw(job: Job, screw: str, *, stated: Nm | None = None) -> Holding:
     """Return how a screw holds; ``stated``: the torque that a device's data ask for."""
     plate = job.settings.plate
     choice = hole_choice(screw, thickness=plate.thickness, material=plate.material, torque=stated)
-    # radius of a washer: about the screw's diameter
-    return Holding(size=screw, choice=choice, head=known_thread(screw).major)
+    major = known_thread(screw).major
+    return Holding(size=screw, choice=choice, head=major, shank=major)  # a washer: twice the screw
 
 
 def holding_rail(job: Job) -> Holding:
@@ -43,9 +45,17 @@ def holding_duct(job: Job) -> Holding:
     stock = job.settings.stock
     if stock.duct_hold is Hold.RIVET:
         name = stock.duct_rivet or usual_of(job).duct_rivet
-        head = known_rivet(name).diameter  # a rivet's head: about two diameters
-        return Holding(size=name, choice=rivet_choice(name), head=head)
+        wide = known_rivet(name).diameter  # a rivet's head: about two diameters
+        return Holding(size=name, choice=rivet_choice(name), head=wide, shank=wide)
     return holding_screw(job, stock.duct_screw or usual_of(job).duct_screw)
+
+
+def hole_in_base(job: Job) -> Mm:
+    """Return how wide the base of a duct without slots is drilled for its screw or rivet."""
+    held = holding_duct(job)
+    if held.choice.kind is HoleKind.RIVET:
+        return held.choice.drill
+    return known_thread(held.size).clearance_medium
 
 
 def usual_of(job: Job) -> UsualFasteners:

@@ -4,26 +4,18 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 
+from platewright.fabricate.holding import holding_duct, holding_rail
 from platewright.fabricate.joints import HIGH, LOW, Meetings, end_names, meetings
 from platewright.fabricate.lengths import said, with_unit
+from platewright.fabricate.slots import slots_of
 from platewright.fabricate.stock_names import cover_stock, duct_name, duct_stock, rail_stock
 from platewright.fabricate.stretches import Stretch, cover_stretches, stretches
 from platewright.foundation.tag_order import tag_order
-from platewright.foundation.units import Mm
-from platewright.model.job import DisplayUnit, Job, RailStock
-from platewright.model.layout import Duct, Layout, Rail
+from platewright.model.job import DisplayUnit, Job
+from platewright.model.layout import Duct, Layout, Rail, Run
 from platewright.model.pieces import Notch, Piece
 
 SQUARE = "square"
-
-
-def first_slot(rail: RailStock) -> Mm:
-    """Return where the first slot's centre must lie from the left or lower end of a piece.
-
-    Half a pitch: the cut falls in the middle of the web between two slots, so that every piece
-    starts alike and the fixing holes can be drilled before the rail is cut.
-    """
-    return rail.slot_pitch / 2
 
 
 def pieces_of(job: Job, layout: Layout) -> tuple[Piece, ...]:
@@ -37,17 +29,15 @@ def pieces_of(job: Job, layout: Layout) -> tuple[Piece, ...]:
     met = meetings(layout)
     for tag in sorted(layout.ducts, key=tag_order):
         parts = stretches(tag, job, layout, met[tag])
-        pieces += _duct_pieces(tag, layout.ducts[tag], job, parts, met[tag])
+        pieces += _duct_pieces(tag, job, layout, parts, met[tag])
         pieces += _cover_pieces(tag, layout.ducts[tag], job, parts, met[tag])
     return tuple(pieces)
 
 
 def _rail_pieces(tag: str, rail: Rail, job: Job, layout: Layout) -> Iterator[Piece]:
-    low, _ = end_names(rail.run)
     parts = stretches(tag, job, layout)
     for part in parts:
-        slot = with_unit(first_slot(job.settings.stock.rail), job.settings.units)
-        words = [f"first slot centre {slot} from the {low} end"]
+        words = list(_slot_words(tag, part, job, layout))
         if part.of > 1:
             words.append(f"piece {part.number} of {part.of}, joined end to end")
         yield Piece(
@@ -62,9 +52,11 @@ def _rail_pieces(tag: str, rail: Rail, job: Job, layout: Layout) -> Iterator[Pie
 
 
 def _duct_pieces(
-    tag: str, duct: Duct, job: Job, parts: tuple[Stretch, ...], met: Meetings
+    tag: str, job: Job, layout: Layout, parts: tuple[Stretch, ...], met: Meetings
 ) -> Iterator[Piece]:
+    duct = layout.ducts[tag]
     low, high = end_names(duct.run)
+    slots = slots_of(duct, job.settings.stock)
     for part in parts:
         ends = _ends(part, met.ends)
         notches = tuple(_notches(part, met))
@@ -74,6 +66,7 @@ def _duct_pieces(
             if end != SQUARE
         ]
         words += _notch_words(notches, low, job.settings.units)
+        words += _slot_words(tag, part, job, layout)
         yield Piece(
             tag=tag,
             stock=duct_stock(duct_name(duct, job.settings.stock)),
@@ -82,7 +75,29 @@ def _duct_pieces(
             ends=ends,
             notches=notches,
             note="; ".join(words),
+            step=0.0 if slots is None else slots.pitch,
         )
+
+
+def _slot_words(tag: str, part: Stretch, job: Job, layout: Layout) -> Iterator[str]:
+    """Yield where a piece's first slot lies, and where it is drilled as it has no slot there."""
+    piece = layout.rails.get(tag) or layout.ducts[tag]
+    slots, unit = slots_of(piece, job.settings.stock), job.settings.units
+    if slots is None:
+        return
+    low, _ = end_names(piece.run)
+    yield f"first slot centre {with_unit(slots.first, unit)} from the {low} end"
+    across = piece.run is Run.ACROSS
+    start = (piece.x if across else piece.y) + part.start
+    places = sorted(
+        (h.x if across else h.y) - start for h in layout.holes.values() if h.holds == tag
+    )
+    held = (holding_rail if isinstance(piece, Rail) else holding_duct)(job)
+    on_it = [at for at in places if 0.0 <= at <= part.length]
+    missed = slots.missed(on_it, screw=held.shank)
+    if missed:
+        told = ", ".join(said(at, unit) for at in missed)
+        yield f"no slot at {told} {unit.value} from the {low} end: drill it there"
 
 
 def _cover_pieces(

@@ -8,6 +8,8 @@ from typing import Final
 from platewright.fabricate.build_tasks import HUNG, Bench
 from platewright.fabricate.drill_names import drill_name, foreign_words
 from platewright.fabricate.end_stops import rail_ends, stop_words
+from platewright.fabricate.holding import hole_in_base
+from platewright.fabricate.slots import slots_of
 from platewright.fabricate.threads import combined_reason, takes_combined
 from platewright.fabricate.torques import tightening
 from platewright.foundation.units import MM2_PER_M2, NM_PER_LB_IN, Kg, Nm
@@ -138,6 +140,21 @@ def take_off_words(bench: Bench) -> Iterator[str]:
     yield "What stays on is covered while drilling, and vacuumed after it."
 
 
+def base_words(bench: Bench, tags: Sequence[str]) -> Iterator[str]:
+    """Yield what of their bases ducts are held by: their own slots, or holes drilled for it."""
+    layout, job = bench.layout, bench.job
+    bare = [tag for tag in tags if slots_of(layout.ducts[tag], job.settings.stock) is None]
+    slotted = [tag for tag in tags if tag not in bare]
+    if slotted:
+        yield f"In the bases' own slots, the first slot as the cut list says: {', '.join(slotted)}."
+    if bare:
+        name = drill_name(hole_in_base(job), job.settings.units)
+        yield (
+            f"Drill the bases through where they are fixed, {name} (their slots are not stated): "
+            f"{', '.join(bare)}."
+        )
+
+
 def fit_words(bench: Bench, tags: Sequence[str]) -> Iterator[str]:
     """Yield how things are put in place."""
     layout, job = bench.layout, bench.job
@@ -147,6 +164,7 @@ def fit_words(bench: Bench, tags: Sequence[str]) -> Iterator[str]:
         yield "Paint off and a toothed washer where a rail is bonded to the plate."
     elif tags[0] in layout.ducts:
         yield "Bases only, covers aside. Washers under the heads: plastic creeps."
+        yield from base_words(bench, tags)
         high = max(layout.ducts[tag].height for tag in tags)
         if high >= tool("deep duct"):
             yield f"Walls {high:g} mm high: lead the screws down on a magnetic bit."

@@ -8,6 +8,7 @@ from math import ceil, floor
 from typing import Final
 
 from platewright.fabricate.joints import Meetings, meetings
+from platewright.fabricate.slots import usable_bar
 from platewright.fabricate.stock_names import bar_of
 from platewright.foundation.units import Mm
 from platewright.model.job import Job
@@ -49,8 +50,8 @@ def stretches(
     """
     stock = job.settings.stock
     piece = layout.rails.get(tag) or layout.ducts[tag]
-    bar = bar_of(piece, stock)
-    usable = piece.length if bar is None else bar - stock.end_trim
+    given = usable_bar(piece, stock)
+    usable = piece.length if given is None else given
     if piece.length <= usable + HAIR or usable < SHORTEST:
         return (Stretch(start=0.0, end=piece.length, number=1, of=1),)
     if isinstance(piece, Rail):

@@ -9,10 +9,11 @@ from typing import Final
 
 from platewright.foundation.errors import InputError, nearest, or_else
 from platewright.foundation.units import Mm
-from platewright.model.job import JobSettings, Stock
+from platewright.model.job import DuctStock, Hold, JobSettings, Stock
 from platewright.tables.presets import preset_names
 from platewright.tables.strengths import rivet, rivet_names
 from platewright.tables.threads import thread, thread_names
+from platewright.tables.usual_fasteners import usual_fasteners
 
 FILE: Final = "job.toml"
 MATERIALS: Final = ("steel", "stainless", "aluminium")
@@ -23,6 +24,7 @@ def faults_of(settings: JobSettings) -> Iterator[InputError]:
     """Yield every fault of settings whose single values are sound."""
     yield from _words(settings)
     yield from _fasteners(settings.stock)
+    yield from _slots(settings)
     yield from _sizes(settings)
     yield from _holes(settings)
     yield from _twice("groups", "name", (group.name for group in settings.groups))
@@ -87,6 +89,69 @@ def _unknown(field: str, name: str, what: str, known: Iterable[str]) -> InputErr
         problem=f"is no {what} that the tables have",
         cure=nearest(name, known),
     )
+
+
+def _slots(settings: JobSettings) -> Iterator[InputError]:
+    """Yield what can't be true together of the slots of rails and ducts."""
+    rail = settings.stock.rail
+    yield from _row_of_slots("stock.rail", rail.slot_pitch, rail.slot_length, rail.first_slot)
+    for index, duct in enumerate(settings.stock.ducts, start=1):
+        path = f"stock.ducts[{index}]"
+        others = ("slot_length", "slot_width", "slot_lines", "first_slot")
+        stated = [f"{key}_mm" for key in others if getattr(duct, key) is not None]
+        if duct.slot_pitch is None and stated:
+            yield InputError(
+                file=FILE,
+                field=f"{path}.slot_pitch_mm",
+                problem=f"is missing, though {' and '.join(stated)} of {duct.name} is there",
+                cure="Write the pitch of the slots, or take the others out",
+            )
+        elif duct.slot_pitch is not None:
+            yield from _row_of_slots(path, duct.slot_pitch, duct.slot_length, duct.first_slot)
+            yield from _across(path, duct, settings)
+
+
+def _row_of_slots(
+    path: str, pitch: Mm, length: Mm | None, first: Mm | None
+) -> Iterator[InputError]:
+    if length is not None and length >= pitch:
+        problem = f"leaves nothing between two slots {pitch:g} mm apart"
+        yield _slip(f"{path}.slot_length_mm", length, problem, "Measure a slot, and the pitch")
+    if first is not None and first > pitch:
+        problem = f"is more than the pitch of {pitch:g} mm"
+        cure = "Write where the first slot's centre lies from the end of a bar"
+        yield _slip(f"{path}.first_slot_mm", first, problem, cure)
+
+
+def _across(path: str, duct: DuctStock, settings: JobSettings) -> Iterator[InputError]:
+    """Yield slots that do not fit on the base, or that do not take what holds the duct."""
+    lines, width = duct.slot_lines or 0.0, duct.slot_width
+    if lines + (width or 0.0) >= duct.width:
+        field, value = ("slot_lines_mm", lines) if lines else ("slot_width_mm", width or 0.0)
+        problem = f"does not fit on a base {duct.width:g} mm wide"
+        yield _slip(f"{path}.{field}", value, problem, "Measure it on the bar")
+        return
+    name, wide = _held_by(settings)
+    if width is not None and wide is not None and width < wide:
+        problem = f"is narrower than {name}, {wide:g} mm, which holds ducts"
+        cure = "Name a thinner screw, or take the slots out: the base is drilled through then"
+        yield _slip(f"{path}.slot_width_mm", width, problem, cure)
+
+
+def _held_by(settings: JobSettings) -> tuple[str, Mm | None]:
+    """Return what holds ducts and its diameter; ``None``: not in the tables."""
+    stock, usual = settings.stock, usual_fasteners(settings.practice)
+    if stock.duct_hold is Hold.RIVET:
+        name = stock.duct_rivet or usual.duct_rivet
+        pin = rivet(name)
+        return f"rivet {name}", None if pin is None else pin.diameter
+    name = stock.duct_screw or usual.duct_screw
+    size = thread(name)
+    return f"screw {name}", None if size is None else size.major
+
+
+def _slip(field: str, value: Mm, problem: str, cure: str) -> InputError:
+    return InputError(file=FILE, field=field, value=f"{value:g}", problem=problem, cure=cure)
 
 
 def _sizes(settings: JobSettings) -> Iterator[InputError]:

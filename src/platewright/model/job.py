@@ -218,6 +218,19 @@ class DuctStock:
     length: Annotated[Mm, Gt(0), "Length of a bar"] = 2000.0
     cover_height: Annotated[Mm, Ge(0), "What the cover adds in height"] = 5.0
     inside_area: Annotated[Mm2 | None, Gt(0), "Inside cross-section with the cover on"] = None
+    slot_pitch: Annotated[
+        Mm | None, Gt(0), "Pitch of the slots in the base; blank: the base is drilled through"
+    ] = None
+    slot_length: Annotated[Mm | None, Gt(0), "Length of a slot along the duct"] = None
+    slot_width: Annotated[Mm | None, Gt(0), "Width of a slot"] = None
+    slot_lines: Annotated[
+        Mm | None, Gt(0), "Distance of two lines of slots; blank: one line along the middle"
+    ] = None
+    first_slot: Annotated[
+        Mm | None,
+        Gt(0),
+        "Centre of the first slot from the end of a bar, and of each piece; blank: half a pitch",
+    ] = None
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -227,6 +240,12 @@ class RailStock:
     profile: Annotated[str, "Rail profile, e.g. TH35-7.5"] = "TH35-7.5"
     length: Annotated[Mm, Gt(0), "Length of a bar"] = 2000.0
     slot_pitch: Annotated[Mm, Gt(0), "Pitch of the slots along the rail"] = 25.0
+    slot_length: Annotated[Mm, Gt(0), "Length of a slot along the rail"] = 15.0
+    first_slot: Annotated[
+        Mm | None,
+        Gt(0),
+        "Centre of the first slot from the end of a bar, and of each piece; blank: half a pitch",
+    ] = None
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

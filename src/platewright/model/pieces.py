@@ -58,7 +58,7 @@ class Bar:
         x = self.trim
         for piece in self.pieces:
             if piece.step:
-                x = math.ceil(x / piece.step - 1e-9) * piece.step
+                x = math.ceil(x / piece.step - 1e-6) * piece.step
             places.append(x)
             x += piece.length + self.kerf
         return tuple(places)

@@ -10,8 +10,11 @@ from platewright.drawing.picture import Anchor, Line, Polyline, Primitive, Rect,
 from platewright.drawing.spread import spread
 from platewright.drawing.table import Cell, Column, Quantity, Table, length_text
 from platewright.drawing.table_print import PrintRow, PrintTable, print_table
+from platewright.fabricate.drill_names import drill_name
 from platewright.fabricate.edge_room import edge_room
+from platewright.fabricate.holding import hole_in_base
 from platewright.fabricate.lengths import said, with_unit
+from platewright.fabricate.slots import slots_of
 from platewright.fabricate.wide_wires import wide_exits
 from platewright.foundation.units import MM_PER_M, Mm
 from platewright.model.geometry import Box, Point
@@ -103,9 +106,16 @@ def cut_sheet(panel: Panel, findings: Findings) -> tuple[Leaf, ...]:
         pager.paragraph(_warmth(panel))
     if any(piece.step for bar in panel.cuts.bars for piece in bar.pieces):
         pager.paragraph(
-            "Rails: begin every piece midway between two slots, so that its first slot lies where "
-            "its note says. A new bar is taken to begin so; cut an off-cut's end to it first. The "
-            "strips between two pieces are waste."
+            "Rails, and ducts whose slots are stated: begin every piece so that its first slot lies "
+            "where its note says. A new bar is taken to begin so; cut an off-cut's end to it first. "
+            "The strips between two pieces are waste."
+        )
+    bare = [tag for tag, duct in panel.layout.ducts.items() if slots_of(duct, stock) is None]
+    if bare:
+        pager.paragraph(
+            f"Slots in the base not stated: {', '.join(sorted(bare, key=natural))}. Taken to have "
+            f"none: drill the base through where it is fixed, "
+            f"{drill_name(hole_in_base(panel.job), unit)}."
         )
     if panel.cuts.too_long:
         tags = ", ".join(piece.mark for piece in panel.cuts.too_long)

@@ -181,3 +181,13 @@ def test_every_rail_piece_lies_on_the_grid_of_its_bar(lengths: list[int]) -> Non
         assert end <= bar.length
     ((_, used, bound),) = plan.bounds
     assert bound <= used
+
+
+@pytest.mark.parametrize(("length", "fits"), [(975.0, True), (976.0, False), (995.0, False)])
+def test_a_trimmed_bar_gives_less_to_pieces_with_slots(length: float, fits: bool) -> None:
+    """Trim 5, pitch 25: the first piece begins at 25, so a bar of 1000 gives 975."""
+    rail = Piece(tag="R1", stock="rail TH35-7.5", length=length, step=25.0)
+    stock = Stock(ducts=(), rail=RailStock(length=1000.0), kerf=3.0, end_trim=5.0)
+    plan = cut_stock([rail], stock)
+    assert (plan.too_long == ()) is fits
+    assert all(b.starts[-1] + b.pieces[-1].length <= b.length for b in plan.bars)

@@ -1,6 +1,7 @@
 """Where rails and ducts are held: slots, limits, and what must be kept clear."""
 
 from collections.abc import Callable, Sequence
+from dataclasses import replace
 from itertools import pairwise
 from math import hypot
 
@@ -14,7 +15,7 @@ from platewright.fabricate.solvers.fixings import (
     rail_strip,
 )
 from platewright.model.geometry import Point
-from platewright.model.job import FixingHole, Job, KeepOut, Limits
+from platewright.model.job import DuctStock, FixingHole, Job, KeepOut, Limits, Stock
 from platewright.model.layout import (
     Duct,
     Hole,
@@ -160,3 +161,77 @@ def test_short_rail_has_one_slot_and_uses_it(make_job: MakeJob) -> None:
     job = make_job()
     short = Rail(x=100, y=300, length=40)
     assert points(rail_strip("R1", short, job, Layout()), job) == [Point(112.5, 300)]
+
+
+SLOTTED = DuctStock(name="40x60", width=40, height=60, slot_pitch=50, slot_length=15, slot_width=6)
+LINES = DuctStock(name="80x80", width=80, height=80, slot_pitch=25, slot_lines=30, first_slot=10)
+SLOTS = Stock(ducts=(SLOTTED, LINES))
+
+
+@pytest.mark.parametrize("length", [120, 260, 400, 700])
+def test_a_duct_with_slots_is_held_in_them(length: float, make_job: MakeJob) -> None:
+    """First slot half a pitch (25) from the end, then every 50; limits as for any duct."""
+    job = make_job(stock=SLOTS)
+    found = points(duct_strip("W1", replace(DUCT, length=length), job), job)
+    places = [p.x - 50 for p in found]
+    assert all((at - 25) % 50 == 0 for at in places)
+    assert {p.y for p in found} == {120}
+    assert places[0] <= 50
+    assert length - places[-1] <= 50
+    assert max(b - a for a, b in pairwise(places)) <= duct_strip("W1", DUCT, job).span
+
+
+def test_two_lines_of_slots_are_used_by_turns_from_the_stated_first(make_job: MakeJob) -> None:
+    """Lines 30 apart about the middle at 140; first slot at 10, then every 25, from y = 50."""
+    job = make_job(stock=SLOTS)
+    found = points(duct_strip("W1", WIDE, job), job)
+    assert {p.x for p in found} == {125, 155}
+    assert all(a.x != b.x for a, b in pairwise(found))
+    assert all((p.y - 50 - 10) % 25 == 0 for p in found)
+
+
+def test_the_base_is_drilled_only_where_its_slots_do_not_do(make_job: MakeJob) -> None:
+    """A duct of 70 has one whole slot, at 25: the second screw goes through the base."""
+    job = make_job(stock=SLOTS)
+    strip = duct_strip("W1", replace(DUCT, length=70), job)
+    assert strip.raster == (25,)
+    places = [p.x - 50 for p in points(strip, job)]
+    assert len(places) == 2
+    assert 25 in places
+    (other,) = (at for at in places if at != 25)
+    assert strip.lacks_slot(other)
+    held = duct_strip("W1", replace(DUCT, length=120), job)
+    assert not any(held.lacks_slot(p.x - 50) for p in points(held, job))
+
+
+def test_a_rail_is_never_drilled(make_job: MakeJob) -> None:
+    job = make_job(keep_outs=(KeepOut(x=115, y=280, width=480, height=40),))
+    assert rail_strip("R1", RAIL, job, Layout()).drilled == ()
+    for point in points(rail_strip("R1", RAIL, job, Layout()), job):
+        assert (point.x - 100 - 12.5) % 25 == 0
+
+
+@pytest.mark.parametrize(("off", "serves"), [(0.0, True), (5.2, True), (5.3, False)])
+def test_a_hole_left_over_serves_where_a_slot_lies_over_it(
+    off: float, serves: bool, make_job: MakeJob
+) -> None:
+    """The rail's slot of 15 gives an M5 screw 5 to each side of its middle at 37.5."""
+    job = make_job()
+    old = Hole(x=137.5 + off, y=300, kind=HoleKind.TAPPED, size="M5", drill=4.2,
+               state=HoleState.DRILLED)  # fmt: skip
+    found = fixing_points(
+        rail_strip("R1", RAIL, job, Layout()), job.settings.plate, edge=None, holes=[old],
+        sunk={"H1": old},
+    )  # fmt: skip
+    assert ("H1" in found) is serves
+
+
+def test_a_hole_of_its_own_serves_beside_the_slots_too(make_job: MakeJob) -> None:
+    job = make_job()
+    own = Hole(x=150, y=300, kind=HoleKind.TAPPED, size="M5", drill=4.2, holds="R1",
+               state=HoleState.DRILLED)  # fmt: skip
+    found = fixing_points(
+        rail_strip("R1", RAIL, job, Layout()), job.settings.plate, edge=None, holes=[own],
+        sunk={"H1": own},
+    )  # fmt: skip
+    assert "H1" in found

@@ -28,10 +28,19 @@ def test_the_joint_is_told_with_its_place():
     assert "2 pieces joined 1500 mm from its left end: longest length 1500 mm" in found.message
 
 
-@pytest.mark.parametrize(("length", "pieces"), [(1990, 1), (1989, 1), (1991, 2)])
-def test_the_trimmed_end_is_lost(length, pieces):
+@pytest.mark.parametrize(
+    ("kind", "length", "pieces"),
+    [
+        ("ducts", 1990, 1),
+        ("ducts", 1990.1, 2),
+        ("rails", 1975, 1),  # it begins between two slots: at 25, not at 10
+        ("rails", 1975.1, 2),
+    ],
+)
+def test_the_trimmed_end_is_lost(kind, length, pieces):
     job = settings(stock={"end_trim": 10.0})
-    (found,) = told(RULE, panel(layout={"rails": {"R1": rail(0, 0, length)}}, job=job))
+    piece = rail(0, 0, length) if kind == "rails" else duct(0, 0, length)
+    (found,) = told(RULE, panel(layout={kind: {"P1": piece}}, job=job))
     assert ("joined" in found.message) == (pieces > 1)
 
 

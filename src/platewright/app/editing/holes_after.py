@@ -8,7 +8,7 @@ from math import hypot
 
 from platewright.app.editing.things import Thing, kept, thing_of, with_things
 from platewright.fabricate.hole_tags import tagged
-from platewright.fabricate.solvers.fixings import ON_THE_SPOT
+from platewright.fabricate.slots import ON_THE_SPOT
 from platewright.fabricate.solvers.place_holes import place_holes
 from platewright.foundation.errors import PlatewrightError
 from platewright.model.job import Job

@@ -17,6 +17,7 @@ from typing import Final
 
 import numpy as np
 
+from platewright.fabricate.slots import first_cut
 from platewright.fabricate.solvers.fewest_bars import fewest_bars
 from platewright.fabricate.solvers.from_store import cut_with_store
 from platewright.fabricate.solvers.packing import Counts, packing_of
@@ -44,7 +45,7 @@ def cut_stock(
     by_stock: dict[str, list[Piece]] = defaultdict(list)
     too_long: list[Piece] = []
     for piece in sorted(pieces, key=_saw_order):
-        rooms = [lengths.get(piece.stock, 0.0) - stock.end_trim]
+        rooms = [lengths.get(piece.stock, 0.0) - first_cut(stock.end_trim, piece.step)]
         rooms += [offcut.length for offcut in offcuts if offcut.stock == piece.stock]
         fits = _tenths_up(piece.length) <= max(_tenths_down(room) for room in rooms)
         (by_stock[piece.stock] if fits else too_long).append(piece)
@@ -92,7 +93,7 @@ def _cut_one(
     """Return bars of one stock, pieces that came out of none, the bound; longest piece first."""
     kerf = _tenths_up(stock.kerf)
     step = _tenths_up(pieces[0].step)
-    room = 0 if length is None else _tenths_down(length - _trimmed(stock.end_trim, pieces[0].step))
+    room = 0 if length is None else _tenths_down(length - first_cut(stock.end_trim, pieces[0].step))
     sizes = [_on_grid(_tenths_up(p.length) + kerf, step, room + kerf) for p in pieces]
     # an off-cut's slots lie anywhere: up to one pitch is lost before the first piece
     rooms = [_tenths_down(offcut.length) + kerf - step for offcut in store]
@@ -133,11 +134,6 @@ def _cut_one(
         wider = replace(problem, capacity=problem.capacity + max(1, step // grain))
         bound = min(bound, fewest_bars(replace(wider, demand=new_demand)).bound)
     return bars, missed, bound
-
-
-def _trimmed(trim: Mm, step: Mm) -> Mm:
-    """Return the trim, to the next place where a piece may begin."""
-    return ceil(trim / step - HAIR) * step if step else trim
 
 
 def _on_grid(size: int, step: int, room: int) -> int:

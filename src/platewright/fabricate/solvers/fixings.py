@@ -1,6 +1,7 @@
 """Where a rail or a duct is screwed to the plate.
 
-A rail is held in its slots, a duct anywhere along its axis; a wide duct in two lines, by turns.
+A rail is held in its slots, a duct in those of its base where they are stated, else anywhere along
+its axis, drilled through; a wide duct, and one with two lines of slots, in two lines by turns.
 A spot is free when the screw's head clears the plate's own fixing holes and regions kept free,
 its hole clears the plate's edge and other holes, and chuck and screwdriver reach it (``around``).
 """
@@ -14,9 +15,9 @@ from math import hypot
 from typing import Final
 
 from platewright.fabricate.around import Around, KeptOff
-from platewright.fabricate.fastening import limits_of
+from platewright.fabricate.fastening import FEWEST, limits_of
 from platewright.fabricate.holding import Holding, holding_duct, holding_rail
-from platewright.fabricate.pieces import first_slot
+from platewright.fabricate.slots import ON_THE_SPOT, Slots, slots_of
 from platewright.fabricate.solvers.spots import Span, Spot, Sunk, choose_spots, excess
 from platewright.fabricate.stretches import Stretch
 from platewright.foundation.units import UM_PER_MM, Kg, Mm
@@ -27,7 +28,6 @@ from platewright.model.part import Mount
 from platewright.tables.fixings import fixing_limits
 from platewright.tables.hole_spacing import hole_spacing
 
-ON_THE_SPOT: Final[Mm] = 0.25  # a drilled hole this near to where one is needed serves there
 DUCT_RASTER: Final[Mm] = 5.0  # fixings of a duct stand at multiples of this from its end
 LEAST_APART: Final = 2.0  # hole diameters: a web as wide as a hole, where 3 can't be had
 DUCT_END: Final[Mm] = 10.0  # and no nearer to its ends than this: the washer stays on the base
@@ -47,6 +47,8 @@ class Strip:
     end: Mm
     span: Mm
     by: Holding
+    slots: Slots | None = None  # its own; the raster is of them
+    drilled: tuple[Mm, ...] = ()  # spots without a slot, drilled where the slots do not do
 
     def point(self, at: Mm, line: Mm) -> Point:
         """Return the place on the plate of a spot."""
@@ -68,14 +70,18 @@ class Strip:
         near = any(abs(across - line) <= ON_THE_SPOT for line in self.lines)
         return at if near and 0.0 < at < self.length else None
 
+    def lacks_slot(self, at: Mm) -> bool:
+        """Tell whether a piece that has slots has none here: then it must be drilled."""
+        return self.slots is not None and bool(self.slots.missed([at], screw=self.by.shank))
+
 
 def rail_strip(
     tag: str, rail: Rail, job: Job, layout: Layout, part: Stretch | None = None
 ) -> Strip:
     """Return what has to be fixed of a rail, or of one of its pieces."""
     stock, length = job.settings.stock, rail.length if part is None else part.length
-    first, pitch = first_slot(stock.rail), stock.rail.slot_pitch
-    slots = takewhile(lambda at: at <= length - first, (first + n * pitch for n in count()))
+    slots = slots_of(rail, stock)
+    assert slots is not None  # noqa: S101  (a rail has slots)
     end, span = limits_of(rail, job, heaviest=heaviest_on(rail, job, layout))
     return Strip(
         tag=tag,
@@ -83,32 +89,41 @@ def rail_strip(
         run=rail.run,
         length=length,
         lines=(0.0,),
-        raster=tuple(slots),
+        raster=slots.places(length, margin=slots.pitch / 2),
         end=end,
         span=span,
         by=holding_rail(job),
+        slots=slots,
     )
 
 
 def duct_strip(tag: str, duct: Duct, job: Job, part: Stretch | None = None) -> Strip:
-    """Return what has to be fixed of a duct, or of one of its pieces."""
+    """Return what has to be fixed of a duct, or of one of its pieces: in its slots if it has any."""
     limits, length = fixing_limits("duct"), duct.length if part is None else part.length
     end, span = limits_of(duct, job)
     middle = duct.width / 2
     across = duct.run is Run.ACROSS
     wide = limits.two_lines is not None and duct.width >= limits.two_lines
     spots = (n * DUCT_RASTER for n in count(round(DUCT_END / DUCT_RASTER)))
+    anywhere = tuple(takewhile(lambda at: at <= length - DUCT_END, spots))
+    lines = (-QUARTER * duct.width, QUARTER * duct.width) if wide else (0.0,)
     axis = Point(duct.x, duct.y + middle) if across else Point(duct.x + middle, duct.y)
+    slots = slots_of(duct, job.settings.stock)
+    in_slots: tuple[Mm, ...] = ()
+    if slots is not None:
+        in_slots = slots.places(length, margin=max(DUCT_END, (slots.length or 0.0) / 2))
     return Strip(
         tag=tag,
         start=_moved(axis, duct.run, part),
         run=duct.run,
         length=length,
-        lines=(-QUARTER * duct.width, QUARTER * duct.width) if wide else (0.0,),
-        raster=tuple(takewhile(lambda at: at <= length - DUCT_END, spots)),
+        lines=lines if slots is None else slots.lines,
+        raster=anywhere if slots is None else in_slots,
         end=end,
         span=span,
         by=holding_duct(job),
+        slots=slots,
+        drilled=() if slots is None else anywhere,
     )
 
 
@@ -144,16 +159,10 @@ def fixing_points(
 
     ``holes``: all that is or will be in the plate. ``sunk``: those that may serve here. Where
     the limits can't be met, the nearest to them; new holes stand well apart from others unless
-    only a closer one meets the limits, and where nothing need come off unless that is so too.
+    only a closer one meets the limits, and where nothing need come off unless that is so too. The
+    base of a duct with slots is drilled only where its slots don't do.
     """
     near = (around or Around()).near(strip.box)
-    serving = []
-    for tag, hole in sunk.items():
-        at = strip.along(hole.centre)
-        barred = hole.holds != strip.tag and any(one.bars(hole.centre) for one in near.barred)
-        if at is not None and not barred and _clears_plate(hole.centre, strip, plate):
-            state = Sunk.OWN if hole.holds == strip.tag else Sunk.LEFT_OVER
-            serving.append(Spot(at=_um(at), sunk=state, hole=tag))
     usual = hole_spacing()
     span = Span(
         length=_um(strip.length),
@@ -161,24 +170,55 @@ def fixing_points(
         span=_um(strip.span),
         least=_um(usual.centres * strip.by.choice.drill),
     )
+    serving = list(_serving(strip, plate, sunk, near))
+    bare, closer = (*near.barred, *near.better_not), near.barred
+    tries = [
+        (usual.centres, bare, False),
+        (usual.centres, closer, False),
+        (LEAST_APART, closer, False),
+    ]
+    if strip.drilled:
+        tries.append((usual.centres, closer, True))
     best: tuple[Spot, ...] = ()
-    for apart, off in (
-        (usual.centres, (*near.barred, *near.better_not)),
-        (usual.centres, near.barred),
-        (LEAST_APART, near.barred),
-    ):
-        free = _free_spots(strip, plate, edge=edge, holes=holes, apart=apart)
+    for apart, off, may_drill in tries:
+        raster = sorted({*strip.raster, *(strip.drilled if may_drill else ())})
+        free = _free_spots(strip, plate, raster, edge=edge, holes=holes, apart=apart)
         reached = [s for s in free if not _is_barred(_point(strip, s), off)]
-        tried = choose_spots([*serving, *reached], span)
-        if not best or excess(tried, span) < excess(best, span):
+        old = [s for s in serving if may_drill or not (s.bare and s.sunk is Sunk.LEFT_OVER)]
+        tried = choose_spots([*old, *reached], span)
+        if _is_better(tried, best, span):
             best = tried
-        if best and excess(best, span) == 0:
+        if len(best) >= FEWEST and excess(best, span) == 0:
             break
     return tuple(spot.hole or _point(strip, spot) for spot in best)
 
 
+def _is_better(tried: Sequence[Spot], best: Sequence[Spot], span: Span) -> bool:
+    """Tell whether a choice holds the piece better: twice at least, then nearer to the limits."""
+    if not best:
+        return True
+    return (len(tried) < FEWEST, excess(tried, span)) < (len(best) < FEWEST, excess(best, span))
+
+
+def _serving(strip: Strip, plate: Plate, sunk: Mapping[str, Hole], near: Around) -> Iterator[Spot]:
+    """Yield the spots of holes that are in the plate already and may hold the piece."""
+    for tag, hole in sunk.items():
+        at = strip.along(hole.centre)
+        is_own = hole.holds == strip.tag
+        barred = not is_own and any(one.bars(hole.centre) for one in near.barred)
+        if at is not None and not barred and _clears_plate(hole.centre, strip, plate):
+            state = Sunk.OWN if is_own else Sunk.LEFT_OVER
+            yield Spot(at=_um(at), sunk=state, hole=tag, bare=strip.lacks_slot(at))
+
+
 def _free_spots(
-    strip: Strip, plate: Plate, *, edge: Mm | None, holes: Sequence[Hole], apart: float
+    strip: Strip,
+    plate: Plate,
+    raster: Sequence[Mm],
+    *,
+    edge: Mm | None,
+    holes: Sequence[Hole],
+    apart: float,
 ) -> Iterator[Spot]:
     """Yield spots where a new hole may be drilled."""
     drill = strip.by.choice.drill
@@ -187,9 +227,10 @@ def _free_spots(
     kept_off = [(hole.centre, apart * max(drill, hole.drill)) for hole in holes]
     box = strip.box
     kept_off = [(centre, room) for centre, room in kept_off if box.distance_to(centre) < room]
-    for at in strip.raster:
+    for at in raster:
+        bare = strip.lacks_slot(at)
         for line in range(len(strip.lines)):
-            spot = Spot(at=_um(at), line=line if len(strip.lines) > 1 else None)
+            spot = Spot(at=_um(at), line=line if len(strip.lines) > 1 else None, bare=bare)
             point = _point(strip, spot)
             if (
                 sides.contains(point)

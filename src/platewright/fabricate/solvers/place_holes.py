@@ -14,13 +14,8 @@ from platewright.fabricate.around import around_of
 from platewright.fabricate.holding import holding_screw
 from platewright.fabricate.hole_tags import tagged
 from platewright.fabricate.joints import meetings
-from platewright.fabricate.solvers.fixings import (
-    ON_THE_SPOT,
-    Strip,
-    duct_strip,
-    fixing_points,
-    rail_strip,
-)
+from platewright.fabricate.slots import ON_THE_SPOT
+from platewright.fabricate.solvers.fixings import Strip, duct_strip, fixing_points, rail_strip
 from platewright.fabricate.stretches import stretches
 from platewright.foundation.tag_order import tag_order
 from platewright.model.job import Job

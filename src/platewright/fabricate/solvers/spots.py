@@ -23,12 +23,16 @@ class Sunk(Enum):
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Spot:
-    """A place where the piece may be held. ``line`` None: takes part in no alternation."""
+    """A place where the piece may be held. ``line`` None: takes part in no alternation.
+
+    ``bare``: the piece has slots, but none here: it must be drilled itself.
+    """
 
     at: int
     line: int | None = None
     sunk: Sunk = Sunk.NOTHING
     hole: str = ""  # tag of the hole that is there
+    bare: bool = False
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -44,19 +48,22 @@ class Span:
 class _Prices(NamedTuple):
     """What each fault of a choice costs, so that one whole number ranks choices.
 
-    Dearest first: length beyond the limits, new holes, screws; the rest is unevenness, the sum
-    of the squares of the lengths between spots and ends, which is never above length squared.
+    Dearest first: length beyond the limits, new holes, places without a slot, screws; the rest is
+    unevenness, the sum of the squares of the lengths between spots and ends, which is never above
+    length squared.
     """
 
     excess: int
     hole: int
+    bare: int
     screw: int
 
     def of(self, spot: Spot) -> int:
         """Return the cost of using a spot; an own hole is there to be used."""
+        bare = self.bare if spot.bare else 0
         if spot.sunk is Sunk.OWN:
-            return 0
-        return self.screw + (self.hole if spot.sunk is Sunk.NOTHING else 0)
+            return bare
+        return bare + self.screw + (self.hole if spot.sunk is Sunk.NOTHING else 0)
 
 
 class _State(NamedTuple):
@@ -85,12 +92,13 @@ def may_follow(left: Spot, right: Spot, span: Span) -> bool:
 def choose_spots(spots: Sequence[Spot], span: Span) -> tuple[Spot, ...]:
     """Return the cheapest choice of at least two spots; one where no two can be; none of none.
 
-    Cheapest: least length beyond the limits, then fewest new holes, fewest screws, most even.
+    Cheapest: least length beyond the limits, then fewest new holes, fewest places without a slot,
+    fewest screws, most even.
     Exact: a shortest path over the spots in order, kept apart for one spot and for more.
     """
     ordered = sorted(spots, key=_order)
-    screw = span.length**2 + 1
-    prices = _Prices(screw * (len(spots) + 1) ** 2, screw * (len(spots) + 1), screw)
+    screw, above = span.length**2 + 1, len(spots) + 1
+    prices = _Prices(screw * above**3, screw * above**2, screw * above, screw)
     states: list[tuple[_State | None, _State | None]] = []  # with one spot, with more
     for here, spot in enumerate(ordered):
         first = prices.excess * max(0, spot.at - span.end) + spot.at**2 + prices.of(spot)

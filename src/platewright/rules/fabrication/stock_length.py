@@ -6,7 +6,7 @@ from collections.abc import Iterator, Sequence
 from typing import Final
 
 from platewright.fabricate.joints import end_names, meetings
-from platewright.fabricate.stock_names import bar_of
+from platewright.fabricate.slots import usable_bar
 from platewright.fabricate.stretches import Stretch, stretches
 from platewright.foundation.sources import Source, Standing
 from platewright.model.finding import Reading
@@ -17,7 +17,7 @@ from platewright.rules.placed import rail_box
 from platewright.rules.registry import rule
 from platewright.rules.wording import mm
 
-SOURCE: Final = Source("job.toml", "stock: length less end_trim", Standing.JOB)
+SOURCE: Final = Source("job.toml", "stock: length less end_trim, whole slots", Standing.JOB)
 
 
 @rule(
@@ -44,15 +44,14 @@ def _judge(panel: Panel, tag: str, parts: Sequence[Stretch]) -> Reading:
         else f"duct {piece.stock or 'of this size'}"
     )
     place = rail_box(piece) if isinstance(piece, Rail) else piece.box
-    bar = bar_of(piece, stock)
-    if bar is None:
+    usable = usable_bar(piece, stock)
+    if usable is None:
         return undecided(
             tag,
             missing=f"{tag}: no {name} is in stock, so its bar's length is not known",
             cure=f"List it under stock.{'rail' if is_rail else 'ducts'} in job.toml",
             place=place,
         )
-    usable = bar - stock.end_trim
     longest = max(part.length for part in parts)
     low, _ = end_names(piece.run)
     joints = ", ".join(f"{part.end:g}" for part in parts[:-1])

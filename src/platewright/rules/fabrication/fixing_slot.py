@@ -1,0 +1,55 @@
+"""Rails and ducts are held in the slots they come with."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from typing import Final
+
+from platewright.fabricate.holding import holding_duct, holding_rail
+from platewright.fabricate.slots import Slots, slots_of
+from platewright.foundation.sources import Source, Standing
+from platewright.foundation.units import Mm
+from platewright.model.finding import Reading
+from platewright.model.layout import Rail
+from platewright.model.panel import Panel
+from platewright.rules.judge import Limit, at_most
+from platewright.rules.pieces import FixedPiece, fixed_pieces
+from platewright.rules.registry import rule
+from platewright.rules.wording import mm
+
+SOURCE: Final = Source("job.toml", "slots under [stock], pieces as the cut list", Standing.PRACTICE)
+
+
+@rule(
+    id="fabrication.fixing-slot",
+    title="Pieces are held in their own slots",
+    why="A screw beside the slot finds no hole in the rail or in the base of the duct: the piece "
+    "must be drilled. Measured along the piece, cut so that its first slot lies where the cut list "
+    "says; a screw may stand off a slot's middle by half of what the slot is longer than the screw.",
+    source=SOURCE,
+)
+def check_fixing_slot(panel: Panel) -> Iterator[Reading]:
+    """Measure from each fixing of each piece with slots to the nearest slot; tell the farthest."""
+    for piece in fixed_pieces(panel):
+        of = panel.layout.rails.get(piece.tag) or panel.layout.ducts[piece.tag]
+        slots = slots_of(of, panel.job.settings.stock)
+        if slots is not None and piece.fixings:
+            held = (holding_rail if isinstance(of, Rail) else holding_duct)(panel.job)
+            yield _judge(piece, slots, play=slots.play(held.shank))
+
+
+def _judge(piece: FixedPiece, slots: Slots, *, play: Mm) -> Reading:
+    off = {at: slots.off_centre(at - piece.start) for at in piece.fixings}
+    worst = max(off, key=lambda at: (abs(off[at]), at))
+    missed = sum(abs(by) > play for by in off.values())
+    upright = ("down", "up") if piece.run == "upright" else ("left", "right")
+    way = upright[0] if off[worst] > 0 else upright[1]
+    more = f" ({missed} of {len(off)} lie beside)" if missed > 1 else ""
+    return at_most(
+        piece.tag,
+        what=f"{piece.word}{more}, fixing at {worst:.1f} mm lies off the middle of a slot by",
+        measured=abs(off[worst]),
+        limit=Limit(value=play, source=SOURCE),
+        cure=f"Move it {mm(abs(off[worst]))} {way}, or drill {piece.tag} there",
+        place=piece.box,
+    )
