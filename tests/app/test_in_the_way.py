@@ -13,6 +13,7 @@ from platewright.app.plans.new_clashes import refuse_new_clashes
 from platewright.app.plans.plan import Budget, plan
 from platewright.app.plans.plan_or_explain import plan_or_explain
 from platewright.foundation.errors import CannotPlan
+from platewright.model.job import KeepOut
 from platewright.model.layout import HoleState, Layout
 from platewright.model.part import Mount
 
@@ -90,9 +91,15 @@ def test_no_more_is_to_be_given_up_than_need_be(drilled: Layout) -> None:
         hole_pattern_width=(old.hole_pattern_width or 0) + 40,
     )
     device = replace(_PLATE.devices[tag], part="wide")
-    job = replace(
-        _PLATE, parts={**_PLATE.parts, "wide": part}, devices={**_PLATE.devices, tag: device}
+    plate = _PLATE.settings.plate  # what lies below the ducts is kept free: nothing goes there
+    below = KeepOut(
+        x=0.0, y=0.0, width=plate.width, height=min(d.y for d in drilled.ducts.values())
     )
+    plate = replace(plate, keep_outs=(*plate.keep_outs, below))
+    job = replace(
+        _PLATE, parts={**_PLATE.parts, "wide": part}, devices={**_PLATE.devices, tag: device},
+        settings=replace(_PLATE.settings, plate=plate),
+    )  # fmt: skip
     with pytest.raises(CannotPlan) as caught:
         plan_or_explain(
             job, drilled, seed=1, budget=Budget(moves=3_000), progress=lambda _s, _t: True

@@ -31,6 +31,7 @@ from platewright.model.need import ClearSpace, WiringSpace
 
 RAIL_HALF: Mm = 17.5  # half the width of a 35 mm rail
 _STAYS = 0.2  # m of wire that a piece of rail is worth at least, once rails stay
+_JOINED: Mm = 6.0  # left at most between the end of a duct across and the upright one beside it
 SHORTEST_RAIL: Mm = 55.0  # two slots of a 25 mm raster and their ends
 
 
@@ -56,16 +57,26 @@ class Standing:
     devices: Mapping[str, Placement] = field(default_factory=dict)
     ducts: Mapping[str, Duct] = field(default_factory=dict)
     rails: Mapping[str, Rail] = field(default_factory=dict)
+    open_above: Mm | None = None  # a row on bare plate above the ducts that stay reaches up to here
+    open_below: Mm | None = None  # one below them reaches down to here
 
     @property
     def across(self) -> tuple[Duct, ...]:
-        """Ducts across that stay, from the top down; pieces of one line stand for their whole."""
+        """Ducts across that stay, from the top down; pieces of one line stand for their whole.
+
+        The far edge of an open row stands among them, as a duct without width.
+        """
         lines: dict[Mm, Duct] = {}
         for duct in sorted(self.ducts.values(), key=lambda d: d.x):
             if duct.run is Run.ACROSS:
                 line = lines.get(duct.y, duct)
                 lines[duct.y] = replace(line, length=duct.x + duct.length - line.x)
-        return tuple(sorted(lines.values(), key=lambda d: -d.y))
+        real = sorted(lines.values(), key=lambda d: -d.y)
+        above = [replace(d, y=y, width=0.0) for d in real[:1] if (y := self.open_above) is not None]
+        below = [
+            replace(d, y=y, width=0.0) for d in real[-1:] if (y := self.open_below) is not None
+        ]
+        return (*above, *real, *below)
 
     @property
     def upright(self) -> tuple[Duct, ...]:
@@ -128,7 +139,10 @@ def _inner_edges(task: Task, sizes: DuctSizes) -> tuple[Mm, Mm]:
     box = task.room.box
     if task.standing.has_rows:
         span = task.standing.across[0].box
-        return span.left, span.right
+        sides = [duct.box for duct in task.standing.upright]
+        lefts = [b.right for b in sides if 0.0 <= span.left - b.right <= _JOINED]
+        rights = [b.left for b in sides if 0.0 <= b.left - span.right <= _JOINED]
+        return max(lefts, default=span.left), min(rights, default=span.right)
     left = box.left + (sizes.left.width if sizes.left else 0.0)
     right = box.right - (sizes.right.width if sizes.right else 0.0)
     return float(math.ceil(left - 1e-9)), float(math.floor(right + 1e-9))

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 
+from platewright.app.plans.open_rows import outside_ducts
 from platewright.app.plans.stays import is_drilled
 from platewright.foundation.tag_order import tag_order
 from platewright.model.job import Job
@@ -34,6 +35,12 @@ def bench_changes(job: Job, before: Layout, dropped: Layout, after: Layout) -> I
             yield _line(words, tags)
     if drilled:
         yield from _at_the_bench(before, dropped, after)
+        outside = [tag for tag in outside_ducts(job, after) if tag not in before.devices]
+        if outside:
+            yield (
+                f"new above or below all ducts: {', '.join(outside)}; the wires of the far side run "
+                "past the device itself, as no duct lies there"
+            )
 
 
 def _at_the_bench(before: Layout, dropped: Layout, after: Layout) -> Iterator[str]:

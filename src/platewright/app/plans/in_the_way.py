@@ -11,8 +11,9 @@ from typing import Final
 from platewright.app.gather import clear_spaces, wiring_spaces
 from platewright.app.plans.cannot_fit import explain
 from platewright.app.plans.no_room import proofs_of
+from platewright.app.plans.open_rows import bare_heights, started, ways
 from platewright.app.plans.stays import is_drilled, must_stand
-from platewright.arrange.arranger import Arrangement, from_layout, improve
+from platewright.arrange.arranger import Arrangement, improve
 from platewright.arrange.solvers.search import HOT
 from platewright.arrange.task import Standing, Task, task_for
 from platewright.foundation.errors import CannotPlan
@@ -57,6 +58,7 @@ def _said(task: Task, layout: Layout) -> str:
     words = f"Drilled holes keep {', '.join(counts)} where they are"
     if rows:
         words += f", and so the rows: {', '.join(f'{high:g}' for high in rows)} mm high"
+        words += "".join(f"; {line}" for line in _bare(task))
     comes = [d.tag for d in job.on_plate if d.tag not in layout.devices]
     comes += [
         tag
@@ -72,23 +74,45 @@ def _said(task: Task, layout: Layout) -> str:
 
 
 def _row_heights(standing: Standing) -> list[float]:
-    across = standing.across
+    """Return the heights of the rows between ducts."""
+    across = Standing(ducts=standing.ducts).across
     return [a.box.bottom - b.box.top for a, b in pairwise(across)]
 
 
+def _bare(task: Task) -> Iterator[str]:
+    """Yield how high the bare plate is above and below the ducts."""
+    above, below = bare_heights(task)
+    for high, where in ((above, "above the uppermost"), (below, "below the lowest")):
+        if high > TOUCH:
+            yield f"{high:g} mm of plate lie {where} duct"
+
+
 def _too_tall(task: Task, rows: list[float]) -> Iterator[str]:
-    arrays = task.arrays
-    for b in range(arrays.free):
-        high = float(arrays.up[b] + arrays.down[b])
-        if rows and high > max(rows) + TOUCH:
+    for b in range(task.arrays.free):
+        if _over(task, b, rows) > TOUCH:
+            high = float(task.arrays.up[b] + task.arrays.down[b])
             yield f"{task.blocks[b].head} (needs {high:.0f} mm with its wiring)"
+
+
+def _over(task: Task, b: int, rows: list[float]) -> float:
+    """Return how much too tall a block is for the highest row and the bare plate; -inf: no rows."""
+    if not rows:
+        return -math.inf
+    arrays = task.arrays
+    above, below = bare_heights(task)
+    up, down = float(arrays.up[b]), float(arrays.down[b])
+    return min(
+        up + down - max(rows),
+        float(arrays.env_up[b]) + down - above,
+        up + float(arrays.env_down[b]) - below,
+    )
 
 
 def _lower_parts(task: Task) -> Iterator[str]:
     """Yield how high a part may be that stands in the place of one too tall for every row."""
-    arrays, rows = task.arrays, _row_heights(task.standing)
-    for b in range(arrays.free):
-        over = float(arrays.up[b] + arrays.down[b]) - max(rows, default=math.inf)
+    rows = _row_heights(task.standing)
+    for b in range(task.arrays.free):
+        over = _over(task, b, rows)
         if over > TOUCH and len(task.blocks[b].members) == 1:
             tag = task.blocks[b].head
             high = math.floor(task.job.part_of(tag).height - over)
@@ -137,7 +161,11 @@ def _is_found(job: Job, layout: Layout) -> bool:
     task = task_for(
         job, clear=clear_spaces(job), wiring=wiring_spaces(job), standing=must_stand(job, layout)
     )
-    start = None if proofs_of(task) else from_layout(task, layout)
-    if start is None:
-        return False
-    return improve(start, moves=_MOVES, hot=HOT, seed=1, report=lambda _d, _t: True).is_legal
+    for standing in (task.standing, *ways(task)):
+        tried = task_for(job, clear=clear_spaces(job), wiring=wiring_spaces(job), standing=standing)
+        start = None if proofs_of(tried) else started(tried, layout)
+        if start is not None:
+            found = improve(start, moves=_MOVES, hot=HOT, seed=1, report=lambda _d, _t: True)
+            if found.is_legal:
+                return True
+    return False

@@ -1,35 +1,60 @@
-"""Which devices of a drilled plate must make room for a change: as few as are found.
+"""Which devices of a drilled plate make room for a change: fewest new holes, then fewest moved.
 
-A builder has what stands in mind, wired or labelled. So devices are let go row by row until what
-is new fits, then put back one after the other while it still does. Each try is a short search.
+A builder has what stands in mind, wired or labelled. First it is asked how few new holes there
+can be with everything free to move; then which are the fewest devices whose moving does with as
+few. Sets of devices are tried from the smallest on, as far as the tries reach; before that, row by
+row, so that something is found on a large plate, too. Each try is a short search. Of plates alike
+in both, one with all devices between ducts comes before one that opens a row on bare plate.
 """
 
 from __future__ import annotations
 
 import math
 from collections.abc import Callable, Iterator, Mapping, Sequence
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from itertools import combinations
 from typing import Final, TypeAlias
 
 from platewright.app.gather import clear_spaces, wiring_spaces
 from platewright.app.plans.no_room import proofs_of
-from platewright.arrange.arranger import from_layout, improve
+from platewright.app.plans.open_rows import started, tightened, ways
+from platewright.arrange.arranger import Arrangement, improve
 from platewright.arrange.solvers.search import HOT
 from platewright.arrange.task import Standing, task_for
+from platewright.fabricate.solvers.place_holes import place_holes
+from platewright.model.geometry import TOUCH
 from platewright.model.job import Job
 from platewright.model.layout import Layout, Placement
 from platewright.model.need import ClearSpace, WiringSpace
+from platewright.model.part import Mount
 
 Unit: TypeAlias = frozenset[str]  # devices that plug into or hang under each other move as one
 
-_MOVES: Final = 6_000  # of one try
-_TRIES: Final = 48  # in all
+_MOVES: Final = 6_000  # of one try, at most
+_EACH: Final = 600  # of one try for each device that is placed
+_BY_ROWS: Final = 8e6  # moves times devices spent row by row: some seconds on any plate
+_SMALLEST: Final = 8e6  # spent from the smallest set on
+_HOPELESS: Final = 2e6  # spent so where nothing was found row by row
+SCREWS: Final = 2  # a rail is held by no fewer
 _ROWS: Final = 3  # most rows let go before all are
 
 
+@dataclass(frozen=True, slots=True, kw_only=True)
+class _Outcome:
+    """What came of letting some devices go."""
+
+    holes: float  # new ones for rails; inf: no plate was found
+    way: int  # 0: all between ducts; else the number of the way rows were opened
+    found: Arrangement | None
+
+    @property
+    def worth(self) -> tuple[float, int]:
+        """Fewer new holes first, then rows between ducts."""
+        return self.holes, self.way
+
+
 @dataclass(slots=True)
-class _Tries:
+class Tries:
     """Tries whether a job fits with some devices let go. Lives inside one call."""
 
     job: Job
@@ -38,49 +63,138 @@ class _Tries:
     kept: Mapping[str, Placement]
     clear: Mapping[str, ClearSpace]
     wiring: Mapping[str, WiringSpace]
-    done: dict[frozenset[str], bool] = field(default_factory=dict)
+    done: dict[Unit, _Outcome] = field(default_factory=dict)
+    spent: float = 0.0  # moves times devices
 
-    def fits(self, units: Sequence[Unit]) -> bool:
-        """Tell whether a plate is soon found when these units are let go; False: tries are used up."""
-        freed = frozenset().union(*units)
+    def outcome(self, units: Sequence[Unit]) -> _Outcome:
+        """Return the best plate that is soon found when these units are let go."""
+        freed: Unit = frozenset().union(*units)
         if freed not in self.done:
-            if len(self.done) >= _TRIES:
-                return False
-            self.done[freed] = self._fits(freed)
+            self.done[freed] = self._best(freed)
         return self.done[freed]
 
-    def _fits(self, freed: frozenset[str]) -> bool:
-        standing = self.without(freed)
-        task = task_for(self.job, clear=self.clear, wiring=self.wiring, standing=standing)
-        if proofs_of(task):
-            return False
-        start = from_layout(task, self.layout)
-        if start is None or start.is_legal:
-            return start is not None
-        found = improve(start, moves=_MOVES, hot=HOT, seed=1, report=lambda _done, _told: True)
-        return found.is_legal
+    def standing(self, units: Sequence[Unit]) -> Standing | None:
+        """Return what stands when these units are let go; ``None``: no plate was found."""
+        found = self.outcome(units).found
+        return None if found is None else tightened(found, self.must)
 
-    def without(self, freed: frozenset[str]) -> Standing:
-        """Return what stands when some devices are let go."""
+    def widest(self, units: Sequence[Unit]) -> Standing:
+        """Return what stands when these are let go, with every row opened that may be of use."""
+        closed = self._closed(frozenset().union(*units))
+        task = task_for(self.job, clear=self.clear, wiring=self.wiring, standing=closed)
+        return (closed, *ways(task))[-1]
+
+    @property
+    def fewest(self) -> float:
+        """The fewest new holes of all tries."""
+        return min((one.holes for one in self.done.values()), default=math.inf)
+
+    def _closed(self, freed: Unit) -> Standing:
         kept = {tag: at for tag, at in self.kept.items() if tag not in freed}
-        return Standing(devices=kept, ducts=self.must.ducts, rails=self.must.rails)
+        return replace(self.must, devices=kept)
+
+    def _best(self, freed: Unit) -> _Outcome:
+        closed = self._closed(freed)
+        task = task_for(self.job, clear=self.clear, wiring=self.wiring, standing=closed)
+        best = _Outcome(holes=math.inf, way=0, found=None)
+        for number, standing in enumerate((closed, *ways(task))):
+            found = self._found(standing)
+            holes = math.inf if found is None else self._holes(found)
+            best = min(best, _Outcome(holes=holes, way=number, found=found), key=lambda o: o.worth)
+            if best.holes == 0:
+                break
+        return best
+
+    def _found(self, standing: Standing) -> Arrangement | None:
+        task = task_for(self.job, clear=self.clear, wiring=self.wiring, standing=standing)
+        start = None if proofs_of(task) else started(task, self.layout)
+        if start is None:
+            return None
+        moves = min(_MOVES, _EACH * (task.arrays.free + 1))
+        self.spent += moves * len(task.blocks)
+        found = improve(start, moves=moves, hot=HOT, seed=1, report=lambda _done, _told: True)
+        return found if found.is_legal else None
+
+    def _holes(self, found: Arrangement) -> int:
+        """Return how many new holes the rails of a plate ask for; its ducts stay."""
+        stand = found.layout
+        if set(stand.rails) <= set(self.must.rails):
+            return 0
+        after = place_holes(self.job, replace(stand, holes=self.layout.holes))
+        fresh = (hole for tag, hole in after.holes.items() if tag not in self.layout.holes)
+        return sum(hole.holds not in self.job.devices for hole in fresh)
 
 
-def least_moves(
-    job: Job, layout: Layout, must: Standing, kept: Mapping[str, Placement]
-) -> Standing | None:
-    """Return what may stay standing so that the rest fits; ``None``: nothing was found.
+def tries_for(job: Job, layout: Layout, must: Standing, kept: Mapping[str, Placement]) -> Tries:
+    """Return the tries of a job. ``must``: what has to stay; ``kept``: what had better stay too."""
+    return Tries(job, layout, must, kept, clear_spaces(job), wiring_spaces(job))
 
-    ``must``: what has to stay, its ducts make the rows. ``kept``: what had better stay too.
+
+def least_of(tries: Tries) -> Standing | None:
+    """Return what stands where fewest holes are new and, of those plates, fewest devices move.
+
+    Trying ends where no fewer new holes are possible and no fewer devices are left to try.
     """
-    tries = _Tries(job, layout, must, kept, clear_spaces(job), wiring_spaces(job))
-    if tries.fits(()):
-        return tries.without(frozenset())
-    units = _units(job, [tag for tag in kept if tag not in must.devices])
-    for chosen in _by_rows(units, layout, must):
-        if tries.fits(chosen):
-            return tries.without(frozenset().union(*_fewest(chosen, tries.fits)))
-    return None
+    units = _units(tries.job, [tag for tag in tries.kept if tag not in tries.must.devices])
+    least = _least_holes(tries)
+    if tries.outcome(()).holes <= least or not units:
+        return tries.standing(())
+    tries.outcome(units)
+    for some in _by_rows(units, tries):
+        if tries.fewest <= least or tries.spent >= _BY_ROWS:
+            break
+        tries.outcome(some)
+    most = tries.spent + (_SMALLEST if tries.fewest < math.inf else _HOPELESS)
+    chosen = _reduced(tries, units, most)
+    for some in _from_the_smallest(units, chosen):
+        if tries.spent >= most:
+            break
+        holes = tries.outcome(some).holes
+        if holes < tries.outcome(chosen).holes or (
+            holes == tries.outcome(chosen).holes and _count(some) < _count(chosen)
+        ):
+            chosen = some
+        if holes <= least:
+            break  # those before it were smaller or as small
+    return tries.standing(chosen)
+
+
+def _reduced(tries: Tries, units: tuple[Unit, ...], most: float) -> tuple[Unit, ...]:
+    """Return the units of the best try so far, those left out that need not be let go."""
+    target = tries.fewest
+    freed = min(
+        (f for f, one in tries.done.items() if one.holes <= target),
+        key=lambda f: (len(f), sorted(f)),
+    )
+
+    def does(some: Sequence[Unit]) -> bool:
+        is_known: bool = frozenset().union(*some) in tries.done
+        return (is_known or tries.spent < most) and tries.outcome(some).holes <= target
+
+    return _fewest(tuple(unit for unit in units if unit <= freed), does)
+
+
+def _least_holes(tries: Tries) -> int:
+    """Return a number of new holes below which no plate can have, by the widths on the rails.
+
+    None where the rails that stay are as long together as all that hangs on them is wide.
+    """
+    parts = [tries.job.part_of(device.tag) for device in tries.job.on_plate]
+    wide = sum(part.width for part in parts if part.mount is Mount.RAIL)
+    long = sum(rail.length for rail in tries.must.rails.values())
+    return 0 if wide <= long + TOUCH else SCREWS
+
+
+def _count(units: Sequence[Unit]) -> int:
+    return sum(map(len, units))
+
+
+def _from_the_smallest(units: Sequence[Unit], than: tuple[Unit, ...]) -> Iterator[tuple[Unit, ...]]:
+    """Yield sets of devices, the smallest first, units of the set given first."""
+    ordered = sorted(units, key=lambda unit: (unit not in than, sorted(unit)))
+    for devices in range(1, _count(units)):
+        for number in range(1, devices + 1):
+            yield from (c for c in combinations(ordered, number) if _count(c) == devices)
 
 
 def _units(job: Job, movable: Sequence[str]) -> tuple[Unit, ...]:
@@ -101,18 +215,18 @@ def _units(job: Job, movable: Sequence[str]) -> tuple[Unit, ...]:
     return tuple(frozenset(g) for g in groups.values() if g <= free)
 
 
-def _by_rows(units: Sequence[Unit], layout: Layout, must: Standing) -> Iterator[tuple[Unit, ...]]:
+def _by_rows(units: Sequence[Unit], tries: Tries) -> Iterator[tuple[Unit, ...]]:
     """Yield units row by row, then rows in twos and threes, then all; fewest devices first."""
     rows: dict[int, list[Unit]] = {}
     for unit in units:
-        at = layout.devices[min(unit)]
-        rows.setdefault(sum(duct.y > at.y for duct in must.across), []).append(unit)
+        at = tries.layout.devices[min(unit)]
+        rows.setdefault(sum(duct.y > at.y for duct in tries.must.across), []).append(unit)
     sets = [
         tuple(unit for row in chosen for unit in rows[row])
         for count in range(1, _ROWS + 1)
         for chosen in combinations(sorted(rows), count)
     ]
-    yield from sorted(sets, key=lambda chosen: sum(map(len, chosen)))
+    yield from sorted(sets, key=_count)
     yield tuple(units)
 
 

@@ -18,12 +18,12 @@ from platewright.app.plans.former_names import with_former_names
 from platewright.app.plans.near_holes import on_near_holes
 from platewright.app.plans.new_clashes import refuse_new_clashes
 from platewright.app.plans.no_room import problem_of, proofs_of
+from platewright.app.plans.open_rows import started
 from platewright.app.plans.stays import is_drilled, options
 from platewright.app.plans.worth import cut_lengths
 from platewright.arrange.arranger import (
     Arrangement,
     Explained,
-    from_layout,
     improve,
     in_list_order,
     probe,
@@ -275,7 +275,7 @@ def _best_option(
             continue  # what stands leaves no room: let more of it move
         if best is None:
             _refuse_early(task, seed=seed, watch=watch)
-        start = from_layout(task, layout) if budget.polish else None
+        start = started(task, layout) if budget.polish else None
         found, moves, spent = _searched(task, start, seed=seed, budget=budget, watch=watch)
         tried += spent
         saved = _savable_holes(job, layout, found) if found.is_legal else math.inf
@@ -287,7 +287,7 @@ def _best_option(
         raise AssertionError
     if not best.is_legal and not budget.polish and not watch.asked:
         # a plate that stands is not lost because the search found none afresh
-        start = from_layout(best.task, layout)
+        start = started(best.task, layout)
         if start is not None:
             found, _, spent = _polished(best.task, start, seed=seed, budget=budget, watch=watch)
             tried += spent

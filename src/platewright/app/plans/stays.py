@@ -7,10 +7,12 @@ from the one that moves least (``least_moves``).
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Collection, Iterator, Mapping
 from itertools import combinations
 
-from platewright.app.plans.least_moves import least_moves
+from platewright.app.plans.least_moves import least_of, tries_for
+from platewright.app.plans.open_rows import kept_open
+from platewright.arrange.room import room_on
 from platewright.arrange.task import Standing
 from platewright.foundation.units import Mm
 from platewright.model.job import Job
@@ -60,11 +62,16 @@ def must_stand(job: Job, layout: Layout) -> Standing:
     }
     rails = {t: r for t, r in layout.rails.items() if r.locked or t in drilled}
     held = rails or any(d.locked or t in drilled for t, d in layout.ducts.items())
-    return Standing(devices=devices, ducts=layout.ducts if held else {}, rails=rails)
+    standing = Standing(devices=devices, ducts=layout.ducts if held else {}, rails=rails)
+    box = room_on(job).box
+    return kept_open(job, standing, (box.top, box.bottom))
 
 
-def _clashing(job: Job, devices: Mapping[str, Placement]) -> set[str]:
-    """Return devices whose envelopes overlap: their parts or neighbours have changed."""
+def _clashing(job: Job, devices: Mapping[str, Placement], held: Collection[str]) -> set[str]:
+    """Return devices to let go since envelopes overlap: of each pair one, that clashes most first.
+
+    What is held by drilled holes is not let go.
+    """
     boxes = {tag: envelope_box(job.part_of(tag), at) for tag, at in devices.items()}
     linked = {
         frozenset((d.tag, other))
@@ -72,32 +79,53 @@ def _clashing(job: Job, devices: Mapping[str, Placement]) -> set[str]:
         for other in (d.plugs_into, d.hangs_under)
         if other
     }
-    return {
-        tag
+    pairs = [
+        (a, b)
         for a, b in combinations(sorted(boxes), 2)
         if boxes[a].overlaps(boxes[b]) and frozenset((a, b)) not in linked
-        for tag in (a, b)
-    }
+    ]
+    gone: set[str] = set()
+    while True:
+        left = [tag for pair in pairs if not gone & set(pair) for tag in pair if tag not in held]
+        if not left:
+            return gone
+        gone.add(max(sorted(left), key=left.count))
 
 
 def options(job: Job, layout: Layout) -> Iterator[Standing]:
-    """Yield what may be left standing, the option that moves least first."""
+    """Yield what may be left standing, the option with fewest new holes and moves first."""
     must = must_stand(job, layout)
-    if is_drilled(layout) and must.ducts:
-        plate = {d.tag for d in job.on_plate}
-        drilled = _drilled_for(layout)
-        placed = {
-            tag: at
-            for tag, at in layout.devices.items()
-            if tag in plate and (tag in must.devices or tag not in drilled)
-        }
-        free = _clashing(job, placed) | _changed(job, placed)
-        kept = {tag: at for tag, at in placed.items() if tag not in free or tag in must.devices}
-        if kept != must.devices:
-            least = least_moves(job, layout, must, kept)
-            if least is not None and least.devices != must.devices:
-                yield least
-    yield must
+    if not must.has_rows:
+        yield must
+        return
+    kept = _had_better_stay(job, layout, must) if is_drilled(layout) else must.devices
+    tries = tries_for(job, layout, must, kept)
+    if is_drilled(layout):
+        least = least_of(tries)
+        if least is not None and least.devices != must.devices:
+            yield least
+    yield all_free(job, layout, must)
+
+
+def _had_better_stay(job: Job, layout: Layout, must: Standing) -> Mapping[str, Placement]:
+    """Return what stands, but for what the change itself frees."""
+    plate = {d.tag for d in job.on_plate}
+    drilled = _drilled_for(layout)
+    placed = {
+        tag: at
+        for tag, at in layout.devices.items()
+        if tag in plate and (tag in must.devices or tag not in drilled)
+    }
+    free = _changed(job, placed) - set(must.devices)
+    kept = {tag: at for tag, at in placed.items() if tag not in free}
+    clashing = _clashing(job, kept, must.devices)
+    return {tag: at for tag, at in kept.items() if tag not in clashing}
+
+
+def all_free(job: Job, layout: Layout, must: Standing) -> Standing:
+    """Return what has to stay, with rows opened on bare plate where the rows there are don't do."""
+    tries = tries_for(job, layout, must, must.devices)
+    return tries.standing(()) or tries.widest(())
 
 
 def _changed(job: Job, devices: Mapping[str, Placement]) -> set[str]:
