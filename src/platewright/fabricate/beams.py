@@ -7,7 +7,7 @@ against beam elements (tests/reference/test_beam_examples.py).
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Iterable
 from dataclasses import dataclass
 from typing import Final
 
@@ -111,17 +111,20 @@ def rail_beam(profile: str) -> Beam | None:
     )
 
 
-def duct_beam(*, width: Mm, run: Run, inside: Mm2) -> Beam:
+def duct_beam(
+    *, width: Mm, run: Run, inside: Mm2, slot: Mm = 0.0, lines: Iterable[Mm] = (0.0,)
+) -> Beam:
     """Return a duct of PVC under a hand's push along the plate and the weight of its wires.
 
-    The wires are as many as it may hold. In an upright duct their weight runs along it.
+    The wires are as many as it may hold. In an upright duct their weight runs along it. ``slot``:
+    width of the slots in its base, at every line from its middle.
     """
     practice, plastic = beam_practice(), elasticity("PVC")
     wires = 0.0
     if run is Run.ACROSS:
         wires = weight_per_length(inside * practice.full, practice.wire_density)
     return Beam(
-        section=duct_base(width=width, base=duct_practice().base),
+        section=duct_base(width=width, base=duct_practice().base, slot=slot, lines=lines),
         modulus=plastic.modulus,
         lasting=plastic.lasting,
         push=practice.duct_push,

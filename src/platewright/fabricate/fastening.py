@@ -52,7 +52,11 @@ def beam_of(piece: Rail | Duct, stock: Stock) -> Beam | None:
     """Return a rail or duct as a beam; ``None``: its section is not known."""
     if isinstance(piece, Rail):
         return rail_beam(piece.profile)
-    return duct_beam(width=piece.width, run=piece.run, inside=inside_of(piece, stock))
+    inside, slots = inside_of(piece, stock), slots_of(piece, stock)
+    if slots is None:
+        return duct_beam(width=piece.width, run=piece.run, inside=inside)
+    wide = beam_practice().slot_width if slots.width is None else slots.width
+    return duct_beam(width=piece.width, run=piece.run, inside=inside, slot=wide, lines=slots.lines)
 
 
 def allowed_sag(job: Job) -> Mm:

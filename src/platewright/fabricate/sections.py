@@ -59,10 +59,17 @@ def hat(profile: RailProfile, *, slot: Mm = 0.0) -> Section | None:
     )
 
 
-def duct_base(*, width: Mm, base: Mm) -> Section:
+def duct_base(*, width: Mm, base: Mm, slot: Mm = 0.0, lines: Iterable[Mm] = (0.0,)) -> Section:
     """Return the section of a duct pushed sideways: its base alone, on edge.
 
-    The slotted side walls are left out: how far up they are whole is not known. What pushes a
-    duct towards the plate is borne by the plate.
+    ``slot``: width of the base's own slots, taken out at every line (its distance from the
+    middle, lines alike on both sides) as if they ran through: on the safe side. The slotted side
+    walls are left out: how far up they are whole is not known. What pushes a duct towards the
+    plate is borne by the plate.
     """
-    return of_planks((Plank(across=base, along=width, middle=width / 2),))
+    whole = of_planks((Plank(across=base, along=width, middle=width / 2),))
+    gone = [(base * slot, base * slot**3 / 12 + base * slot * line**2) for line in lines]
+    return Section(
+        area=whole.area - sum(area for area, _ in gone),
+        second_moment=whole.second_moment - sum(moment for _, moment in gone),
+    )

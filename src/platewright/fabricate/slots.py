@@ -23,12 +23,16 @@ HAIR: Final[Mm] = 1e-6
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Slots:
-    """The slots of a piece. ``length`` ``None``: not stated, a screw sits in the middle then."""
+    """The slots of a piece. ``length`` ``None``: not stated, a screw sits in the middle then.
+
+    ``width`` ``None``: not stated.
+    """
 
     pitch: Mm
     first: Mm  # centre of the first slot, from the left or lower end of the piece
     length: Mm | None
     lines: tuple[Mm, ...]  # of slots, across the axis
+    width: Mm | None = None
 
     def places(self, piece: Mm, *, margin: Mm) -> tuple[Mm, ...]:
         """Return the centres along a piece of this length, none nearer to an end than the margin."""
@@ -72,6 +76,7 @@ def slots_of(piece: Rail | Duct, stock: Stock) -> Slots | None:
         first=kept.slot_pitch / 2 if kept.first_slot is None else kept.first_slot,
         length=kept.slot_length,
         lines=(0.0,) if apart is None else (-apart / 2, apart / 2),
+        width=kept.slot_width,
     )
 
 
