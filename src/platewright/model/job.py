@@ -219,7 +219,7 @@ class DuctStock:
     cover_height: Annotated[Mm, Ge(0), "What the cover adds in height"] = 5.0
     inside_area: Annotated[Mm2 | None, Gt(0), "Inside cross-section with the cover on"] = None
     slot_pitch: Annotated[
-        Mm | None, Gt(0), "Pitch of the slots in the base; blank: the base is drilled through"
+        Mm | None, Ge(5), "Pitch of the slots in the base; blank: the base is drilled through"
     ] = None
     slot_length: Annotated[Mm | None, Gt(0), "Length of a slot along the duct"] = None
     slot_width: Annotated[Mm | None, Gt(0), "Width of a slot"] = None
@@ -239,7 +239,7 @@ class RailStock:
 
     profile: Annotated[str, "Rail profile, e.g. TH35-7.5"] = "TH35-7.5"
     length: Annotated[Mm, Gt(0), "Length of a bar"] = 2000.0
-    slot_pitch: Annotated[Mm, Gt(0), "Pitch of the slots along the rail"] = 25.0
+    slot_pitch: Annotated[Mm, Ge(5), "Pitch of the slots along the rail"] = 25.0
     slot_length: Annotated[Mm, Gt(0), "Length of a slot along the rail"] = 15.0
     first_slot: Annotated[
         Mm | None,

@@ -36,8 +36,9 @@ class RailRating:
 
 
 def rail_profile(name: str) -> RailProfile | None:
-    """Return a rail profile by name, e.g. ``TH35-7.5``; ``None``: not known."""
-    return next((row for row in read_table("rails", RailProfile) if row.profile == name), None)
+    """Return a rail profile by name, e.g. ``TH35-7.5``, in any case; ``None``: not known."""
+    wanted = name.replace(" ", "").upper()
+    return next((row for row in read_table("rails", RailProfile) if row.profile == wanted), None)
 
 
 def rail_profiles() -> tuple[str, ...]:

@@ -60,3 +60,26 @@ def test_a_profile_without_a_section_is_undecided():
         "holes": {"H1": hole(20, 100, "R1"), "H2": hole(220, 100, "R1")},
     }
     assert verdict(RULE, panel(layout=layout)) == "UNDECIDED"
+
+
+@pytest.mark.parametrize(
+    ("profile", "cure"),
+    [("G32", "Hold it every 200 mm"), ("TH35-75", "Did you mean TH35-7.5"), ("own", "Known: ")],
+)
+def test_an_unknown_profile_is_told_with_the_nearest_known(profile, cure):
+    layout = {
+        "rails": {"R1": rail(0, 100, 900, profile=profile)},
+        "holes": {"H1": hole(20, 100, "R1"), "H2": hole(220, 100, "R1")},
+    }
+    (found,) = told(RULE, panel(layout=layout))
+    assert found.verdict == "UNDECIDED"
+    assert profile in found.message
+    assert found.cure.startswith(cure)
+
+
+def test_a_profile_may_be_written_in_small_letters():
+    layout = {
+        "rails": {"R1": rail(0, 100, 900, profile="th35-7.5")},
+        "holes": {"H1": hole(20, 100, "R1"), "H2": hole(220, 100, "R1")},
+    }
+    assert verdict(RULE, panel(layout=layout)) == "PASS"

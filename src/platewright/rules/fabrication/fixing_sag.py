@@ -8,15 +8,19 @@ from typing import Final
 
 from platewright.fabricate.beams import longest_span, sag
 from platewright.fabricate.fastening import beam_of
+from platewright.foundation.errors import nearest, or_else
 from platewright.foundation.sources import Source, Standing
 from platewright.model.finding import Reading
+from platewright.model.layout import Rail
 from platewright.model.panel import Panel
 from platewright.rules.judge import Limit, at_most, job_limit, undecided
 from platewright.rules.pieces import FixedPiece, fixed_pieces
 from platewright.rules.registry import rule
 from platewright.tables.beams import beam_practice
+from platewright.tables.rails import rail_profile, rail_profiles
 from platewright.tables.reader import source_of
 
+HOLD: Final = "Hold it every 200 mm, as is usual under heavy devices"
 SOURCE: Final = Source("table beam_practice", "sag between fixings", Standing.PRACTICE)
 
 
@@ -44,10 +48,11 @@ def _judge(panel: Panel, piece: FixedPiece, limit: Limit) -> Reading:
     beam = beam_of(of, panel.job.settings.stock)
     span = max(end - start for start, end in pairwise(piece.fixings))
     if beam is None:
+        name = of.profile if isinstance(of, Rail) else ""
         return undecided(
             piece.tag,
-            missing=f"{piece.word}: the section of this profile is not in the tables",
-            cure="Hold it every 200 mm, or name a profile of IEC 60715",
+            missing=f"{piece.word}: the section of profile {name} is not in the tables",
+            cure=HOLD if rail_profile(name) else or_else(nearest(name, rail_profiles()), HOLD),
             place=piece.box,
         )
     return at_most(
