@@ -37,6 +37,19 @@ def test_too_many_for_the_bounds_stand_evenly_closer():
     assert spread((5, 5, 5), 10, low=0, high=10) == pytest.approx((0, 5, 10))
 
 
+def test_one_label_in_less_room_than_it_needs_stands_in_the_middle_of_it():
+    assert spread((5,), 10, low=4, high=2) == (3,)
+    assert spread((5, 6), 10, low=4, high=2) == (3, 3)
+
+
+@given(places, st.lists(st.floats(0.1, 50), min_size=12, max_size=12))
+def test_labels_of_different_sizes_do_not_overlap(wanted, rooms):
+    rooms = rooms[: len(wanted)]
+    result = spread(wanted, rooms)
+    edges = [(at - room / 2, at + room / 2) for at, room in zip(result, rooms, strict=True)]
+    assert all(low >= high - 1e-6 for (_, high), (low, _) in pairwise(edges))
+
+
 def test_nothing_to_spread():
     assert spread((), 3) == ()
 
@@ -53,3 +66,23 @@ def test_moves_are_the_least_squares_of_a_general_solver():
     best = minimize(lambda x: ((x - wanted) ** 2).sum(), start, constraints=apart, method="SLSQP")
     assert best.success
     assert spread(tuple(wanted), gap) == pytest.approx(tuple(best.x), abs=1e-3)
+
+
+def test_moves_of_labels_of_different_sizes_are_the_least_squares_too():
+    # outside truth: the same solver, with a room for each label, between bounds
+    wanted = np.array([0.0, 1.0, 1.5, 8.0, 8.1, 30.0])
+    rooms = [1.0, 6.0, 2.0, 3.0, 8.0, 1.0]
+    apart = [
+        {"type": "ineq", "fun": lambda x, i=i: x[i + 1] - x[i] - (rooms[i] + rooms[i + 1]) / 2}
+        for i in range(len(wanted) - 1)
+    ]
+    best = minimize(
+        lambda x: ((x - wanted) ** 2).sum(),
+        np.arange(len(wanted)) * 6.0,
+        constraints=apart,
+        bounds=[(-1.0, 20.0)] * len(wanted),
+        method="SLSQP",
+    )
+    assert best.success
+    found = spread(tuple(wanted), rooms, low=-1.0, high=20.0)
+    assert found == pytest.approx(tuple(best.x), abs=1e-3)

@@ -7,8 +7,9 @@ from dataclasses import replace
 import ezdxf
 import pytest
 
+from platewright.drawing.clip import is_crossed
 from platewright.drawing.extent import text_box
-from platewright.drawing.picture import Circle, Polyline, Text
+from platewright.drawing.picture import Circle, Line, Polyline, Text
 from platewright.model.job import Bench, DisplayUnit
 from platewright.sheets.documents import documents
 from platewright.sheets.hole_map import hole_map, tools
@@ -263,3 +264,12 @@ def test_holes_stand_in_the_order_of_the_drill_program(panel, findings, files):
                 kinds.setdefault((hole.kind, hole.size), []).append(tag)
         for same in kinds.values():
             assert same == [tag for tag in tags if tag in same]
+
+
+@pytest.mark.parametrize("lettering", [5.0, 12.5, 20.0])
+def test_leaders_of_the_map_do_not_cross(panel, lettering):
+    parts = hole_map(panel, lettering=lettering)
+    centres = {hole.centre for hole in panel.layout.holes.values()}
+    leaders = [p for p in parts if isinstance(p, Line) and p.start in centres]
+    for index, one in enumerate(leaders):
+        assert not any(is_crossed(one, other) for other in leaders[index + 1 :])

@@ -1,13 +1,14 @@
 """The layout drawing by its facts: every place printed, nothing printed over another."""
 
 import dataclasses
+import re
 from collections import Counter
 
 import pytest
 
 from platewright.drawing.extent import text_box
 from platewright.drawing.flatten import flat
-from platewright.drawing.picture import Axis, Ordinate, Rect, Text
+from platewright.drawing.picture import Axis, Ordinate, Polyline, Rect, Text
 from platewright.model.job import DisplayUnit
 from platewright.sheets.layout import LETTERING, NO_LAYOUT, page_of, plate_at_scale
 from platewright.sheets.plate_picture import plate_picture
@@ -18,24 +19,57 @@ def words_of(pictures):
     return [p.text for picture in pictures for p in picture.primitives if isinstance(p, Text)]
 
 
+def told_together(picture, layer="TAG"):
+    """Return the x ranges of the brackets over or under neighbours told together."""
+    return [
+        (p.points[0].x, p.points[3].x, p.points[0].y > p.points[1].y)
+        for p in picture.primitives
+        if isinstance(p, Polyline)
+        and p.layer == layer
+        and len(p.points) == 4
+        and p.points[1].y == p.points[2].y != p.points[0].y
+    ]
+
+
 def test_every_device_is_named_on_the_plate_and_in_the_table(panel, findings):
     (page,) = sheets()["layout"].draw(panel, findings)
     count = Counter(words_of([page]))
+    ranges = [re.fullmatch(r"(.*?)(\d+) … \1(\d+)", word) for word in count]
     for tag in panel.layout.devices:
-        assert count[tag] >= 2 or any("…" in word and tag.startswith(word[:3]) for word in count), (
-            tag
+        stem, number = re.fullmatch(r"(.*?)(\d+)", tag).groups()
+        in_series = any(
+            found and found[1] == stem and int(number) in range(*sorted_ends(found))
+            for found in ranges
         )
+        assert count[tag] >= 2 or in_series, tag
+
+
+def sorted_ends(found):
+    low, high = sorted((int(found[2]), int(found[3])))
+    return low, high + 1
 
 
 def test_every_left_edge_is_dimensioned_from_the_datum(panel):
+    """By its own number, or in a series: its first edge, and so many of that width."""
     picture = plate_picture(panel)
     xs = {
         o.path[0].x: o.text
         for o in picture.primitives
         if isinstance(o, Ordinate) and o.axis is Axis.X
     }
+    series = [
+        tuple(map(float, p.text.split(" × ")))
+        for p in picture.primitives
+        if isinstance(p, Text) and re.fullmatch(r"\d+ × [\d.]+", p.text)
+    ]
+    under = [(left, right) for left, right, is_below in told_together(picture) if is_below]
+    assert len(under) == len(series)
+    told = {}
+    for left, right in under:
+        (found,) = [(n, w) for n, w in series if abs(n * w - (right - left)) < 0.05]
+        told |= {round(left + k * found[1], 3): left for k in range(int(found[0]))}
     for at in panel.layout.devices.values():
-        assert xs[at.x] == f"{at.x:g}"
+        assert xs.get(at.x) == f"{at.x:g}" or xs[told[round(at.x, 3)]]
 
 
 def test_every_ordinate_says_where_its_leader_starts(panel):
@@ -64,7 +98,7 @@ def test_no_lettering_lies_on_other_lettering(panel, lettering):
             assert not box.overlaps(other), (words, other_words)
 
 
-def test_main_lettering_is_2_5_and_dense_not_below_1_8_on_paper(panel, findings):
+def test_lettering_of_the_plate_drawing_is_2_5_mm_on_paper(panel, findings):
     for sheet in sheets().values():
         for page in sheet.draw(panel, findings):
             sizes = {round(p.size, 3) for p in flat(page) if isinstance(p, Text)}

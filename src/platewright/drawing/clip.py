@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from platewright.drawing.picture import Line
 from platewright.model.geometry import Box, Point
 
 
@@ -30,3 +31,16 @@ def clipped(start: Point, end: Point, box: Box) -> tuple[Point, Point] | None:
         Point(start.x + enter * dx, start.y + enter * dy),
         Point(start.x + leave * dx, start.y + leave * dy),
     )
+
+
+def is_crossed(one: Line, other: Line) -> bool:
+    """Tell whether two straight lines cross; lines that only touch or lie in one do not."""
+    return (
+        _turn(one.start, one.end, other.start) * _turn(one.start, one.end, other.end) < 0
+        and _turn(other.start, other.end, one.start) * _turn(other.start, other.end, one.end) < 0
+    )
+
+
+def _turn(start: Point, end: Point, point: Point) -> float:
+    """Return twice the area of a triangle: above 0 where it runs counter-clockwise."""
+    return (end.x - start.x) * (point.y - start.y) - (end.y - start.y) * (point.x - start.x)

@@ -46,13 +46,14 @@ def flat_ordinate(ordinate: Ordinate) -> Iterator[Primitive]:
     """Yield leader and number."""
     yield Polyline(layer=ordinate.layer, points=ordinate.path)
     end, gap = ordinate.path[-1], ordinate.size * 0.4
-    upright = ordinate.axis is Axis.X
+    upright = ordinate.axis is Axis.X and not ordinate.is_level
+    below = Point(end.x, end.y - gap - (ordinate.size / 2 if ordinate.is_level else 0.0))
     yield Text(
         layer=ordinate.layer,
-        at=Point(end.x, end.y - gap) if upright else Point(end.x - gap, end.y),
+        at=below if ordinate.axis is Axis.X else Point(end.x - gap, end.y),
         text=ordinate.text,
         size=ordinate.size,
-        anchor=Anchor.RIGHT,
+        anchor=Anchor.CENTRE if ordinate.is_level else Anchor.RIGHT,
         rotation=90.0 if upright else 0.0,
     )
 

@@ -93,7 +93,8 @@ class Text:
 class Ordinate:
     """A distance from the datum: a leader from the feature to its number.
 
-    x ordinates are written upright below the feature, y ordinates level at its left.
+    x ordinates are written upright below the feature, or level where told; y ordinates level at
+    its left.
     """
 
     layer: str
@@ -101,6 +102,7 @@ class Ordinate:
     path: Path  # from the feature to the number; may jog
     text: str
     size: Mm
+    is_level: bool = False
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -188,6 +190,7 @@ def _placed(primitive: Primitive, at: Point, scale: float) -> Primitive:
                 path=tuple(map(there, primitive.path)),
                 text=primitive.text,
                 size=primitive.size * scale,
+                is_level=primitive.is_level,
             )
         case Dimension():
             origin = at.y if primitive.axis is Axis.X else at.x

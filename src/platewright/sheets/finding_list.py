@@ -22,7 +22,7 @@ from platewright.sheets.finding_groups import (
     measured_words,
     numbered,
 )
-from platewright.sheets.lettering_rules import SMALL, fitted
+from platewright.sheets.lettering_rules import fitted
 from platewright.sheets.page import Leaf, list_paper
 from platewright.sheets.pager import Pager
 from platewright.sheets.plate_picture import ghost, plate_body
@@ -174,7 +174,7 @@ def _plate_with_balloons(panel: Panel, told: Groups, width: Mm) -> tuple[Primiti
     ]
     for tag, at in panel.layout.devices.items():
         outline = body_box(panel.job.part_of(tag), at)
-        text = fitted(tag, outline, SMALL * lettering, layer="GHOST-TAG")
+        text = fitted(tag, outline, lettering, layer="GHOST-TAG")
         if text is not None and not any(text_box(text).overlaps(box) for box in hidden):
             parts.append(text)
     parts += balloons

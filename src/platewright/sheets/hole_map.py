@@ -6,6 +6,7 @@ import math
 from collections.abc import Iterable, Iterator, Mapping
 from typing import Final
 
+from platewright.drawing.clip import clipped, is_crossed
 from platewright.drawing.extent import text_box
 from platewright.drawing.lettering import text_width
 from platewright.drawing.picture import Anchor, Circle, Line, Polyline, Primitive, Rect, Text
@@ -22,7 +23,6 @@ from platewright.model.geometry import Box, Point
 from platewright.model.job import DisplayUnit
 from platewright.model.layout import Hole, HoleKind, HoleState
 from platewright.model.panel import Panel
-from platewright.sheets.lettering_rules import SMALL
 from platewright.sheets.plate_picture import HOLE_LAYERS, centre_mark, ghost, plate_body
 from platewright.sheets.tags import natural
 from platewright.tables.threads import thread
@@ -35,6 +35,8 @@ WORDS: Final = {
     HoleKind.RIVET: "drill {drill}, rivet {size}",
     HoleKind.SELF_TAPPING: "drill {drill}, self-tapping screw {size}",
 }
+SIGN: Final = 0.45  # radius of a tool's sign, in heights of the lettering
+NEAR: Final = 2.0  # a tag goes no farther, in its heights, to be clear of outlines
 DONE: Final = "already drilled: do not drill"
 
 
@@ -87,14 +89,14 @@ def sign(number: int, centre: Point, radius: Mm, layer: str) -> Iterator[Primiti
 
 def hole_map(panel: Panel, *, lettering: Mm) -> tuple[Primitive, ...]:
     """Return the map at scale 1. ``lettering``: height of the holes' tags in plate mm."""
-    body = tuple(plate_body(panel, lettering=lettering / SMALL))
+    body = tuple(plate_body(panel, lettering=lettering))
     parts: list[Primitive] = [
         *(part for part in body if part.layer == "PLATE"),
         *ghost(part for part in body if part.layer != "PLATE"),
         *(part for part in body if part.layer in ("DATUM", "FIXING", "KEEPOUT")),
         Text(layer="TAG", at=Point(0, -1.4 * lettering), text="datum 0, 0", size=lettering),
     ]
-    radius = 0.62 * lettering
+    radius = SIGN * lettering
     for number, (tool, tags) in enumerate(tools(panel).items()):
         for tag in tags:
             hole = panel.layout.holes[tag]
@@ -115,35 +117,75 @@ def _done(centre: Point, radius: Mm) -> Iterator[Primitive]:
 def _tags(
     holes: Mapping[str, Hole], outlines: Iterable[Primitive], lettering: Mm, radius: Mm
 ) -> Iterator[Primitive]:
-    """Yield a tag beside each hole, in the first place round it that is free, of lines too."""
-    taken = [Box(h.x - radius, h.y - radius, h.x + radius, h.y + radius) for h in holes.values()]
-    lines = [line for part in outlines for line in _lines(part)]
+    """Yield a tag beside each hole, in the first place round it that is free, of lines too.
+
+    One that stands off has a leader; leaders cross neither each other nor signs nor tags.
+    """
+    signs = {tag: _sign_box(hole.centre, radius) for tag, hole in holes.items()}
+    drawn = tuple(outlines)
+    edges = [line for part in drawn if part.layer == "PLATE" for line in _lines(part)]
+    taken = [*signs.values(), *edges]
+    lines = [line for part in drawn for line in _lines(part)]
+    leaders: list[Line] = []
     for tag in sorted(holes, key=lambda tag: (-holes[tag].y, holes[tag].x, natural(tag))):
         centre = holes[tag].centre
         reach = 9 * radius + text_width(tag, lettering)
-        near = [box for box in taken if box.distance_to(centre) < reach]
+        near = [box for box in taken if box.distance_to(centre) < reach and box != signs[tag]]
         near_lines = [line for line in lines if line.distance_to(centre) < reach]
-        text = (
-            _free_place(tag, centre, near + near_lines, (radius, lettering))
-            or _free_place(tag, centre, near, (radius, lettering))
-            or next(_places(tag, centre, radius * 1.5, lettering))
-        )
-        box = text_box(text)
-        taken.append(box)
+        texts = list(_all_places(tag, centre, radius, lettering))
+        free = [
+            text
+            for text in texts
+            if not _is_met(text, [*near, signs[tag]], lettering)
+            and not _crosses(text, centre, radius, near, leaders)
+        ]
+        nearest = [text for text in free if text_box(text).distance_to(centre) <= NEAR * lettering]
+        clear = (text for text in nearest if not _is_met(text, near_lines, lettering))
+        text = next(clear, next(iter(free), texts[0]))
+        taken.append(text_box(text))
+        if _is_met(text, near_lines, lettering):
+            yield Rect(layer="INTERRUPT", box=text_box(text))  # an outline stops at lettering
         yield text
-        if box.distance_to(centre) > 2.2 * radius:
-            yield Line(layer="HOLE-TAG", start=centre, end=_nearest(box, centre))
+        leader = _leader(text, centre, radius)
+        if leader is not None:
+            leaders.append(leader)
+            yield leader
 
 
-def _free_place(tag: str, centre: Point, taken: list[Box], sizes: tuple[Mm, Mm]) -> Text | None:
-    radius, lettering = sizes
+def _sign_box(centre: Point, radius: Mm) -> Box:
+    return Box(centre.x, centre.y, centre.x, centre.y).grown(radius, radius, radius, radius)
+
+
+def _all_places(tag: str, centre: Point, radius: Mm, lettering: Mm) -> Iterator[Text]:
+    for reach in (1.5, 2.4, 3.6, 5.0, 6.5, 9.0):
+        yield from _places(tag, centre, radius * reach, lettering)
+
+
+def _is_met(text: Text, others: list[Box], lettering: Mm) -> bool:
     air = 0.15 * lettering
-    for reach in (1.5, 2.4, 3.6, 5.0, 6.5):
-        for text in _places(tag, centre, radius * reach, lettering):
-            box = text_box(text).grown(air, air, air, air)
-            if not any(box.overlaps(other) for other in taken):
-                return text
-    return None
+    box = text_box(text).grown(air, air, air, air)
+    return any(box.overlaps(other) for other in others)
+
+
+def _leader(text: Text, centre: Point, radius: Mm) -> Line | None:
+    """Return the line from a hole to its tag; ``None``: they are near enough without."""
+    box = text_box(text)
+    if box.distance_to(centre) <= 2.2 * radius:
+        return None
+    return Line(layer="HOLE-TAG", start=centre, end=_nearest(box, centre))
+
+
+def _crosses(text: Text, centre: Point, radius: Mm, others: list[Box], leaders: list[Line]) -> bool:
+    """Tell whether a tag lies on a leader, or its own leader crosses a leader, sign or tag."""
+    box = text_box(text)
+    if any(clipped(one.start, one.end, box) is not None for one in leaders):
+        return True
+    own = _leader(text, centre, radius)
+    if own is None:
+        return False
+    if any(clipped(own.start, own.end, other) is not None for other in others):
+        return True
+    return any(is_crossed(own, one) for one in leaders)
 
 
 def _lines(part: Primitive) -> Iterator[Box]:
@@ -192,16 +234,16 @@ def legend(panel: Panel, at: Point, size: Mm) -> Iterable[Primitive]:
     y = at.y
     start = at.x + 2.6 * size
     for number, (tool, tags) in enumerate(tools(panel).items()):
-        yield from sign(number, Point(at.x + size, y), 0.62 * size, HOLE_LAYERS[tool[0]])
+        yield from sign(number, Point(at.x + size, y), SIGN * size, HOLE_LAYERS[tool[0]])
         words = f"{tool_words(tool, panel.job.settings.units)}: {len(tags)} off"
         yield Text(layer="TEXT", at=Point(start, y), text=words, size=size)
         why = _short_why(panel, panel.layout.holes[tags[0]])
         after = start + text_width(words, size) + size
-        yield Text(layer="NOTE", at=Point(after, y), text=why, size=max(1.8, SMALL * size))
+        yield Text(layer="NOTE", at=Point(after, y), text=why, size=size)
         y -= 2.0 * size
     done = drilled(panel)
     if done:
-        yield from _done(Point(at.x + size, y), 0.62 * size)
+        yield from _done(Point(at.x + size, y), SIGN * size)
         words = f"{DONE}: {len(done)}"
         yield Text(layer="TEXT", at=Point(start, y), text=words, size=size, bold=True)
 
@@ -211,7 +253,7 @@ def _short_why(panel: Panel, hole: Hole) -> str:
     held = _threads_held(panel, hole)
     if not held or not _takes_combined(panel, hole):
         return held
-    return f"{held}; combined drill-tap will do, plate ≤ {COMBINED:g} × diameter (practice)"
+    return f"{held}; combined drill-tap will do, ≤ {COMBINED:g} d (practice)"
 
 
 def why_so(panel: Panel, hole: Hole) -> str:

@@ -34,8 +34,8 @@ from platewright.sheets.page import Leaf
 from platewright.sheets.registry import Findings, listing, sheet
 
 LETTERING: Final[Mm] = 2.5
-SMALL: Final[Mm] = 1.8
-NOTE_SIZES: Final[tuple[Mm, ...]] = (2.5, 2.2, 2.0, 1.8)
+NOTE_SIZES: Final[tuple[Mm, ...]] = (2.5, 2.2, 2.0, 1.8)  # smaller for many tools only
+PITCH: Final = 1.65  # of lines of notes
 TABLE_WIDTH: Final[Mm] = 86.0
 FROM: Final = "From the"
 SAFETY: Final = (
@@ -139,12 +139,12 @@ def hole_sheet(panel: Panel, findings: Findings) -> tuple[Leaf, ...]:
     """Return the map with as much of the schedule as fits beside it, then the rest."""
 
     def measure(scale: int) -> tuple[Mm, Mm]:
-        box = extent(hole_map(panel, lettering=SMALL * scale))
+        box = extent(hole_map(panel, lettering=LETTERING * scale))
         return box.width / scale + 2 * GAP, box.height / scale + 2 * GAP
 
     page = arrange_page(panel.job.settings, measure=measure, table_width=TABLE_WIDTH)
     scale = page.scale
-    drawing = hole_map(panel, lettering=SMALL * scale)
+    drawing = hole_map(panel, lettering=LETTERING * scale)
     middle, room = extent(drawing).centre, page.drawing.centre
     at = Point(room.x - middle.x / scale, room.y - middle.y / scale)
     beside: tuple[Primitive, ...] = ()
@@ -164,7 +164,9 @@ def _schedule(panel: Panel, findings: Findings) -> PrintTable:
     """Return the printed schedule: the list of holes under the headings of its parts."""
     unit = panel.job.settings.units
     table = print_table(hole_table(panel, findings), unit)
-    kept = (0, 1, 2, 6, 7)
+    states = {hole.state for hole in panel.layout.holes.values()}
+    headed = states <= {HoleState.PLANNED, HoleState.DRILLED}  # the headings say as much
+    kept = (0, 1, 2, 6) if headed else (0, 1, 2, 6, 7)
     rows: list[PrintRow] = []
     cells = iter(table.rows)
     blank = ("",) * (len(kept) - 1)
@@ -193,13 +195,13 @@ def _notes(panel: Panel, space: Box) -> Iterator[Primitive]:
     y = space.top - 2.0 * size * legend_lines(panel) - size
     for line in wrap(SAFETY, space.width, size):
         yield Text(layer="TEXT", at=Point(space.left, y), text=line, size=size)
-        y -= 1.65 * size
+        y -= PITCH * size
 
 
 def _notes_size(panel: Panel, space: Box) -> Mm:
     """Return the largest lettering with which legend and notes stay above the title block."""
     for size in NOTE_SIZES:
-        height = size * (2.0 * legend_lines(panel) + 1.65 * len(wrap(SAFETY, space.width, size)))
+        height = size * (2.0 * legend_lines(panel) + PITCH * len(wrap(SAFETY, space.width, size)))
         words = extent(legend(panel, Point(space.left - 1, space.top), size))
         if height <= space.height and words.right <= space.right:
             return size

@@ -5,16 +5,16 @@ from __future__ import annotations
 from collections.abc import Iterator
 from typing import Final
 
-from platewright.drawing.lettering import text_width
+from platewright.drawing.lettering import text_width, wrap
 from platewright.drawing.picture import Anchor, Primitive, Rect, Text
 from platewright.foundation.units import Mm
-from platewright.model.geometry import Box
+from platewright.model.geometry import Box, Point
 from platewright.model.layout import Run
 from platewright.model.panel import Panel
 
-SMALL: Final = 0.72  # dense lettering as a share of the main lettering: 1.8 of 2.5
 ROOM: Final = 0.45  # left free at each end of a tag, in heights of its lettering
-PITCH: Final = 1.45  # of lines of lettering beside each other
+AIR: Final = 0.8  # between words side by side, in heights of their lettering
+PITCH: Final = 1.35  # of lines of lettering beside each other
 SAME: Final[Mm] = 0.05  # two edges nearer than this are one
 
 
@@ -34,7 +34,30 @@ def fitted(words: str, box: Box, size: Mm, *, layer: str = "TAG") -> Text | None
     return None
 
 
-def interruption(panel: Panel, words: Box) -> Iterator[Primitive]:
+def fitted_lines(words: str, box: Box, size: Mm, *, layer: str = "TAG") -> tuple[Text, ...]:
+    """Return lettering in a box on as many lines as it takes; none: it does not fit."""
+    one = fitted(words, box, size, layer=layer)
+    if one is not None:
+        return (one,)
+    room = box.width - 2 * ROOM * size
+    lines = wrap(words, room, size)
+    whole = set(words.split()) >= {word for line in lines for word in line.split()}
+    if not whole or len(lines) * PITCH * size > box.height:
+        return ()
+    top = box.centre.y + (len(lines) - 1) * PITCH * size / 2
+    return tuple(
+        Text(
+            layer=layer,
+            at=Point(box.centre.x, top - index * PITCH * size),
+            text=line,
+            size=size,
+            anchor=Anchor.CENTRE,
+        )
+        for index, line in enumerate(lines)
+    )
+
+
+def interruption(panel: Panel, words: Box, air: Mm) -> Iterator[Primitive]:
     """Yield a blank where an edge of a duct or a rail's leader would cross lettering (ISO 129-1)."""
     levels = [
         edge
@@ -44,4 +67,4 @@ def interruption(panel: Panel, words: Box) -> Iterator[Primitive]:
     ]
     levels += [rail.y for rail in panel.layout.rails.values() if rail.run is Run.ACROSS]
     if any(words.bottom + SAME < level < words.top - SAME for level in levels):
-        yield Rect(layer="INTERRUPT", box=words)
+        yield Rect(layer="INTERRUPT", box=words.grown(air, air, air, air))

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
+from itertools import pairwise
 from typing import Final
 
 from platewright.drawing.extent import extent, text_box
@@ -20,13 +21,14 @@ from platewright.drawing.picture import (
     Text,
 )
 from platewright.foundation.units import Mm
-from platewright.model.geometry import Point
+from platewright.model.geometry import Box, Point
 from platewright.model.layout import HoleKind, HoleState, Rail, Run
 from platewright.model.panel import Panel, body_box, envelope_box
-from platewright.sheets.plate_ordinates import edge_ordinates, row_ordinates
+from platewright.sheets.plate_ordinates import edge_ordinates
 from platewright.sheets.plate_tags import tags
 from platewright.sheets.rail_footprint import rail_box
-from platewright.sheets.rail_tags import names_in_margin, names_in_place
+from platewright.sheets.rail_tags import at_ordinates, duct_names, rail_names
+from platewright.sheets.row_numbers import row_ordinates
 
 HOLE_LAYERS: Final = {
     HoleKind.TAPPED: "HOLE-TAP",
@@ -34,7 +36,7 @@ HOLE_LAYERS: Final = {
     HoleKind.RIVET: "HOLE-RIVET",
     HoleKind.SELF_TAPPING: "HOLE-SELFTAP",
 }
-AROUND: Final = 0.4  # empty border of the picture, in heights of the lettering
+AROUND: Final = 0.15  # empty border of the picture, in heights of the lettering
 CENTRE_MARK: Final = 0.8  # reach of a centre mark, in heights of the lettering
 FRESH_LETTERING: Final[Mm] = 12.5  # 2.5 mm at 1:5
 
@@ -47,18 +49,26 @@ def plate_picture(
     ``lettering`` is the height of capitals in plate mm: 2.5 times n where it is printed at 1:n.
     """
     numbers = tuple(row_ordinates(panel, lettering))
-    taken = tuple(
-        text_box(text)
-        for number in numbers
-        if isinstance(number, Ordinate)
-        for text in flat_ordinate(number)
-        if isinstance(text, Text)
+    taken = list(_lettering(numbers))
+    named = tuple(tags(panel, lettering, tuple(taken)))
+    air = 0.3 * lettering
+    leaders = [
+        extent((piece,)).grown(air, air, air, air)
+        for part in (*numbers, *named)
+        for piece in _pieces(part)
+    ]
+    rails = rail_names(panel, lettering, leaders)
+    taken += _lettering((*named, *(text for text in rails.values() if text is not None)))
+    words = (
+        *(text for text in rails.values() if text is not None),
+        *duct_names(panel, lettering, taken),
+        *named,
+        *numbers,
     )
-    words = (*names_in_place(panel, lettering), *tags(panel, lettering, taken), *numbers)
     parts = (
         *_ground(panel, lettering),
-        *edge_ordinates(panel, lettering),  # under the devices: a body interrupts their leaders
-        *names_in_margin(panel, lettering),
+        # under the devices: a body interrupts their leaders
+        *edge_ordinates(panel, lettering, at_ordinates(panel, rails)),
         *_devices(panel),
         *(hole_circles(panel) if with_holes else ()),
         *(part for part in words if part.layer == "INTERRUPT"),  # blanks lines, never lettering
@@ -75,6 +85,26 @@ def plate_picture(
         left=box.left,
         bottom=box.bottom,
     )
+
+
+def _flat(part: Primitive) -> tuple[Primitive, ...]:
+    return tuple(flat_ordinate(part)) if isinstance(part, Ordinate) else (part,)
+
+
+def _lettering(parts: Iterable[Primitive]) -> Iterator[Box]:
+    """Yield the boxes of lettering."""
+    for part in parts:
+        yield from (text_box(text) for text in _flat(part) if isinstance(text, Text))
+
+
+def _pieces(part: Primitive) -> Iterator[Primitive]:
+    """Yield lettering and the straight pieces of leaders."""
+    for piece in _flat(part):
+        if isinstance(piece, Polyline):
+            for start, end in pairwise(piece.points):
+                yield Line(layer=piece.layer, start=start, end=end)
+        elif piece.layer != "INTERRUPT":
+            yield piece
 
 
 def plate_body(panel: Panel, *, lettering: Mm) -> Iterator[Primitive]:
@@ -176,6 +206,6 @@ def _datum(lettering: Mm) -> Iterator[Primitive]:
         layer="TAG",
         at=Point(-2.0 * lettering, -3.4 * lettering),
         text="datum 0, 0",
-        size=0.72 * lettering,
+        size=lettering,
         anchor=Anchor.RIGHT,
     )

@@ -2,11 +2,12 @@
 
 from __future__ import annotations
 
-import re
 from collections.abc import Iterator
+from dataclasses import dataclass
 from itertools import groupby
 from typing import Final
 
+from platewright.drawing.extent import text_box
 from platewright.drawing.lettering import text_width
 from platewright.drawing.picture import Anchor, Circle, Polyline, Primitive, Text
 from platewright.drawing.spread import spread
@@ -14,30 +15,31 @@ from platewright.foundation.units import Mm
 from platewright.model.geometry import Box, Point
 from platewright.model.layout import Run
 from platewright.model.panel import Panel, body_box, envelope_box
-from platewright.sheets.lettering_rules import PITCH, SAME, SMALL, fitted, interruption
+from platewright.sheets.lettering_rules import AIR, PITCH, SAME, fitted, fitted_lines, interruption
+from platewright.sheets.row_series import BRACKET, alike, bodies_of, bracket, numbered
 
-SERIES: Final = 3  # so many narrow devices in the order of their numbers share one tag
 SHIFTS: Final = (0, 1, -1, 2, -2, 3, -3, 4, -4, 6, -6, 8, -8)  # of tags, in their heights
-TOUCHING: Final[Mm] = 1.0
+NEAR: Final = 1.5  # a level tag stands no farther from its device, else it is upright
+JOG: Final = 1.2  # height of a leader's jog, in heights of the lettering
 
 
 def tags(panel: Panel, lettering: Mm, taken: tuple[Box, ...] = ()) -> Iterator[Primitive]:
     """Yield designations of devices and names of keep-outs. ``taken``: other lettering."""
-    for row in rows(panel):
-        fits: dict[str, Text | None] = {}
-        for tag in row:
-            body = _body(panel, tag)
-            fits[tag] = fitted(tag, body, lettering) or fitted(tag, body, SMALL * lettering)
-        for narrow, members in groupby(row, key=lambda tag: fits[tag] is None):
-            group = tuple(members)
-            if narrow:
-                yield from _narrow(panel, row, group, SMALL * lettering, taken)
-            else:
-                yield from (text for tag in group if (text := fits[tag]) is not None)
+    others = list(taken)
+    for whole in rows(panel):
+        for row, left, right in compartments(panel, whole):
+            fits = {tag: fitted(tag, _body(panel, tag), lettering) for tag in row}
+            yield from (text for text in fits.values() if text is not None)
+            for narrow, members in groupby(row, key=lambda tag: fits[tag] is None):
+                if narrow:
+                    room = Room(row=row, left=left, right=right)
+                    drawn = tuple(_narrow(panel, room, tuple(members), lettering, others))
+                    others += [text_box(part) for part in drawn if isinstance(part, Text)]
+                    yield from drawn
     for keep_out in panel.job.settings.plate.keep_outs:
         words = (f"keep free: {keep_out.reason}", "keep free", keep_out.reason)
-        texts = (fitted(word, keep_out.box, SMALL * lettering) for word in words if word)
-        yield from [text for text in texts if text is not None][:1]
+        texts = (fitted_lines(word, keep_out.box, lettering) for word in words if word)
+        yield from next((lines for lines in texts if lines), ())
 
 
 def rows(panel: Panel) -> tuple[tuple[str, ...], ...]:
@@ -54,6 +56,25 @@ def rows(panel: Panel) -> tuple[tuple[str, ...], ...]:
     return tuple(tuple(sorted(row, key=lambda tag: (boxes[tag].left, tag))) for row in found)
 
 
+def compartments(panel: Panel, row: tuple[str, ...]) -> Iterator[tuple[tuple[str, ...], Mm, Mm]]:
+    """Yield a row as its stretches between upright ducts: tags, and the room's left and right."""
+    boxes = {tag: _body(panel, tag) for tag in row}
+    low, high = min(b.bottom for b in boxes.values()), max(b.top for b in boxes.values())
+    ducts = [duct.box for duct in panel.layout.ducts.values() if duct.run is Run.UPRIGHT]
+    beside = [box for box in ducts if box.bottom < high and box.top > low]
+    plate = panel.job.settings.plate.box
+
+    def bounds(tag: str) -> tuple[Mm, Mm]:
+        x = boxes[tag].centre.x
+        return (
+            max([box.right for box in beside if box.centre.x < x], default=plate.left),
+            min([box.left for box in beside if box.centre.x > x], default=plate.right),
+        )
+
+    for (left, right), members in groupby(row, key=bounds):
+        yield tuple(members), left, right
+
+
 def _body(panel: Panel, tag: str) -> Box:
     return body_box(panel.job.part_of(tag), panel.layout.devices[tag])
 
@@ -62,129 +83,161 @@ def _envelope(panel: Panel, tag: str) -> Box:
     return envelope_box(panel.job.part_of(tag), panel.layout.devices[tag])
 
 
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Room:
+    """A stretch of a row, and how far labels may go to its left and right."""
+
+    row: tuple[str, ...]
+    left: Mm
+    right: Mm
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class _Label:
+    """A tag, or first and last of a series, on a leader over the devices it names."""
+
+    words: str
+    box: Box  # of the bodies
+    foot: Point  # where the leader begins
+    is_series: bool
+    is_level: bool
+
+    def room(self, size: Mm) -> Mm:
+        """Return the room it takes along the row."""
+        return text_width(self.words, size) + AIR * size if self.is_level else PITCH * size
+
+    def landing(self, place: Mm, size: Mm) -> Mm:
+        """Return where on the row its leader ends: straight over its foot where words reach."""
+        half = max(0.0, text_width(self.words, size) / 2 - 0.5 * size) if self.is_level else 0.0
+        return min(max(self.foot.x, place - half), place + half)
+
+    def height(self, size: Mm) -> Mm:
+        """Return how high it reaches above its leader's end."""
+        return 1.3 * size if self.is_level else text_width(self.words, size) + 0.6 * size
+
+    def text(self, place: Mm, end: Mm, size: Mm) -> Text:
+        """Return the lettering on a leader that ends there."""
+        if self.is_level:
+            at = Point(place, end + 0.8 * size)
+            return Text(layer="TAG", at=at, text=self.words, size=size, anchor=Anchor.CENTRE)
+        at = Point(place, end + 0.3 * size)
+        return Text(layer="TAG", at=at, text=self.words, size=size, rotation=90.0)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class _Placed:
+    """Labels of a group with the levels at which their leaders jog and end."""
+
+    labels: tuple[_Label, ...]
+    places: tuple[Mm, ...]
+    knee: Mm
+    end: Mm
+
+    def boxes(self, size: Mm) -> list[Box]:
+        """Return the boxes of the lettering, a little air round each."""
+        texts = (
+            label.text(place, self.end, size)
+            for label, place in zip(self.labels, self.places, strict=True)
+        )
+        air = 0.15 * size
+        return [text_box(text).grown(air, air, air, air) for text in texts]
+
+
 def _narrow(
-    panel: Panel,
-    row: tuple[str, ...],
-    group: tuple[str, ...],
-    size: Mm,
-    taken: tuple[Box, ...],
+    panel: Panel, room: Room, group: tuple[str, ...], size: Mm, taken: list[Box]
 ) -> Iterator[Primitive]:
-    """Yield tags of neighbours too narrow for them: one for a series, else each on a leader."""
-    single: list[str] = []
-    for series in _series(panel, group):
-        box = _body(panel, series[0]).union(_body(panel, series[-1]))
-        words = series[0] if len(series) == 1 else f"{series[0]} … {series[-1]}"
-        if text_width(words, size) + 0.6 * size <= box.width:
-            at = Point(box.centre.x, box.top + 1.1 * size)
-            yield Text(layer="TAG", at=at, text=words, size=size, anchor=Anchor.CENTRE)
-            if len(series) > 1:
-                yield _bracket(box, size)
+    """Yield tags of neighbours too narrow for them: one for a series, else each on a leader.
+
+    Leaders never cross: labels stand in the order of their devices, moved apart as little as can
+    be. They are written level where that moves none far, else upright, which takes less room.
+    """
+    found = _placed(panel, room, group, size, taken)
+    for label, place in zip(found.labels, found.places, strict=True):
+        foot = label.foot
+        if label.is_series:
+            yield bracket(label.box, size)
         else:
-            single += series
-    if single:
-        yield from _on_leaders(panel, row, tuple(single), size, taken)
+            yield Circle(layer="DATUM", centre=foot, radius=0.16 * size)
+        jog = Point(foot.x, found.knee), Point(label.landing(place, size), found.end)
+        yield Polyline(layer="TAG", points=(foot, *jog))
+        text = label.text(place, found.end, size)
+        yield from interruption(panel, text_box(text), 0.2 * size)
+        yield text
 
 
-def _series(panel: Panel, group: tuple[str, ...]) -> Iterator[tuple[str, ...]]:
-    """Yield runs of touching devices whose numbers follow each other; others one by one."""
-    run: list[str] = []
-    for tag in group:
-        if run and not _follows(panel, run[-1], tag):
-            yield from _told_apart(run)
-            run = []
-        run.append(tag)
-    yield from _told_apart(run)
+def _placed(
+    panel: Panel, room: Room, group: tuple[str, ...], size: Mm, taken: list[Box]
+) -> _Placed:
+    """Return the way to stand with the least faults, level before upright.
+
+    Free of other lettering first, then off the ducts, then near the devices.
+    """
+    ways = [
+        _way(panel, room, _labels(panel, group, size, is_level=is_level), size, shift * size)
+        for shift in SHIFTS
+        for is_level in (True, False)
+    ]
+    ducts = [d.box for d in panel.layout.ducts.values() if d.run is Run.ACROSS]
+
+    def faults(way: _Placed) -> tuple[bool, bool, bool]:
+        boxes = way.boxes(size)
+        return (
+            any(box.overlaps(other) for box in boxes for other in taken),
+            any(box.overlaps(duct) for box in boxes for duct in ducts),
+            _moved(way) > NEAR * size and any(label.is_level for label in way.labels),
+        )
+
+    return min(ways, key=faults)
 
 
-def _told_apart(run: list[str]) -> Iterator[tuple[str, ...]]:
-    if len(run) >= SERIES:
-        yield tuple(run)
-    else:
-        yield from ((tag,) for tag in run)
+def _moved(way: _Placed) -> Mm:
+    return max(abs(one.foot.x - at) for one, at in zip(way.labels, way.places, strict=True))
 
 
-def _follows(panel: Panel, tag: str, after: str) -> bool:
-    first, second = (re.fullmatch(r"(.*?)(\d+)", name) for name in (tag, after))
-    return (
-        first is not None
-        and second is not None
-        and first[1] == second[1]
-        and int(second[2]) == int(first[2]) + 1
-        and panel.job.devices[tag].part == panel.job.devices[after].part
-        and _body(panel, after).left - _body(panel, tag).right < TOUCHING
-    )
-
-
-def _bracket(box: Box, size: Mm) -> Polyline:
-    low, high = box.top + 0.15 * size, box.top + 0.4 * size
-    return Polyline(
-        layer="TAG",
-        points=(
-            Point(box.left, low),
-            Point(box.left, high),
-            Point(box.right, high),
-            Point(box.right, low),
-        ),
-    )
-
-
-def _on_leaders(
-    panel: Panel,
-    row: tuple[str, ...],
-    group: tuple[str, ...],
-    size: Mm,
-    taken: tuple[Box, ...],
-) -> Iterator[Primitive]:
-    centres = [_envelope(panel, tag).centre.x for tag in group]
-    tries = (_places(panel, row, group, size, shift * size) for shift in SHIFTS)
-    knee, end, places = next(
-        (
-            found
-            for found in tries
-            if not any(
-                _upright_box(tag, place, found[1], size).overlaps(other)
-                for tag, place in zip(group, found[2], strict=True)
-                for other in taken
+def _labels(
+    panel: Panel, group: tuple[str, ...], size: Mm, *, is_level: bool
+) -> tuple[_Label, ...]:
+    labels = []
+    for run in alike(panel, group):
+        for series in numbered(run):
+            box, many = bodies_of(panel, series), len(series) > 1
+            foot = Point(box.centre.x, box.top + BRACKET * size)
+            if not many:
+                centre = _envelope(panel, series[0]).centre.x
+                foot = Point(centre, box.top - 0.5 * min(size, box.height))
+            words = f"{series[0]} … {series[-1]}" if many else series[0]
+            labels.append(
+                _Label(words=words, box=box, foot=foot, is_series=many, is_level=is_level or many)
             )
-        ),
-        _places(panel, row, group, size, 0.0),
+    return tuple(labels)
+
+
+def _way(panel: Panel, room: Room, labels: tuple[_Label, ...], size: Mm, shift: Mm) -> _Placed:
+    """Return the labels spread over their devices, or a shift beside."""
+    rooms = [label.room(size) for label in labels]
+    places = spread(
+        [label.foot.x + shift for label in labels],
+        rooms,
+        low=room.left + rooms[0] / 2,
+        high=room.right - rooms[-1] / 2,
     )
-    for tag, centre, place in zip(group, centres, places, strict=True):
-        top = _body(panel, tag).top
-        yield Circle(layer="DATUM", centre=Point(centre, top - 0.5 * size), radius=0.16 * size)
-        yield Polyline(
-            layer="TAG",
-            points=(Point(centre, top - 0.5 * size), Point(centre, knee), Point(place, end)),
-        )
-        yield from interruption(panel, _upright_box(tag, place, end, size))
-        yield Text(
-            layer="TAG", at=Point(place, end + 0.3 * size), text=tag, size=size, rotation=90.0
-        )
-
-
-def _places(
-    panel: Panel, row: tuple[str, ...], group: tuple[str, ...], size: Mm, shift: Mm
-) -> tuple[Mm, Mm, tuple[Mm, ...]]:
-    """Return where the leaders jog, where they end, and the place of each tag."""
-    plate = panel.job.settings.plate.box
-    centres = [_envelope(panel, tag).centre.x for tag in group]
-    wanted = [centre + shift for centre in centres]
-    places = spread(wanted, PITCH * size, low=plate.left + size, high=plate.right - size)
-    low, high = min(*places, *centres) - size, max(*places, *centres) + size
-    envelopes = [_envelope(panel, tag) for tag in row]
+    feet = [label.foot.x for label in labels]
+    low = min(*(at - wide / 2 for at, wide in zip(places, rooms, strict=True)), *feet)
+    high = max(*(at + wide / 2 for at, wide in zip(places, rooms, strict=True)), *feet)
+    envelopes = [_envelope(panel, tag) for tag in room.row]
     level = max(box.top for box in envelopes if box.right > low and box.left < high)
-    knee = level + 0.3 * size
-    longest = max(text_width(tag, size) for tag in group)
-    return knee, _clear_of_edges(panel, knee + 1.2 * size, longest + 0.8 * size), places
-
-
-def _upright_box(tag: str, place: Mm, end: Mm, size: Mm) -> Box:
-    half, length = 0.6 * size, text_width(tag, size) + 0.6 * size
-    return Box(place - half, end, place + half, end + length)
+    knee = max(level + 0.3 * size, *(label.foot.y for label in labels))
+    straight = all(
+        abs(label.landing(at, size) - label.foot.x) <= SAME
+        for at, label in zip(places, labels, strict=True)
+    )
+    end = knee + (0.3 if straight else JOG) * size
+    height = max(label.height(size) for label in labels)
+    return _Placed(labels=labels, places=places, knee=knee, end=_clear_of_edges(panel, end, height))
 
 
 def _clear_of_edges(panel: Panel, start: Mm, length: Mm) -> Mm:
-    """Return the level from which upright lettering crosses no edge of a duct above."""
+    """Return the level from which lettering crosses no edge of a duct above."""
     for duct in panel.layout.ducts.values():
         edge = duct.box.bottom
         if duct.run is Run.ACROSS and start < edge + SAME < start + length:
