@@ -179,10 +179,16 @@ def _why(piece: Rail | Duct, length: Mm, places: list[Mm], job: Job) -> tuple[st
         unit = job.settings.units
         apart_words, most_words = with_unit(apart, unit), with_unit(most, unit)
         return f"with {fewer} they stand {apart_words} apart, at most {most_words}", usual
-    return (
-        f"{fewer} spread evenly would do, but a slot is missing, a heavy device hangs or the "
-        "place is not free there"
-    ), usual
+    return f"{fewer} spread evenly would do, but {_hindrance(piece, job)}", usual
+
+
+def _hindrance(piece: Rail | Duct, job: Job) -> str:
+    """Return what can keep fixings from the places where fewer of them would do."""
+    if isinstance(piece, Rail):
+        return "a slot is missing, a heavy device hangs or the place is not free there"
+    if slots_of(piece, job.settings.stock) is None:
+        return "the place is not free there"
+    return "a slot is missing or the place is not free there"
 
 
 def _sits(piece: Rail | Duct, places: list[Mm], job: Job) -> str:

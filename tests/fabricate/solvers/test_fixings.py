@@ -6,6 +6,8 @@ from itertools import pairwise
 from math import hypot
 
 import pytest
+from hypothesis import HealthCheck, given, settings
+from hypothesis import strategies as st
 
 from platewright.fabricate.solvers.fixings import (
     Strip,
@@ -235,3 +237,33 @@ def test_a_hole_of_its_own_serves_beside_the_slots_too(make_job: MakeJob) -> Non
         sunk={"H1": own},
     )  # fmt: skip
     assert "H1" in found
+
+
+@settings(
+    max_examples=60, deadline=None, suppress_health_check=[HealthCheck.function_scoped_fixture]
+)
+@given(
+    length=st.integers(60, 1500), pitch=st.integers(10, 120), share=st.floats(0.1, 1.0),
+    lines=st.booleans(),
+)  # fmt: skip
+def test_no_base_is_drilled_where_its_slots_would_do(
+    make_job: MakeJob, length: int, pitch: int, share: float, lines: bool
+) -> None:
+    """Held twice at least; a fixing beside the slots only where slots alone miss a limit."""
+    slotted = replace(
+        SLOTTED, slot_pitch=pitch, slot_length=None, first_slot=share * pitch,
+        slot_lines=20 if lines else None,
+    )  # fmt: skip
+    job = make_job(stock=Stock(ducts=(slotted,)), width=2000, fixing_holes=())
+    strip = duct_strip("W1", replace(DUCT, length=length), job)
+    places = [p.x - DUCT.x for p in points(strip, job)]
+    assert len(places) >= 2
+    if any(strip.lacks_slot(at) for at in places):
+        bare = replace(strip, drilled=())
+        alone = [0.0, *(p.x - DUCT.x for p in points(bare, job)), float(length)]
+        assert (
+            len(alone) < 4
+            or alone[1] > strip.end
+            or length - alone[-2] > strip.end
+            or max(b - a for a, b in pairwise(alone[1:-1])) > strip.span
+        )

@@ -10,7 +10,7 @@ from hypothesis import strategies as st
 
 from platewright.fabricate.solvers.place_holes import place_holes
 from platewright.foundation.errors import InputErrors
-from platewright.model.job import Job, Stock
+from platewright.model.job import DuctStock, Job, Practice, Stock
 from platewright.model.layout import (
     Duct,
     Hole,
@@ -146,6 +146,28 @@ def test_marked_hole_no_longer_needed_stays(make_job: MakeJob) -> None:
 def test_screw_or_pattern_not_stated_gives_no_holes(make_job: MakeJob) -> None:
     layout = Layout(devices={"-U1": Placement(x=200, y=200)})
     assert place_holes(make_job({"-U1": "unstated"}), layout).holes == {}
+
+
+def test_drilled_holes_of_ducts_with_slots_stay_theirs(make_job: MakeJob) -> None:
+    slotted = DuctStock(name="40x60", width=40, height=60, slot_pitch=50, slot_length=12)
+    job = make_job(stock=Stock(ducts=(slotted,)))
+    first = place_holes(job, LAYOUT.__class__(ducts=LAYOUT.ducts))
+    assert all((hole.x - 40 - 25) % 50 == 0 for hole in first.holes.values())
+    done = {tag: replace(hole, state=HoleState.DRILLED) for tag, hole in first.holes.items()}
+    again = place_holes(job, replace(first, holes=done))
+    assert again.holes == done
+
+
+@pytest.mark.parametrize(
+    ("practice", "size"), [(Practice.IEC, "M5"), (Practice.NORTH_AMERICA, "10-32")]
+)
+def test_screws_not_stated_are_those_of_the_practice(
+    practice: Practice, size: str, make_job: MakeJob
+) -> None:
+    job = make_job()
+    job = replace(job, settings=replace(job.settings, practice=practice))
+    pieces = LAYOUT.__class__(rails=LAYOUT.rails, ducts=LAYOUT.ducts)
+    assert {hole.size for hole in place_holes(job, pieces).holes.values()} == {size}
 
 
 def test_unknown_thread_of_the_stock_is_told(make_job: MakeJob) -> None:
