@@ -59,6 +59,7 @@ class Standing:
     rails: Mapping[str, Rail] = field(default_factory=dict)
     open_above: Mm | None = None  # a row on bare plate above the ducts that stay reaches up to here
     open_below: Mm | None = None  # one below them reaches down to here
+    on_rails: bool = False  # all that hangs is to hang on rails that stay, so none has a least length
 
     @property
     def across(self) -> tuple[Duct, ...]:
@@ -295,7 +296,7 @@ def frame_for(task: Task, sizes: DuctSizes) -> Frame:
         hinge_x=float(_hinge_axis(task, sizes)),
         side_gap=float(limits.side_gap),
         group_gap=float(limits.group_gap),
-        rail_min=SHORTEST_RAIL,
+        rail_min=0.0 if task.standing.on_rails else SHORTEST_RAIL,
         usable=1.0 - settings.row_spare,
         fixed=int(fixed),
         row_top=tops,

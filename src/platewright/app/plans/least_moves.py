@@ -22,6 +22,7 @@ from platewright.arrange.arranger import Arrangement, improve
 from platewright.arrange.solvers.search import HOT
 from platewright.arrange.task import Standing, task_for
 from platewright.fabricate.solvers.place_holes import place_holes
+from platewright.foundation.units import Mm
 from platewright.model.geometry import TOUCH
 from platewright.model.job import Job
 from platewright.model.layout import Layout, Placement
@@ -36,6 +37,7 @@ _BY_ROWS: Final = 8e6  # moves times devices spent row by row: some seconds on a
 _SMALLEST: Final = 8e6  # spent from the smallest set on
 _HOPELESS: Final = 2e6  # spent so where nothing was found row by row
 SCREWS: Final = 2  # a rail is held by no fewer
+_OFF: Final[Mm] = 0.5  # a device off its rail by no more hangs on it
 _ROWS: Final = 3  # most rows let go before all are
 
 
@@ -44,7 +46,7 @@ class _Outcome:
     """What came of letting some devices go."""
 
     holes: float  # new ones for rails; inf: no plate was found
-    way: int  # 0: all between ducts; else the number of the way rows were opened
+    way: int  # 0: all on rails that stay; 1: all between ducts; else rows were opened
     found: Arrangement | None
 
     @property
@@ -97,9 +99,12 @@ class Tries:
         closed = self._closed(freed)
         task = task_for(self.job, clear=self.clear, wiring=self.wiring, standing=closed)
         best = _Outcome(holes=math.inf, way=0, found=None)
-        for number, standing in enumerate((closed, *ways(task))):
+        on_rails = replace(closed, on_rails=True)
+        for number, standing in enumerate((on_rails, closed, *ways(task))):
             found = self._found(standing)
             holes = math.inf if found is None else self._holes(found)
+            if standing.on_rails and holes > 0:
+                continue  # a rail of its own would be too short
             best = min(best, _Outcome(holes=holes, way=number, found=found), key=lambda o: o.worth)
             if best.holes == 0:
                 break
@@ -115,14 +120,29 @@ class Tries:
         found = improve(start, moves=moves, hot=HOT, seed=1, report=lambda _done, _told: True)
         return found if found.is_legal else None
 
-    def _holes(self, found: Arrangement) -> int:
+    def _holes(self, found: Arrangement) -> float:
         """Return how many new holes the rails of a plate ask for; its ducts stay."""
         stand = found.layout
+        if not all_carried(self.job, stand):
+            return math.inf
         if set(stand.rails) <= set(self.must.rails):
             return 0
         after = place_holes(self.job, replace(stand, holes=self.layout.holes))
         fresh = (hole for tag, hole in after.holes.items() if tag not in self.layout.holes)
         return sum(hole.holds not in self.job.devices for hole in fresh)
+
+
+def all_carried(job: Job, layout: Layout) -> bool:
+    """Tell whether every rail device lies whole on one rail, none across the end of one."""
+    for tag, at in layout.devices.items():
+        part = job.part_of(tag)
+        axis, right = at.y + (part.rail_center or 0.0), at.x + part.width
+        if part.mount is Mount.RAIL and not any(
+            abs(q.y - axis) <= _OFF and q.x - _OFF <= at.x and right <= q.x + q.length + _OFF
+            for q in layout.rails.values()
+        ):
+            return False
+    return True
 
 
 def tries_for(job: Job, layout: Layout, must: Standing, kept: Mapping[str, Placement]) -> Tries:

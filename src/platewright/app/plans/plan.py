@@ -15,6 +15,7 @@ from platewright.app.gather import clear_spaces, outer_diameters, panel_of, wiri
 from platewright.app.plans.coolness import warmth_of
 from platewright.app.plans.duct_sizes import fitting_sizes, grown, of_one_height, overfull
 from platewright.app.plans.former_names import with_former_names
+from platewright.app.plans.least_moves import all_carried
 from platewright.app.plans.near_holes import on_near_holes
 from platewright.app.plans.new_clashes import refuse_new_clashes
 from platewright.app.plans.no_room import problem_of, proofs_of
@@ -295,13 +296,15 @@ def _best_option(
     return best, moves, tried
 
 
-def _savable_holes(job: Job, before: Layout, arrangement: Arrangement) -> int:
+def _savable_holes(job: Job, before: Layout, arrangement: Arrangement) -> float:
     """Return how many new holes a drilled plate gets for rails and ducts; 0 for a bare one.
 
     A device's own holes are not among them: wherever it stands, it asks for them.
     """
     if not is_drilled(before):
         return 0
+    if not all_carried(job, arrangement.layout):
+        return math.inf  # a device lies across the end of a rail that stays
     after = place_holes(job, replace(arrangement.layout, holes=before.holes))
     fresh = [hole for tag, hole in after.holes.items() if tag not in before.holes]
     return sum(hole.holds not in job.devices for hole in fresh)
