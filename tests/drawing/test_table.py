@@ -1,6 +1,8 @@
+from dataclasses import replace
+
 import pytest
 
-from platewright.drawing.lettering import text_width
+from platewright.drawing.lettering import text_width, wrap
 from platewright.drawing.picture import Line, Rect, Text
 from platewright.drawing.table import (
     Column,
@@ -136,3 +138,25 @@ def test_a_table_narrower_than_its_words_still_fits_its_frame():
     ((part, _),) = flow(made, [Box(0, 0, 20, 200)])
     lines = [p for p in part if isinstance(p, Line)]
     assert max(line.end.x for line in lines) == pytest.approx(20)
+
+
+def test_two_columns_that_wrap_share_their_room_so_that_the_table_is_low():
+    """Against every way to share it out in steps of a millimetre."""
+    long, short = "a reason told in rather many words " * 4, "a source of four words"
+    table = PrintTable(
+        heads=("Why", "Source"), to_right=(False, False), wraps=(True, True),
+        rows=(PrintRow(cells=(long, short)), PrintRow(cells=("few words", f"{short} {short}"))),
+    )  # fmt: skip
+    ((_, height),) = flow(table, [Box(0, 0, 120, 200)])
+
+    def high(first):
+        one = replace(table, wraps=(False, False))
+        cells = [
+            ("\n".join(wrap(a, first - 2.2, 2.5)), "\n".join(wrap(b, 120 - first - 2.2, 2.5)))
+            for a, b in (row.cells for row in one.rows)
+        ]
+        return sum(max(text.count("\n") + 1 for text in row) for row in cells)
+
+    least = min(high(first) for first in range(20, 101))
+    lines = (height - 3 * 2.5 * 2.2) / (2.5 * 1.65) + 2
+    assert round(lines) == least

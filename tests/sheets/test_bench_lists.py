@@ -83,6 +83,26 @@ def test_what_a_part_states_goes_before_practice_and_unknown_is_open(panel):
     assert "open" in words(sheets()["torques"].draw(changed, ()))
 
 
+def test_a_spring_terminal_asks_for_no_torque_and_no_signature(panel):
+    tag = next(w.start.device for w in panel.job.wires if w.start.device in panel.job.devices)
+    name = panel.job.devices[tag].part
+    parts = {
+        **panel.job.parts,
+        name: dataclasses.replace(panel.job.parts[name], terminal_torque=0.0),
+    }
+    sprung = dataclasses.replace(panel, job=dataclasses.replace(panel.job, parts=parts))
+
+    def row_of(shown):
+        pages = sheets()["torques"].draw(shown, ())
+        texts = [p for page in pages for p in page.primitives if isinstance(p, Text)]
+        at = next(p.at.y for p in texts if p.text == "no screw")
+        return [p.text for p in texts if p.at.y == at]
+
+    row = row_of(sprung)
+    assert row.count("–") == 5
+    assert not any("____" in word or "[" in word or "0.00" in word for word in row)
+
+
 def test_a_soft_plate_is_told_beside_the_lesser_torque(panel):
     plate = dataclasses.replace(panel.job.settings.plate, material="aluminium", thickness=2.0)
     settings = dataclasses.replace(panel.job.settings, plate=plate)

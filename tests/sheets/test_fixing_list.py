@@ -33,3 +33,11 @@ def test_each_count_stands_with_its_reason_and_source(panel):
 
 def test_without_a_layout_it_says_so(bare_panel):
     assert "Nothing to hold yet" in words_of(bare_panel)
+
+
+def test_things_held_alike_for_the_same_reason_share_a_row(panel):
+    held = {f"R{n}": dataclasses.replace(HELD, tag=f"R{n}") for n in (1, 2, 3)}
+    held["R4"] = dataclasses.replace(HELD, tag="R4", count=4)
+    told = words_of(dataclasses.replace(panel, fastenings=held))
+    assert "R1 to R3" in told
+    assert told.count("with 2 it bends") == 2

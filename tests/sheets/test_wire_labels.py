@@ -106,5 +106,15 @@ def test_sides_of_unlike_number_are_not_paired(stripped):
     ]  # fmt: skip
 
 
+def test_a_bar_with_one_side_has_no_empty_columns(stripped):
+    parts = dict(stripped.job.parts)
+    parts["strip"] = dataclasses.replace(parts["strip"], terminals_bottom=())
+    job = dataclasses.replace(stripped.job, parts=parts, wires=stripped.job.wires[:1])
+    told = words(sheets()["terminals"].draw(dataclasses.replace(stripped, job=job), ()))
+    assert "Lower" not in told
+    assert told.count("Wire to") == 1
+    assert words(sheets()["terminals"].draw(stripped, ())).count("Wire to") == 2
+
+
 def test_a_job_without_strips_says_so(panel):
     assert any("No part of this job" in w for w in words(sheets()["terminals"].draw(panel, ())))

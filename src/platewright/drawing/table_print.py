@@ -17,6 +17,7 @@ LETTERING: Final[Mm] = 2.5
 LINE_PITCH: Final = 1.65  # of the lettering's height
 ROW_PAD: Final = 0.6  # above and below the lines, of the lettering's height
 SIDE_PAD: Final[Mm] = 1.1
+SHARES: Final = 24  # steps in which spare width is shared out
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -58,8 +59,10 @@ def flow(
     """
     pages: list[tuple[tuple[Primitive, ...], Mm]] = []
     rows = list(table.rows)
+    known: dict[Mm, tuple[Mm, ...]] = {}
     for frame in frames:
-        widths = _widths(table, frame.width, size)
+        widths = known.get(frame.width) or _widths(table, frame.width, size)
+        known[frame.width] = widths
         heads = PrintRow(cells=table.heads, is_bold=True)
         head_height = _height(heads, widths, size)
         taken = _fitting(rows, widths, size, frame.height - head_height)
@@ -104,11 +107,64 @@ def _widths(table: PrintTable, available: Mm, size: Mm) -> tuple[Mm, ...]:
         natural.append(max(texts) + 2 * SIDE_PAD)
     stretching = [index for index, wraps in enumerate(table.wraps) if wraps]
     rest = available - sum(natural)
-    if rest >= 0 and stretching:
-        natural[stretching[0]] += rest
-    elif rest < 0:
+    if rest >= 0:
+        for index in stretching:
+            natural[index] += rest / len(stretching)
+    elif len(stretching) > 1:
+        _share_out(table, natural, stretching, available, size)
+    else:
         _shrink(natural, stretching or list(range(len(natural))), rest, _words(table, size))
     return tuple(natural)
+
+
+def _share_out(
+    table: PrintTable, widths: list[Mm], pool: list[int], available: Mm, size: Mm
+) -> None:
+    """Give columns that wrap their longest words, and what is left where it helps most.
+
+    Shares go to the column that saves the table most lines for each of them.
+    """
+    words = _words(table, size)
+    for index in pool:
+        widths[index] = min(widths[index], words[index])
+    left = available - sum(widths)
+    if left < 0:
+        _shrink(widths, pool, left, words)
+        return
+    step, given = left / SHARES, dict.fromkeys(pool, 0)
+    counts = {
+        (index, share): _line_counts(table, index, widths[index] + share * step, size)
+        for index in range(len(widths))
+        for share in (range(SHARES + 1) if index in pool else (0,))
+    }
+
+    def height(shares: dict[int, int]) -> int:
+        columns = (counts[index, shares.get(index, 0)] for index in range(len(widths)))
+        return sum(max(lines) for lines in zip(*columns, strict=True))
+
+    while sum(given.values()) < SHARES:
+        now, free = height(given), SHARES - sum(given.values())
+        gains = {
+            (index, more): (now - height({**given, index: given[index] + more})) / more
+            for index in pool
+            for more in range(1, free + 1)
+        }
+        best = max(gains, key=lambda at: (gains[at], -at[1]))
+        if gains[best] <= 0:
+            break
+        given[best[0]] += best[1]
+    for index in pool:
+        widths[index] += given[index] * step
+        widths[index] += (SHARES - sum(given.values())) * step / len(pool)
+
+
+def _line_counts(table: PrintTable, index: int, width: Mm, size: Mm) -> list[int]:
+    """Return how many lines each cell of a column takes at a width."""
+    return [
+        0 if row.is_heading
+        else len(wrap(row.cells[index], width - 2 * SIDE_PAD + 0.01, size, bold=row.is_bold))
+        for row in table.rows
+    ]  # fmt: skip
 
 
 def _words(table: PrintTable, size: Mm) -> list[Mm]:

@@ -28,10 +28,9 @@ from platewright.sheets.tags import natural
 from platewright.tables.ducts import duct_practice
 
 LETTERING: Final[Mm] = 2.5
-SMALL: Final[Mm] = 1.8
-INDENT: Final[Mm] = 13.0  # of a bar, for its number
+INDENT: Final[Mm] = 17.0  # of a bar, for its number
 BAR_HEIGHT: Final[Mm] = 7.0
-NAME_WIDTH: Final[Mm] = 11.0  # room left of a bar for what it is called
+NAME_WIDTH: Final[Mm] = 16.0  # room left of a bar for what it is called
 WARMER: Final = 30.0  # K, from a cool workshop to a warm enclosure
 NO_CUTS: Final = "Nothing to cut yet: there is no layout. Run the plan, then print again."
 _STRIP = 0.05  # mm: a wider strip between two pieces is drawn as waste with its end
@@ -222,7 +221,7 @@ def _printed(table: Table, unit: DisplayUnit) -> PrintTable:
 def bar_picture(panel: Panel, bar: Bar, called: str, scale: float) -> Iterator[Primitive]:
     """Yield one bar with its trim, its cuts and its rest; ``scale`` paper mm for a mm of bar."""
     unit = panel.job.settings.units
-    size = SMALL if text_width(called, LETTERING) > NAME_WIDTH else LETTERING
+    size = LETTERING * min(1.0, NAME_WIDTH / text_width(called, LETTERING))
     yield Text(layer="TEXT", at=Point(-INDENT, BAR_HEIGHT / 2), text=called, size=size)
     yield Rect(layer="WASTE", box=Box(0, 0, bar.length * scale, BAR_HEIGHT))
     x = bar.trim  # its own cut included
@@ -250,15 +249,14 @@ def bar_picture(panel: Panel, bar: Bar, called: str, scale: float) -> Iterator[P
 
 
 def _inside(words: str, box: Box) -> Text | None:
-    for size in (LETTERING, SMALL):
-        if text_width(words, size) + 2.0 <= box.width:
-            return Text(layer="TEXT", at=box.centre, text=words, size=size, anchor=Anchor.CENTRE)
-    return None
+    if text_width(words, LETTERING) + 2.0 > box.width:
+        return None
+    return Text(layer="TEXT", at=box.centre, text=words, size=LETTERING, anchor=Anchor.CENTRE)
 
 
 def _above(outside: list[tuple[Mm, str]]) -> Iterator[Primitive]:
     """Yield tags of pieces too short to hold them, above the bar."""
-    widest = max((text_width(tag, SMALL) for _, tag in outside), default=0.0)
+    widest = max((text_width(tag, LETTERING) for _, tag in outside), default=0.0)
     places = spread([x for x, _ in outside], widest + 1.2)
     for (x, tag), place in zip(outside, places, strict=True):
         yield Line(
@@ -268,9 +266,9 @@ def _above(outside: list[tuple[Mm, str]]) -> Iterator[Primitive]:
         )
         yield Text(
             layer="TEXT",
-            at=Point(place, BAR_HEIGHT + 3.0),
+            at=Point(place, BAR_HEIGHT + 3.3),
             text=tag,
-            size=SMALL,
+            size=LETTERING,
             anchor=Anchor.CENTRE,
         )
 
@@ -278,7 +276,7 @@ def _above(outside: list[tuple[Mm, str]]) -> Iterator[Primitive]:
 def _ends(ends: list[Mm], scale: float, unit: DisplayUnit) -> Iterator[Primitive]:
     """Yield where pieces end, as numbers below the bar."""
     words = [length_text(end, unit) for end in ends]
-    widest = max((text_width(word, SMALL) for word in words), default=0.0)
+    widest = max((text_width(word, LETTERING) for word in words), default=0.0)
     places = spread([end * scale for end in ends], widest + 1.5)
     for end, word, place in zip(ends, words, places, strict=True):
         yield Polyline(
@@ -287,8 +285,8 @@ def _ends(ends: list[Mm], scale: float, unit: DisplayUnit) -> Iterator[Primitive
         )
         yield Text(
             layer="DIM",
-            at=Point(place, -3.9),
+            at=Point(place, -4.3),
             text=word,
-            size=SMALL,
+            size=LETTERING,
             anchor=Anchor.CENTRE,
         )

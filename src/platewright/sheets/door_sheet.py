@@ -5,8 +5,8 @@ from __future__ import annotations
 from collections.abc import Iterator
 from typing import Final
 
-from platewright.drawing.extent import extent
-from platewright.drawing.lettering import wrap
+from platewright.drawing.extent import extent, text_box
+from platewright.drawing.lettering import text_width, wrap
 from platewright.drawing.picture import Anchor, Circle, Line, Primitive, Rect, Text, placed
 from platewright.drawing.table import Cell, Column, Quantity, Table, length_text
 from platewright.drawing.table_print import PrintRow, PrintTable, print_table
@@ -22,7 +22,6 @@ from platewright.sheets.plate_picture import centre_mark
 from platewright.sheets.registry import Findings, listing, sheet
 
 LETTERING: Final[Mm] = 2.5
-SMALL: Final[Mm] = 1.8
 TABLE_WIDTH: Final[Mm] = 150.0
 NOTHING: Final = (
     "Nothing is cut in the door: no device of the job stands there, no shaft goes to it."
@@ -86,12 +85,12 @@ def door_sheet(panel: Panel, findings: Findings) -> tuple[Leaf, ...]:
         return (Leaf(paper=paper, scale="–", primitives=(text,)),)
 
     def measure(scale: int) -> tuple[Mm, Mm]:
-        box = extent(door_picture(panel, lettering=SMALL * scale))
+        box = extent(door_picture(panel, lettering=LETTERING * scale))
         return box.width / scale + 2 * GAP, box.height / scale + 2 * GAP
 
     page = arrange_page(panel.job.settings, measure=measure, table_width=TABLE_WIDTH, on_one=True)
     scale = page.scale
-    drawing = door_picture(panel, lettering=SMALL * scale)
+    drawing = door_picture(panel, lettering=LETTERING * scale)
     middle, room = extent(drawing).centre, page.drawing.centre
     at = Point(room.x - middle.x / scale, room.y - middle.y / scale)
     table = _printed(panel, findings)
@@ -105,13 +104,17 @@ def door_sheet(panel: Panel, findings: Findings) -> tuple[Leaf, ...]:
 
 
 def _printed(panel: Panel, findings: Findings) -> PrintTable:
-    """Return the list as printed: places from the door's corner only."""
+    """Return the list as printed: places from the door's corner only, each device named once."""
     table = print_table(door_table(panel, findings), panel.job.settings.units)
+    before = [("", ""), *(row.cells[:2] for row in table.rows[:-1])]
     return PrintTable(
         heads=table.heads[:5],
         to_right=table.to_right[:5],
         wraps=table.wraps[:5],
-        rows=tuple(PrintRow(cells=row.cells[:5]) for row in table.rows),
+        rows=tuple(
+            PrintRow(cells=("", "", *row.cells[2:5]) if row.cells[:2] == last else row.cells[:5])
+            for last, row in zip(before, table.rows, strict=True)
+        ),
     )
 
 
@@ -130,11 +133,21 @@ def door_picture(panel: Panel, *, lettering: Mm) -> tuple[Primitive, ...]:
             anchor=Anchor.CENTRE,
         )
     )  # fmt: skip
-    works = door_work(panel.job, panel.layout)
+    works = [w for w in door_work(panel.job, panel.layout) if w.centre is not None]
     for work in works:
         parts += _drawn(work, lettering)
+    written: list[Box] = []
     for work in works:
-        parts += _dimensioned(work, door, lettering, settings.units)
+        taken = [one.body for one in works if one.body is not None and one is not work]
+        for texts in (
+            tuple(_tag_places(work, lettering)),
+            tuple(_number_places(work, door, lettering, settings.units)),
+        ):
+            boxes = [*taken, *written]
+            free = (t for t in texts if not any(text_box(t).overlaps(box) for box in boxes))
+            text = next(free, texts[0])
+            written.append(text_box(text))
+            parts.append(text)
     return tuple(parts)
 
 
@@ -158,27 +171,48 @@ def _drawn(work: DoorWork, lettering: Mm) -> Iterator[Primitive]:
     yield from centre_mark(work.centre, 0.8 * lettering, layer="FIXING")
     for hole in work.holes:
         yield Circle(layer="HOLE-CLEAR", centre=hole, radius=(work.drill or 1.0) / 2)
+    if work.diameter is None or work.body.bottom < work.centre.y - work.diameter / 2:
+        yield Line(
+            layer="DIM", start=Point(work.centre.x, work.body.bottom),
+            end=Point(work.centre.x, work.body.bottom - 0.5 * lettering),
+        )  # fmt: skip
+
+
+def _tag_places(work: DoorWork, lettering: Mm) -> Iterator[Text]:
+    """Yield where a tag may stand: in a cut-out with room for it, above the body, beside it."""
     words = f"{work.tag} ?" if work.missing else work.tag
-    above = Point(work.centre.x, work.body.top + 0.9 * lettering)
-    yield Text(layer="TAG", at=above, text=words, size=lettering, anchor=Anchor.CENTRE)
+    wide = text_width(words, lettering) + 2 * lettering
+    across, up = work.cutout or (0.0, 0.0)
+    if work.centre is not None and across >= wide and up >= 8 * lettering:
+        at = Point(work.centre.x, work.centre.y + 2 * lettering)
+        yield Text(layer="TAG", at=at, text=words, size=lettering, anchor=Anchor.CENTRE)
+    for at, anchor in _around(work, lettering, (0.9, 0.0)):
+        yield Text(layer="TAG", at=at, text=words, size=lettering, anchor=anchor)
 
 
-def _dimensioned(
-    work: DoorWork, door: Box, lettering: Mm, unit: DisplayUnit
-) -> Iterator[Primitive]:
-    """Yield the place of a centre from the door's corner, below its body."""
-    if work.centre is None or work.body is None:
+def _number_places(work: DoorWork, door: Box, lettering: Mm, unit: DisplayUnit) -> Iterator[Text]:
+    """Yield where the place of a centre from the door's corner may stand: below, else beside."""
+    if work.centre is None:
         return
     x, y = work.centre.x - door.left, work.centre.y - door.bottom
-    yield Line(
-        layer="DIM", start=Point(work.centre.x, work.body.bottom),
-        end=Point(work.centre.x, work.body.bottom - 0.5 * lettering),
-    )  # fmt: skip
-    yield Text(
-        layer="DIM", at=Point(work.centre.x, work.body.bottom - 1.2 * lettering),
-        text=f"{length_text(x, unit)}, {length_text(y, unit)}", size=lettering,
-        anchor=Anchor.CENTRE,
-    )  # fmt: skip
+    words = f"{length_text(x, unit)}, {length_text(y, unit)}"
+    for at, anchor in _around(work, lettering, (-1.2, -1.5)):
+        yield Text(layer="DIM", at=at, text=words, size=lettering, anchor=anchor)
+
+
+def _around(
+    work: DoorWork, lettering: Mm, offs: tuple[float, float]
+) -> Iterator[tuple[Point, Anchor]]:
+    """Yield places above (below: a negative first offset), left and right of a body."""
+    if work.body is None or work.centre is None:
+        return
+    body, (out, down) = work.body, offs
+    edge = body.top if out > 0 else body.bottom
+    level = (body.top if out > 0 else body.bottom + 1.5 * lettering) + (down - 0.6) * lettering
+    yield Point(work.centre.x, edge + out * lettering), Anchor.CENTRE
+    yield Point(body.left - 0.4 * lettering, level), Anchor.RIGHT
+    yield Point(body.right + 0.4 * lettering, level), Anchor.LEFT
+    yield Point(work.centre.x, edge + 2.2 * out * lettering), Anchor.CENTRE
 
 
 def _has_cutout(work: DoorWork) -> bool:
@@ -206,7 +240,7 @@ def _notes(works: tuple[DoorWork, ...], space: Box) -> Iterator[Primitive]:
     y = space.top
     for paragraph in words:
         bold = paragraph is not NOTES
-        for line in wrap(paragraph, space.width, 2.2, bold=bold):
-            yield Text(layer="TEXT", at=Point(space.left, y), text=line, size=2.2, bold=bold)
-            y -= 1.55 * 2.2
+        for line in wrap(paragraph, space.width, LETTERING, bold=bold):
+            yield Text(layer="TEXT", at=Point(space.left, y), text=line, size=LETTERING, bold=bold)
+            y -= 1.6 * LETTERING
         y -= 1.0

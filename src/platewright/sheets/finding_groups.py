@@ -22,6 +22,7 @@ WORST_FIRST: Final = (
 TOLD: Final = (Verdict.FAIL, Verdict.CAUTION, Verdict.UNDECIDED)
 MOST_SAID: Final = 3  # different messages told in full with a group
 MOST_TAGS: Final = 150  # told with a group; a row must not outgrow its page
+HEAT: Final = "heat."  # rules whose lengths are estimates with a band
 ESTIMATED: Final = ("°C", "K")  # known to a tenth at best: their bands are told in tenths
 THE_REST: Final = "and alike, each with its figures in the findings list (findings.csv, .xlsx)"
 Group: TypeAlias = tuple[Finding, ...]
@@ -113,22 +114,23 @@ def _run_of(item: tuple[int, str]) -> tuple[str, int]:
 
 def measured_words(group: Sequence[Finding]) -> tuple[str, str]:
     """Return what was measured and its limit; from least to greatest where a group differs."""
+    decimals = 1 if all(finding.rule.id.startswith(HEAT) for finding in group) else 3
     return (
-        _span([(finding.measured, finding.unit) for finding in group]),
-        _span([(finding.limit, finding.unit) for finding in group]),
+        _span([(finding.measured, finding.unit) for finding in group], decimals),
+        _span([(finding.limit, finding.unit) for finding in group], decimals),
     )
 
 
-def _span(values: list[tuple[float | None, str]]) -> str:
+def _span(values: list[tuple[float | None, str]], decimals: int) -> str:
     known = [(value, unit) for value, unit in values if value is not None]
     if not known:
         return "–"
     if len({unit for _, unit in known}) > 1:
         return "see list"
-    low, high = (_number(*pick) for pick in (min(known), max(known)))
+    low, high = (_number(*pick, decimals) for pick in (min(known), max(known)))
     unit = known[0][1]
     return f"{low} {unit}".strip() if low == high else f"{low} to\n{high} {unit}".strip()
 
 
-def _number(value: float, unit: str) -> str:
-    return fixed(value, 1) if unit in ESTIMATED else short(value, 3)
+def _number(value: float, unit: str, decimals: int) -> str:
+    return fixed(value, 1) if unit in ESTIMATED else short(value, decimals)

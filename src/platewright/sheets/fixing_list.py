@@ -2,15 +2,19 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+from itertools import groupby
 from typing import Final
 
 from platewright.drawing.table import Column, Quantity, Table
-from platewright.drawing.table_print import print_table
+from platewright.drawing.table_print import PrintRow, PrintTable, print_table
 from platewright.model.panel import Panel
+from platewright.sheets.finding_groups import tags_words
 from platewright.sheets.page import Leaf, list_paper
 from platewright.sheets.pager import Pager
 from platewright.sheets.registry import Findings, listing, sheet
 
+LONG: Final = 20  # characters; so many tags in one row are wrapped
 NOTHING: Final = "Nothing to hold yet: there is no layout. Run the plan, then print again."
 
 
@@ -48,5 +52,18 @@ def fixing_sheet(panel: Panel, findings: Findings) -> tuple[Leaf, ...]:
         "three times its weight in transport, 50 N pulled at its front. Loads, friction and sag are "
         "shop practice."
     )
-    pager.table(print_table(fixing_table(panel, findings), panel.job.settings.units))
+    pager.table(_printed(print_table(fixing_table(panel, findings), panel.job.settings.units)))
     return pager.leaves()
+
+
+def _printed(table: PrintTable) -> PrintTable:
+    """Return the list as printed: things held alike, for the same reason, share a row."""
+    rows: list[PrintRow] = []
+    for alike, group in groupby(table.rows, key=lambda row: row.cells[1:]):
+        rows.append(PrintRow(cells=(tags_words(row.cells[0] for row in group), *alike)))
+    return replace(
+        table,
+        heads=(table.heads[0], table.heads[1], "Each", *table.heads[3:]),
+        wraps=(any(len(row.cells[0]) > LONG for row in rows), *table.wraps[1:]),
+        rows=tuple(rows),
+    )

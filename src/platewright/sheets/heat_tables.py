@@ -113,7 +113,7 @@ def ways_out(heat: PanelHeat) -> PrintTable:
         rows.append(("Air through fan, vents, exchanger", "", "–", f"{level.carried:.0f} W"))
     if level.cooled:
         rows.append(("Cooling unit", "", "–", f"{level.cooled:.0f} W"))
-    rows.append(("Not accounted for", "", "–", f"{abs(level.missing):.1g} W"))
+    rows.append(("Not accounted for", "", "–", f"{abs(level.missing):.1f} W"))
     return table(("Heat goes out by", "Area", "Outer face", "Heat"), rows, right=3)
 
 

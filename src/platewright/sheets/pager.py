@@ -6,7 +6,7 @@ from collections.abc import Iterator
 from typing import Final
 
 from platewright.drawing.extent import extent
-from platewright.drawing.lettering import wrap
+from platewright.drawing.lettering import text_width, wrap
 from platewright.drawing.paper import Paper
 from platewright.drawing.picture import Primitive, Text, placed
 from platewright.drawing.table_print import LETTERING, LINE_PITCH, PrintTable, flow
@@ -16,6 +16,7 @@ from platewright.sheets.page import Leaf, above_block
 
 MARGIN: Final[Mm] = 7.0
 HEADING: Final[Mm] = 3.5
+AGAIN: Final = ", continued"
 LEAST_TABLE: Final[Mm] = 22.0  # a head with three rows; less is not begun at the foot of a page
 
 
@@ -28,6 +29,8 @@ class Pager:
         self.space = space.grown(-MARGIN, -MARGIN, -MARGIN, -MARGIN)
         self._pages: list[list[Primitive]] = [[]]
         self._y = self.space.top
+        self._head = ""  # of the table or pictures that come next
+        self._has_begun = False  # pictures under it stand already
 
     @property
     def room(self) -> Mm:
@@ -42,6 +45,7 @@ class Pager:
             self._y -= HEADING
         self._lines(wrap(text, self.space.width, HEADING, bold=True), HEADING, bold=True)
         self._y -= 0.6 * HEADING
+        self._head, self._has_begun = text, False
 
     def paragraph(self, text: str, *, bold: bool = False) -> None:
         """Add lines of text."""
@@ -56,6 +60,9 @@ class Pager:
         box = extent(primitives)
         if self.room < box.height + 4:
             self.turn()
+            if self._has_begun:
+                self._continued(self._head)
+        self._has_begun = bool(self._head)
         middle = max(0.0, (self.space.width - box.width) / 2) - box.left
         x = self.space.left + (middle if indent is None else indent)
         shift = Point(x, self._y - 2 - box.top)
@@ -63,15 +70,28 @@ class Pager:
         self._y -= box.height + 5
 
     def table(self, table: PrintTable, *, size: Mm = LETTERING) -> None:
-        """Add a table, broken over pages as need be."""
+        """Add a table, broken over pages as need be: each page says what its rows are of."""
         if self.room < LEAST_TABLE:
             self.turn()
-        for index, (part, height) in enumerate(flow(table, self._frames(), size=size)):
+        head, self._head, self._has_begun = self._head, "", False
+        for index, (part, height) in enumerate(flow(table, self._frames(head), size=size)):
             if index:
                 self.turn()
+                self._continued(head)
             self._pages[-1] += part
             self._y -= height
         self._y -= 2 * LETTERING
+
+    def _continued(self, head: str) -> None:
+        if head:
+            self._lines((self._again(head),), LETTERING, bold=True)
+            self._y -= 0.4 * LETTERING
+
+    def _again(self, head: str) -> str:
+        """Return the heading of a page that goes on with a table, on one line."""
+        lines = wrap(head, self.space.width - text_width(AGAIN, LETTERING, bold=True), LETTERING,
+                     bold=True)  # fmt: skip
+        return lines[0] + AGAIN
 
     def turn(self) -> None:
         """Begin a new page."""
@@ -84,11 +104,12 @@ class Pager:
             Leaf(paper=self._paper, scale="–", primitives=tuple(page)) for page in self._pages
         )
 
-    def _frames(self) -> Iterator[Box]:
+    def _frames(self, head: str) -> Iterator[Box]:
         space = self.space
         yield Box(space.left, space.bottom, space.right, self._y)
+        taken = (LINE_PITCH + 0.4) * LETTERING if head else 0.0
         while True:
-            yield space
+            yield Box(space.left, space.bottom, space.right, space.top - taken)
 
     def _lines(self, lines: tuple[str, ...], size: Mm, *, bold: bool) -> None:
         for line in lines:

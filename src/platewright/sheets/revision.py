@@ -43,7 +43,7 @@ TITLE: Final = "Changes between two revisions"
 SAME: Final[Mm] = 0.05
 NEAR: Final[Mm] = 5.0  # a hole of the same tag and holder this near is the same one
 TALLEST: Final[Mm] = 150.0
-SMALL: Final[Mm] = 1.8
+LETTERING: Final[Mm] = 2.5
 ORDER: Final = ("device", "door", "duct", "rail", "hole", "piece", "wire")
 HEADINGS: Final = {"door": "Door devices"}
 LEGEND: Final = (
@@ -151,7 +151,7 @@ def revision_picture(
                 continue
             differs = tag in changed
             parts.append(Rect(layer="WASTE" if differs else "GHOST", box=box))
-            words = fitted(tag, box, SMALL * grown) if differs else None
+            words = fitted(tag, box, LETTERING * grown) if differs else None
             if words is not None:
                 parts.append(words)
     for one in changed.values():
@@ -382,6 +382,6 @@ def _hole_signs(after: Panel, found: tuple[Change, ...], grown: float) -> Iterat
                     end=Point(place.x + size, place.y + sign * size),
                 )
         if one.what in ("new", "left over"):
-            rise = 1.6 * size if one.what == "new" else -1.6 * size - SMALL * grown
+            rise = 1.6 * size if one.what == "new" else -1.6 * size - LETTERING * grown
             yield Text(layer="HOLE-TAG", at=Point(place.x + 1.6 * size, place.y + rise),
-                       text=one.tag, size=SMALL * grown)  # fmt: skip
+                       text=one.tag, size=LETTERING * grown)  # fmt: skip

@@ -17,7 +17,7 @@ from platewright.sheets.lettering_rules import fitted
 from platewright.sheets.tags import natural
 
 DOT: Final[Mm] = 0.7  # radius of a hole in the picture, on paper
-SMALL: Final[Mm] = 1.8
+LETTERING: Final[Mm] = 2.5
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -81,7 +81,7 @@ def _parts(panel: Panel, step: Step, stage: Stage, grown: float) -> Iterator[Pri
                 yield Line(layer="RULER", start=Point(box.left, box.top),
                            end=Point(box.right, box.bottom))  # fmt: skip
             if new or off:
-                words = fitted(tag, box, SMALL * grown)
+                words = fitted(tag, box, LETTERING * grown)
                 if words is not None:
                     yield words
     yield from _holes(panel, step, stage, grown)

@@ -84,21 +84,22 @@ def terminal_sheet(panel: Panel, findings: Findings) -> tuple[Leaf, ...]:
 
 
 def _printed(rows: list[tuple[str, ...]]) -> PrintTable:
-    """Return a strip as printed; a free side has room for a field lead."""
+    """Return a strip as printed; a free side has room for a field lead, a missing one none."""
+    cells = [
+        (
+            place, upper, above or (FIELD if upper else ""),
+            lower, below or (FIELD if lower else ""),
+        )
+        for place, upper, above, lower, below in rows
+    ]  # fmt: skip
+    is_used = [any(row[index] for row in cells) for index in range(5)]
+    kept = [0, *(index for index in (1, 2) if is_used[1]), *(i for i in (3, 4) if is_used[3])]
     return PrintTable(
-        heads=("Place", "Upper", "Wire to", "Lower", "Wire to"),
-        to_right=(True, False, False, False, False),
-        wraps=(False, False, True, False, True),
-        rows=tuple(
-            PrintRow(
-                cells=(
-                    place, upper, above or (FIELD if upper else ""),
-                    lower, below or (FIELD if lower else ""),
-                )
-            )
-            for place, upper, above, lower, below in rows
-        ),
-    )  # fmt: skip
+        heads=tuple(("Place", "Upper", "Wire to", "Lower", "Wire to")[index] for index in kept),
+        to_right=tuple(index == 0 for index in kept),
+        wraps=tuple(index in (2, 4) for index in kept),
+        rows=tuple(PrintRow(cells=tuple(row[index] for index in kept)) for row in cells),
+    )
 
 
 def _pairs(upper: tuple[str, ...], lower: tuple[str, ...]) -> list[tuple[str, str]]:

@@ -23,6 +23,7 @@ from platewright.tables.torques import clamp_torques, wire_torque
 
 LINE: Final = "_________"
 OPEN: Final = "open"
+NONE: Final = "–"  # spring terminals and rivets: nothing is turned, nothing is signed
 NOTHING: Final = "No screws yet: there is no layout. Run the plan, then print again."
 NOTES: Final = (
     (
@@ -84,7 +85,7 @@ def _printed(rows: list[tuple[Cell, ...]]) -> PrintTable:
             PrintRow(
                 cells=(
                     str(tag), str(screws), str(count), _number(torque), _number(pounds, 0),
-                    str(basis), LINE, LINE, "[   ]",
+                    str(basis), *((NONE,) * 3 if torque == 0 else (LINE, LINE, "[   ]")),
                 )
             )
             for _, tag, screws, count, torque, pounds, basis in rows
@@ -95,6 +96,8 @@ def _printed(rows: list[tuple[Cell, ...]]) -> PrintTable:
 def _number(value: Cell, decimals: int = 2) -> str:
     if value is None:
         return OPEN
+    if value == 0:
+        return NONE
     return f"{value:.{decimals}f}" if isinstance(value, float) else str(value)
 
 

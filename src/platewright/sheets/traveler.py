@@ -26,6 +26,11 @@ PICTURE: Final[Mm] = 52.0  # widest
 TALLEST: Final[Mm] = 56.0
 GAP: Final[Mm] = 5.0
 SIGN: Final = "done by _____________  date ___________"
+SIGNS: Final = (
+    "In the pictures: black dots are holes or screws of the step, the ringed one comes first, the "
+    "line is the way; small rings are holes made before; grey is what the step adds; two crossed "
+    "lines are what it takes off."
+)
 WITHOUT: Final = (Work.CHECK, Work.CUT, Work.LABEL, Work.INSPECT)  # nothing changes on the plate
 
 
@@ -48,7 +53,8 @@ def traveler_sheet(panel: Panel, findings: Findings) -> tuple[Leaf, ...]:  # noq
         return (Leaf(paper=paper, scale="–", primitives=(text,)),)
     order = bench_work(panel.job, panel.layout)
     blocks = [
-        *([_circle(order.cycle, space.width)] if order.cycle else []),
+        *([_told(_circle(order.cycle), space.width, bold=True)] if order.cycle else []),
+        *([_told((SIGNS,), space.width)] if panel.layout.holes else []),
         *(
             step_block(panel, step, stage, space.width)
             for step, stage in zip(order.steps, stages(panel, order.steps), strict=True)
@@ -70,14 +76,13 @@ def step_block(panel: Panel, step: Step, stage: Stage, width: Mm) -> Block:
     scale, box = picture_size(panel, width=PICTURE, height=TALLEST)
     has_picture = step.work not in WITHOUT
     left = box.width + 5 if has_picture else 0.0
-    parts: list[Primitive] = [
-        Rect(layer="SHADE", box=Box(0, -HEADING * 1.9, width, 0)),
-        Text(
-            layer="TEXT", at=Point(1.5, -HEADING * 0.95), size=HEADING, bold=True,
-            text=_short(f"{step.number}  {step.title}", width - 4),
-        ),
-    ]  # fmt: skip
-    y = -HEADING * 1.9 - 3.0
+    parts: list[Primitive] = []
+    head = wrap(f"{step.number}  {step.title}", width - 4, HEADING, bold=True)
+    parts += [Rect(layer="SHADE", box=Box(0, -HEADING * (0.4 + 1.5 * len(head)), width, 0))]
+    for index, words in enumerate(head):
+        at = Point(1.5, -HEADING * (0.95 + 1.5 * index))
+        parts.append(Text(layer="TEXT", at=at, size=HEADING, bold=True, text=words))
+    y = -HEADING * (0.4 + 1.5 * len(head)) - 3.0
     top = y
     for line in _lines(step, width - left):
         if isinstance(line, Text):
@@ -118,20 +123,21 @@ def _lines(step: Step, width: Mm) -> Iterator[Text | Polyline]:
     yield text(SIGN, 4.0)
 
 
-def _circle(cycle: tuple[str, ...], width: Mm) -> Block:
-    """Return what can't be put in order, ahead of everything else."""
-    words = ["Some steps can't be put in order, and are missing below. Each waits for the next:"]
-    words += [f"{line}" for line in cycle]
-    words.append("Move one of these things, or choose a part that is screwed from outside.")
+def _circle(cycle: tuple[str, ...]) -> tuple[str, ...]:
+    """Return what can't be put in order, to stand ahead of everything else."""
+    return (
+        "Some steps can't be put in order, and are missing below. Each waits for the next:",
+        *cycle,
+        "Move one of these things, or choose a part that is screwed from outside.",
+    )
+
+
+def _told(paragraphs: tuple[str, ...], width: Mm, *, bold: bool = False) -> Block:
+    """Return words without a step of their own."""
     parts: list[Primitive] = []
     y = -LETTERING
-    for paragraph in words:
-        for line in wrap(paragraph, width, LETTERING, bold=True):
-            parts.append(Text(layer="TEXT", at=Point(0, y), text=line, size=LETTERING, bold=True))
+    for paragraph in paragraphs:
+        for line in wrap(paragraph, width, LETTERING, bold=bold):
+            parts.append(Text(layer="TEXT", at=Point(0, y), text=line, size=LETTERING, bold=bold))
             y -= LETTERING * PITCH
     return Block(primitives=tuple(parts), height=-y)
-
-
-def _short(words: str, width: Mm) -> str:
-    lines = wrap(words, width, HEADING, bold=True)
-    return lines[0] if len(lines) == 1 else lines[0] + " …"
