@@ -23,3 +23,9 @@ def test_many_tags_are_told_in_ranges() -> None:
     assert in_ranges(tags) == "-T1,H1..H3,H7,H8,H10,H12"
     assert in_ranges([]) == ""
     assert in_ranges(["H09", "H10", "H11"]) == "H09,H10,H11"  # H09 is another name than H9
+
+
+def test_numbers_come_before_words_and_a_name_before_what_goes_on_from_it() -> None:
+    tags = ["PE", "L1", "2", "10", "1", "-K1", "-K1.2", "-K1A", "104CR"]
+    ordered = ["1", "2", "10", "104CR", "-K1", "-K1.2", "-K1A", "L1", "PE"]
+    assert sorted(tags, key=tag_order) == ordered

@@ -16,6 +16,7 @@ from platewright.fabricate.holding import hole_in_base
 from platewright.fabricate.lengths import said, with_unit
 from platewright.fabricate.slots import slots_of
 from platewright.fabricate.wide_wires import wide_exits
+from platewright.foundation.tag_order import tag_order
 from platewright.foundation.units import MM_PER_M, Mm
 from platewright.model.geometry import Box, Point
 from platewright.model.job import DisplayUnit
@@ -24,7 +25,6 @@ from platewright.model.pieces import Bar, Piece
 from platewright.sheets.page import Leaf, list_paper
 from platewright.sheets.pager import Pager
 from platewright.sheets.registry import Findings, listing, sheet
-from platewright.sheets.tags import natural
 from platewright.tables.ducts import duct_practice
 
 LETTERING: Final[Mm] = 2.5
@@ -45,7 +45,7 @@ def cut_table(panel: Panel, findings: Findings) -> Table:  # noqa: ARG001  (one 
     rows: list[tuple[Cell, ...]] = []
     for stock, bars in _by_stock(panel).items():
         pieces = [(piece, name) for name, bar in bars for piece in bar.pieces]
-        pieces.sort(key=lambda item: (-item[0].length, natural(item[0].mark), natural(item[1])))
+        pieces.sort(key=lambda item: (-item[0].length, tag_order(item[0].mark), tag_order(item[1])))
         rows += [(stock, p.mark, p.length, name, *_rooms(panel, p)) for p, name in pieces]
     rows += [
         (piece.stock, piece.mark, piece.length, "longer than a bar", *_rooms(panel, piece))
@@ -112,7 +112,7 @@ def cut_sheet(panel: Panel, findings: Findings) -> tuple[Leaf, ...]:
     bare = [tag for tag, duct in panel.layout.ducts.items() if slots_of(duct, stock) is None]
     if bare:
         pager.paragraph(
-            f"Slots in the base not stated: {', '.join(sorted(bare, key=natural))}. Taken to have "
+            f"Slots in the base not stated: {', '.join(sorted(bare, key=tag_order))}. Taken to have "
             f"none: drill the base through where it is fixed, "
             f"{drill_name(hole_in_base(panel.job), unit)}."
         )

@@ -3,16 +3,16 @@
 from __future__ import annotations
 
 from platewright.drawing.table import Column, Quantity, Table
+from platewright.foundation.tag_order import tag_order
 from platewright.model.panel import Panel
 from platewright.sheets.registry import Findings, listing
-from platewright.sheets.tags import natural
 
 
 @listing(id="devices", title="Devices")
 def device_table(panel: Panel, findings: Findings) -> Table:  # noqa: ARG001  (one shape for all)
     """Return every device with its part, size and place; door devices too."""
     rows = []
-    for tag in sorted(panel.job.devices, key=natural):
+    for tag in sorted(panel.job.devices, key=tag_order):
         device, part = panel.job.devices[tag], panel.job.part_of(tag)
         at = panel.layout.devices.get(tag)
         x, y = (device.door_x, device.door_y) if at is None else (at.x, at.y)

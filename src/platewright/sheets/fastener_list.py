@@ -10,12 +10,12 @@ from platewright.drawing.table import Cell, Column, Quantity, Table, length_text
 from platewright.drawing.table_print import PrintRow, PrintTable, print_table
 from platewright.fabricate.fasteners import Fastener, fasteners, is_metric, length_words
 from platewright.fabricate.stock_names import bar_lengths
+from platewright.foundation.tag_order import tag_order
 from platewright.foundation.units import MM_PER_M
 from platewright.model.panel import Panel
 from platewright.sheets.page import Leaf, list_paper
 from platewright.sheets.pager import Pager
 from platewright.sheets.registry import Findings, listing, sheet
-from platewright.sheets.tags import natural
 from platewright.tables.tools import tool
 
 NOTHING: Final = "Nothing to pick yet: there is no layout. Run the plan, then print again."
@@ -114,7 +114,7 @@ def purchase_sheet(panel: Panel, findings: Findings) -> tuple[Leaf, ...]:
 
 
 def _holds(one: Fastener) -> str:
-    return ", ".join(sorted(one.holds, key=natural))
+    return ", ".join(sorted(one.holds, key=tag_order))
 
 
 def _long(one: Fastener) -> str:
@@ -135,7 +135,7 @@ def _purchases(panel: Panel) -> Iterator[tuple[Cell, ...]]:
     counts: dict[str, int] = {}
     for device in panel.job.devices.values():
         counts[device.part] = counts.get(device.part, 0) + 1
-    for part in sorted(counts, key=natural):
+    for part in sorted(counts, key=tag_order):
         what = panel.job.parts[part].description
         words = f"{part}: {what}" if what else part
         yield "Devices", words, str(counts[part]), counts[part], "piece"
@@ -163,6 +163,6 @@ def _wires(panel: Panel) -> Iterator[tuple[Cell, ...]]:
         if route is not None and route.is_routed:
             key = (str(wire.size), wire.type, wire.colour)
             metres[key] = metres.get(key, 0.0) + route.cut / MM_PER_M
-    for key in sorted(metres, key=lambda key: tuple(map(natural, key))):
+    for key in sorted(metres, key=lambda key: tuple(map(tag_order, key))):
         words = ", ".join(part for part in key if part)
         yield "Wire", words, f"{metres[key]:.1f} m", ceil(metres[key]), "m"

@@ -8,9 +8,9 @@ from itertools import groupby
 from typing import Final, TypeAlias
 
 from platewright.drawing.numbers import fixed, short
+from platewright.foundation.tag_order import tag_order
 from platewright.model.finding import Finding, Verdict
 from platewright.sheets.registry import Findings
-from platewright.sheets.tags import natural
 
 WORST_FIRST: Final = (
     Verdict.FAIL,
@@ -37,7 +37,7 @@ def in_order(findings: Findings) -> tuple[Finding, ...]:
             key=lambda f: (
                 WORST_FIRST.index(f.verdict),
                 f.rule.order,
-                natural(f.subject),
+                tag_order(f.subject),
                 f.message,
             ),
         )
@@ -95,7 +95,7 @@ def group_words(group: Group) -> Iterator[str]:
 
 def tags_words(tags: Iterable[str]) -> str:
     """Return tags in reading order, runs of three and more by their ends: -K1 to -K9."""
-    ordered = sorted(tags, key=natural)
+    ordered = sorted(tags, key=tag_order)
     words: list[str] = []
     for _, run in groupby(enumerate(ordered), key=_run_of):
         names = [name for _, name in run]

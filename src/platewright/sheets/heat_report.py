@@ -5,6 +5,7 @@ from __future__ import annotations
 from typing import Final
 
 from platewright.drawing.table import Column, Quantity, Table
+from platewright.foundation.tag_order import tag_order
 from platewright.foundation.units import Mm
 from platewright.heat.conditions import conditions_of
 from platewright.heat.level import needs_of
@@ -17,7 +18,6 @@ from platewright.sheets.heat_variants import variants
 from platewright.sheets.page import Leaf, list_paper
 from platewright.sheets.pager import Pager
 from platewright.sheets.registry import Findings, listing, sheet
-from platewright.sheets.tags import natural
 
 NOT_A_TEST: Final = (
     "An estimate by a simple model, not a type test and not a verification. Every temperature "
@@ -69,7 +69,7 @@ def heat_table(panel: Panel, findings: Findings) -> Table:  # noqa: ARG001  (one
                 None if one.limit is None else round(one.limit, 1), round(one.surface.value, 1),
                 round(one.surface.band, 1), round(one.foot, 2),
             )
-            for tag, one in sorted(heat.devices.items(), key=lambda item: natural(item[0]))
+            for tag, one in sorted(heat.devices.items(), key=lambda item: tag_order(item[0]))
         ),
     )  # fmt: skip
 

@@ -7,6 +7,7 @@ from typing import Final
 
 from platewright.drawing.numbers import short
 from platewright.drawing.table_print import PrintRow, PrintTable
+from platewright.foundation.tag_order import tag_order
 from platewright.foundation.units import DegC, Mm
 from platewright.heat.conditions import conditions_of, fan_flow
 from platewright.heat.gap_need import Body, gap_needed, sensitivities
@@ -15,7 +16,6 @@ from platewright.heat.measures import measures
 from platewright.model.heat import Banded, DeviceHeat, Facing, Level, Needs, PanelHeat
 from platewright.model.panel import Panel
 from platewright.sheets.heat_variants import Variant, least_margin
-from platewright.sheets.tags import natural
 from platewright.tables.heat_practice import taken
 
 MOST_FACINGS: Final = 16
@@ -70,7 +70,7 @@ def _spread(level: Level, value: DegC) -> str:
 def causes(panel: Panel, heat: PanelHeat) -> PrintTable:
     """Return where the heat comes from, the most first, and where it goes."""
     total = heat.losses.total
-    given = sorted(heat.losses.devices, key=lambda one: (-one.watts, natural(one.tag)))
+    given = sorted(heat.losses.devices, key=lambda one: (-one.watts, tag_order(one.tag)))
     told = [one for one in given if one.watts > 0][:MOST_CAUSES]
     rows = [
         (
@@ -189,7 +189,7 @@ def cures(heat: PanelHeat, needs: Needs) -> PrintTable:
 
 def devices(heat: PanelHeat) -> PrintTable:
     """Return air, margin and housing of each device, the warmest air first."""
-    ordered = sorted(heat.devices.values(), key=lambda one: (-one.air.value, natural(one.tag)))
+    ordered = sorted(heat.devices.values(), key=lambda one: (-one.air.value, tag_order(one.tag)))
     return PrintTable(
         heads=(
             "Tag",

@@ -18,13 +18,13 @@ from platewright.fabricate.threads import (
     fewest_threads,
     takes_combined,
 )
+from platewright.foundation.tag_order import tag_order
 from platewright.foundation.units import Mm
 from platewright.model.geometry import Box, Point
 from platewright.model.job import DisplayUnit
 from platewright.model.layout import Hole, HoleKind, HoleState
 from platewright.model.panel import Panel
 from platewright.sheets.plate_picture import HOLE_LAYERS, centre_mark, ghost, plate_body
-from platewright.sheets.tags import natural
 from platewright.tables.threads import thread
 
 Tool = tuple[HoleKind, float, str]  # kind, drill, size
@@ -46,7 +46,7 @@ def tools(panel: Panel) -> dict[Tool, tuple[str, ...]]:
     Tags stand in reading order.
     """
     found: dict[Tool, list[str]] = {}
-    for tag in sorted(panel.layout.holes, key=natural):
+    for tag in sorted(panel.layout.holes, key=tag_order):
         hole = panel.layout.holes[tag]
         if hole.state is not HoleState.DRILLED:
             found.setdefault((hole.kind, hole.drill, hole.size), []).append(tag)
@@ -57,7 +57,7 @@ def tools(panel: Panel) -> dict[Tool, tuple[str, ...]]:
 def drilled(panel: Panel) -> tuple[str, ...]:
     """Return the tags of the holes that are there already, in reading order."""
     holes = panel.layout.holes
-    return tuple(t for t in sorted(holes, key=natural) if holes[t].state is HoleState.DRILLED)
+    return tuple(t for t in sorted(holes, key=tag_order) if holes[t].state is HoleState.DRILLED)
 
 
 def tool_words(tool: Tool, unit: DisplayUnit) -> str:
@@ -127,7 +127,7 @@ def _tags(
     taken = [*signs.values(), *edges]
     lines = [line for part in drawn for line in _lines(part)]
     leaders: list[Line] = []
-    for tag in sorted(holes, key=lambda tag: (-holes[tag].y, holes[tag].x, natural(tag))):
+    for tag in sorted(holes, key=lambda tag: (-holes[tag].y, holes[tag].x, tag_order(tag))):
         centre = holes[tag].centre
         reach = 9 * radius + text_width(tag, lettering)
         near = [box for box in taken if box.distance_to(centre) < reach and box != signs[tag]]

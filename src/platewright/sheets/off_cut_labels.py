@@ -6,13 +6,13 @@ from typing import Final
 
 from platewright.drawing.picture import Primitive, Rect, Text
 from platewright.drawing.table import length_text
+from platewright.foundation.tag_order import tag_order
 from platewright.foundation.units import Mm
 from platewright.model.geometry import Box, Point
 from platewright.model.offcut import Offcut
 from platewright.model.panel import Panel
 from platewright.sheets.page import Leaf, above_block, list_paper
 from platewright.sheets.registry import Findings, sheet
-from platewright.sheets.tags import natural
 
 WIDTH: Final[Mm] = 80.0
 HEIGHT: Final[Mm] = 30.0
@@ -29,7 +29,7 @@ def off_cut_sheet(panel: Panel, findings: Findings) -> tuple[Leaf, ...]:  # noqa
     new = [bar for bar in panel.cuts.bars if bar.rest_label]
     rests = sorted(
         (Offcut(label=bar.rest_label, stock=bar.stock, length=bar.rest) for bar in new),
-        key=lambda rest: (rest.stock, -rest.length, natural(rest.label)),
+        key=lambda rest: (rest.stock, -rest.length, tag_order(rest.label)),
     )
     if not rests:
         at = Point(space.left, space.top - 3)

@@ -21,6 +21,7 @@ from platewright.drawing.picture import (
 from platewright.drawing.table import Column, Table, length_text
 from platewright.drawing.table_print import PrintRow, PrintTable
 from platewright.fabricate.access import footprint
+from platewright.foundation.tag_order import tag_order
 from platewright.foundation.units import Mm
 from platewright.model.geometry import Box, Point
 from platewright.model.job import DisplayUnit
@@ -37,7 +38,6 @@ from platewright.sheets.lettering_rules import fitted
 from platewright.sheets.page import Leaf, framed, list_paper
 from platewright.sheets.pager import Pager
 from platewright.sheets.registry import Findings, stamped
-from platewright.sheets.tags import natural
 
 TITLE: Final = "Changes between two revisions"
 SAME: Final[Mm] = 0.05
@@ -75,7 +75,9 @@ def changes(
         *_holes(before, after, unit),
         *_pieces(before, after, unit),
     ]
-    return tuple(sorted(found, key=lambda one: (ORDER.index(one.kind), natural(one.tag), one.what)))
+    return tuple(
+        sorted(found, key=lambda one: (ORDER.index(one.kind), tag_order(one.tag), one.what))
+    )
 
 
 def change_table(found: tuple[Change, ...]) -> Table:
@@ -141,7 +143,7 @@ def revision_picture(
         ordered = [
             tag
             for table in (layout.rails, layout.ducts, layout.devices)
-            for tag in sorted(table, key=natural)
+            for tag in sorted(table, key=tag_order)
         ]
         for tag in ordered:
             box = footprint(layout, panel.job, tag)
@@ -277,7 +279,7 @@ def _taken(old: dict[str, Hole], name: str, hole: Hole) -> Hole | None:
     """
     if name in old and _same_place(old[name], hole):
         return old.pop(name)
-    for tag in sorted(old, key=natural):
+    for tag in sorted(old, key=tag_order):
         if _same_place(old[tag], hole):
             return old.pop(tag)
     was = old.get(name)

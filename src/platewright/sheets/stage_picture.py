@@ -8,13 +8,13 @@ from typing import Final
 
 from platewright.drawing.picture import Circle, Line, Polyline, Primitive, Rect, placed
 from platewright.fabricate.access import footprint
+from platewright.foundation.tag_order import tag_order
 from platewright.foundation.units import Mm
 from platewright.model.geometry import Box, Point
 from platewright.model.layout import HoleState
 from platewright.model.panel import Panel
 from platewright.model.steps import Step, Work
 from platewright.sheets.lettering_rules import fitted
-from platewright.sheets.tags import natural
 
 DOT: Final[Mm] = 0.7  # radius of a hole in the picture, on paper
 LETTERING: Final[Mm] = 2.5
@@ -68,7 +68,7 @@ def _parts(panel: Panel, step: Step, stage: Stage, grown: float) -> Iterator[Pri
     added = frozenset(step.fits)
     covers = step.work is Work.COVER
     for table in (layout.rails, layout.ducts, layout.devices):
-        for tag in sorted(table, key=natural):
+        for tag in sorted(table, key=tag_order):
             if tag not in stage.on_plate | added:
                 continue
             box = footprint(layout, panel.job, tag)
@@ -93,7 +93,7 @@ def _holes(panel: Panel, step: Step, stage: Stage, grown: float) -> Iterator[Pri
     todo = step.drills.holes if step.drills else step.screws + step.starts
     now = frozenset(todo)
     shows_all = step.work in (Work.MARK, Work.DRILL, Work.TAP, Work.DEBURR, Work.CLEAN)
-    for tag in sorted(stage.drilled - now, key=natural):
+    for tag in sorted(stage.drilled - now, key=tag_order):
         if shows_all:
             yield Circle(layer="GHOST", centre=layout.holes[tag].centre, radius=DOT * grown)
     if step.drills and len(todo) > 1:

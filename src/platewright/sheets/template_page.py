@@ -11,6 +11,7 @@ from platewright.drawing.extent import extent, text_box
 from platewright.drawing.lettering import text_width
 from platewright.drawing.picture import Anchor, Circle, Line, Polyline, Primitive, Rect, Text
 from platewright.fabricate.drill_names import drill_short
+from platewright.foundation.tag_order import tag_order
 from platewright.foundation.units import MM_PER_INCH, Mm
 from platewright.model.geometry import Box, Point
 from platewright.model.job import DisplayUnit
@@ -19,7 +20,6 @@ from platewright.model.panel import Panel
 from platewright.sheets.page import BLOCK_WIDTH, inside
 from platewright.sheets.plate_picture import HOLE_LAYERS
 from platewright.sheets.rail_footprint import rail_box
-from platewright.sheets.tags import natural
 from platewright.sheets.tiles import FOOT, Tile, Tiling, on_paper, shows_whole
 
 LETTERING: Final[Mm] = 2.5
@@ -158,7 +158,9 @@ def _holes(panel: Panel, tile: Tile, taken: list[Box]) -> Iterator[Primitive]:
 def _seen(panel: Panel, tile: Tile) -> dict[str, Hole]:
     """Return the holes that are wholly in a tile's window, in reading order."""
     holes = panel.layout.holes
-    return {tag: holes[tag] for tag in sorted(holes, key=natural) if shows_whole(tile, holes[tag])}
+    return {
+        tag: holes[tag] for tag in sorted(holes, key=tag_order) if shows_whole(tile, holes[tag])
+    }
 
 
 def _arms(centre: Point, drill: Mm) -> tuple[Box, Box]:

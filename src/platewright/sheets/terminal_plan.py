@@ -8,11 +8,11 @@ from typing import Final
 
 from platewright.drawing.table import Column, Quantity, Table
 from platewright.drawing.table_print import PrintRow, PrintTable
+from platewright.foundation.tag_order import tag_order
 from platewright.model.panel import Panel
 from platewright.sheets.page import Leaf, list_paper
 from platewright.sheets.pager import Pager
 from platewright.sheets.registry import Findings, listing, sheet
-from platewright.sheets.tags import natural
 
 STRIPS: Final = ("terminal", "distribution block", "ground bar", "earth bar")
 NO_STRIPS: Final = (
@@ -113,7 +113,7 @@ def _strips(panel: Panel) -> tuple[str, ...]:
     """Return the devices that are strips, blocks or bars by the kind of their part."""
     return tuple(
         tag
-        for tag in sorted(panel.job.devices, key=natural)
+        for tag in sorted(panel.job.devices, key=tag_order)
         if any(word in panel.job.part_of(tag).kind.lower() for word in STRIPS)
     )
 

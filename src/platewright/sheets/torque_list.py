@@ -10,6 +10,7 @@ from platewright.drawing.table_print import PrintRow, PrintTable
 from platewright.fabricate.access import driver_for, standing
 from platewright.fabricate.torques import tightening
 from platewright.foundation.sources import Standing as Grade
+from platewright.foundation.tag_order import tag_order
 from platewright.foundation.units import NM_PER_LB_IN, Nm
 from platewright.model.job import Practice
 from platewright.model.layout import Hole, HoleKind
@@ -17,7 +18,6 @@ from platewright.model.panel import Panel
 from platewright.sheets.page import Leaf, list_paper
 from platewright.sheets.pager import Pager
 from platewright.sheets.registry import Findings, listing, sheet
-from platewright.sheets.tags import natural
 from platewright.tables.tools import tool
 from platewright.tables.torques import clamp_torques, wire_torque
 
@@ -108,7 +108,7 @@ def _pounds(torque: Nm | None) -> float | None:
 def _fixings(panel: Panel) -> Iterator[tuple[Cell, ...]]:
     """Yield the screws of each thing that are tightened alike, with the driver they need."""
     layout = panel.layout
-    for tag in sorted({*layout.devices, *layout.rails, *layout.ducts}, key=natural):
+    for tag in sorted({*layout.devices, *layout.rails, *layout.ducts}, key=tag_order):
         alike: dict[tuple[HoleKind, str], list[Hole]] = {}
         for hole in layout.holes.values():
             if hole.holds == tag:
@@ -168,7 +168,7 @@ def _terminals(panel: Panel) -> Iterator[tuple[Cell, ...]]:
     for wire in panel.job.wires:
         for end in (wire.start, wire.end):
             used.setdefault(end.device, set()).add(end.terminal)
-    for tag in sorted(used.keys() & panel.job.devices.keys(), key=natural):
+    for tag in sorted(used.keys() & panel.job.devices.keys(), key=tag_order):
         part = panel.job.part_of(tag)
         if part.terminal_torque == 0:
             yield "terminal", tag, "spring", len(used[tag]), 0.0, 0.0, "no screw"

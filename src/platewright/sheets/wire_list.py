@@ -6,13 +6,13 @@ from typing import Final
 
 from platewright.drawing.table import Column, Quantity, Table
 from platewright.drawing.table_print import print_table
+from platewright.foundation.tag_order import tag_order
 from platewright.model.panel import Panel
 from platewright.model.routes import Route
 from platewright.model.wire import Wire
 from platewright.sheets.page import Leaf, list_paper
 from platewright.sheets.pager import Pager
 from platewright.sheets.registry import Findings, listing, sheet
-from platewright.sheets.tags import natural
 
 NO_WIRES: Final = "The job lists no wires."
 
@@ -74,7 +74,7 @@ def wire_totals(panel: Panel, findings: Findings) -> Table:  # noqa: ARG001  (on
             Column(name="length", head="Length", quantity=Quantity.LONG),
         ),
         rows=tuple(
-            (*key, *sums[key]) for key in sorted(sums, key=lambda key: tuple(map(natural, key)))
+            (*key, *sums[key]) for key in sorted(sums, key=lambda key: tuple(map(tag_order, key)))
         ),
     )
 

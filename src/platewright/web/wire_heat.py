@@ -10,11 +10,11 @@ from typing import Final
 import numpy as np
 
 from platewright.drawing.temperature_colours import band_colours
+from platewright.foundation.tag_order import tag_order
 from platewright.model.heat import Banded, Field, Level, PanelHeat
 from platewright.model.panel import Panel
 from platewright.sheets.heat_field import Scale
 from platewright.sheets.heat_picture import air_scale, surface_scale
-from platewright.sheets.tags import natural
 from platewright.web.wire_format import Json, box_list
 
 TENTHS: Final = 10
@@ -24,7 +24,7 @@ FINE: Final = 5  # decimals of single temperatures: the page rounds once, as the
 def heat_record(panel: Panel, heat: PanelHeat) -> Json:
     """Return all that the page shows of heat, exact as checked."""
     return {
-        "rows": [_row(panel, heat, tag) for tag in sorted(panel.job.devices, key=natural)],
+        "rows": [_row(panel, heat, tag) for tag in sorted(panel.job.devices, key=tag_order)],
         "sum": heat.losses.total,
         "parts": heat.losses.parts,
         "unknown": len(heat.losses.unknown),
