@@ -63,3 +63,14 @@ def test_the_fewest_devices_that_give_off_four_fifths_of_the_heat_are_grey(panel
     parts = {name: replace(part, heat=None) for name, part in panel.job.parts.items()}
     cold = replace(panel, job=replace(panel.job, parts=parts))
     assert warm_devices(cold) == frozenset()
+
+
+def test_a_plate_that_fails_is_named_in_the_title(panel) -> None:
+    first, second, third = _shown(panel, 3)
+    (page,) = comparison_pages([first, replace(second, fails=2), third])
+    told = [t.text for t in page.primitives if isinstance(t, Text) and "NOT TO BUILD" in t.text]
+    assert len(told) == 1
+    assert "plate-1" in told[0]
+    assert "plate-0" not in told[0]
+    (fine,) = comparison_pages([first, second, third])
+    assert not any("NOT TO BUILD" in t.text for t in fine.primitives if isinstance(t, Text))

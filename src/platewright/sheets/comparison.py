@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Final
 
 from platewright.drawing.lettering import wrap
@@ -12,7 +12,7 @@ from platewright.drawing.paper import A3, TABLOID
 from platewright.drawing.picture import Anchor, Picture, Primitive, Rect, Text, placed
 from platewright.foundation.units import Mm, Ratio
 from platewright.model.geometry import Box, Point
-from platewright.model.job import DisplayUnit
+from platewright.model.job import DisplayUnit, JobSettings
 from platewright.model.panel import Panel, body_box
 from platewright.sheets.lettering_rules import fitted
 from platewright.sheets.page import Leaf, above_block, framed, inside
@@ -20,11 +20,10 @@ from platewright.sheets.plate_picture import plate_body
 
 TITLE: Final = "Plates compared"
 GAP: Final[Mm] = 7.0
-NAME: Final[Mm] = 3.0
-SIZE: Final[Mm] = 1.9
-TAG: Final[Mm] = 1.3
-PITCH: Final = 1.75  # of lines, in heights of the lettering
-BESIDE: Final[Mm] = 46.0  # width of the figures where they stand beside the plate
+NAME: Final[Mm] = 3.5
+SIZE: Final[Mm] = 2.5
+PITCH: Final = 1.6  # of lines, in heights of the lettering
+BESIDE: Final[Mm] = 58.0  # width of the figures where they stand beside the plate
 SMALLEST: Final = 25  # 1:25; smaller pictures tell nothing
 MOST_OF_THE_HEAT: Final[Ratio] = 0.8
 LEGEND: Final = (
@@ -53,6 +52,7 @@ class Shown:
     title: str
     lines: tuple[ShownLine, ...]
     remarks: tuple[str, ...]
+    fails: int = 0  # findings; more than none, and the title of the sheet names the plate
 
 
 @dataclass(frozen=True, slots=True)
@@ -67,7 +67,7 @@ class _Grid:
 
 def comparison_pages(shown: Sequence[Shown]) -> tuple[Picture, ...]:
     """Return the plates on as few pages as keep the pictures readable."""
-    settings = shown[0].panel.job.settings
+    settings = _stamped(shown)
     paper = TABLOID if settings.units is DisplayUnit.INCH else A3
     space = above_block(paper).grown(-GAP, -GAP, -GAP, -GAP)
     each = len(shown)
@@ -86,6 +86,16 @@ def comparison_pages(shown: Sequence[Shown]) -> tuple[Picture, ...]:
         )
         for number, part in enumerate(parts, start=1)
     )  # fmt: skip
+
+
+def _stamped(shown: Sequence[Shown]) -> JobSettings:
+    """Return the settings with a title that names the plates that are not to build."""
+    settings = shown[0].panel.job.settings
+    failing = ", ".join(one.name for one in shown if one.fails)
+    if not failing:
+        return settings
+    title = f"NOT TO BUILD: {failing}. {settings.job.title}"
+    return replace(settings, job=replace(settings.job, title=title))
 
 
 def _grid(shown: Sequence[Shown], space: Box, count: int) -> _Grid:
@@ -208,7 +218,7 @@ def _warm(panel: Panel) -> Iterator[Primitive]:
 def _tags(panel: Panel, scale: int) -> Iterator[Primitive]:
     """Yield the tags that fit into their devices."""
     for tag, at in panel.layout.devices.items():
-        text = fitted(tag, body_box(panel.job.part_of(tag), at), TAG * scale)
+        text = fitted(tag, body_box(panel.job.part_of(tag), at), SIZE * scale)
         if text is not None:
             yield text
 

@@ -6,7 +6,7 @@ from collections.abc import Callable, Iterator, Mapping
 from math import hypot
 from typing import Final, TypeAlias
 
-from platewright.drawing.extent import extent
+from platewright.drawing.extent import extent, text_box
 from platewright.drawing.numbers import short
 from platewright.drawing.picture import (
     Circle,
@@ -138,29 +138,31 @@ def revision_picture(
             one.tag not in changed or one.what == "moved"
         ):
             changed[one.tag] = one
-    for panel, is_new in ((after, True), (before, False)):
-        layout = panel.layout
-        ordered = [
-            tag
-            for table in (layout.rails, layout.ducts, layout.devices)
-            for tag in sorted(table, key=tag_order)
-        ]
-        for tag in ordered:
-            box = footprint(layout, panel.job, tag)
-            if not is_new:
-                if tag in changed and changed[tag].what != "new":
-                    parts += _dashed(box)
-                continue
-            differs = tag in changed
-            parts.append(Rect(layer="WASTE" if differs else "GHOST", box=box))
-            words = fitted(tag, box, LETTERING * grown) if differs else None
-            if words is not None:
-                parts.append(words)
-    for one in changed.values():
+    new, old = _order(after), _order(before)
+    now = {tag: footprint(after.layout, after.job, tag) for tag in new}
+    parts += [Rect(layer="GHOST", box=now[tag]) for tag in new if tag not in changed]
+    parts += [Rect(layer="WASTE", box=now[tag]) for tag in new if tag in changed]
+    for tag in old:
+        if tag in changed and changed[tag].what != "new":
+            parts += _dashed(footprint(before.layout, before.job, tag))
+    for tag, one in changed.items():
+        words = fitted(tag, now[tag], LETTERING * grown) if tag in now else None
         if one.was is not None and one.now is not None:
-            parts += _arrow(before, after, one.tag, grown)
+            parts += _arrow(footprint(before.layout, before.job, tag), now[tag], words, grown)
+        if words is not None:
+            parts += (Rect(layer="INTERRUPT", box=text_box(words)), words)
     parts += _hole_signs(after, found, grown)
     return tuple(parts)
+
+
+def _order(panel: Panel) -> tuple[str, ...]:
+    """Return what is on a plate, rails first, devices last: as it is drawn."""
+    layout = panel.layout
+    return tuple(
+        tag
+        for table in (layout.rails, layout.ducts, layout.devices)
+        for tag in sorted(table, key=tag_order)
+    )
 
 
 def _printed(found: tuple[Change, ...]) -> PrintTable:
@@ -341,13 +343,22 @@ def _dashed(box: Box) -> Iterator[Primitive]:
         yield Line(layer="CUT-LINE", start=start, end=end)
 
 
-def _arrow(before: Panel, after: Panel, tag: str, grown: float) -> Iterator[Primitive]:
-    """Yield an arrow from the old middle to the new one, where they are far enough apart."""
-    start = footprint(before.layout, before.job, tag).centre
-    end = footprint(after.layout, after.job, tag).centre
+def _arrow(was: Box, now: Box, words: Text | None, grown: float) -> Iterator[Primitive]:
+    """Yield an arrow from the old middle to the new one, where they are far enough apart.
+
+    It runs beside the tag, not through it.
+    """
+    start, end = was.centre, now.centre
     long = hypot(end.x - start.x, end.y - start.y)
     if long < 4 * grown:
         return
+    if words is not None:
+        box, air = text_box(words), 0.5 * LETTERING * grown
+        down = min(box.height / 2 + air, now.height / 2)
+        left = min(box.width / 2 + air, now.width / 2)
+        is_across = abs(end.x - start.x) >= abs(end.y - start.y)
+        dx, dy = (0.0, -down) if is_across else (-left, 0.0)
+        start, end = Point(start.x + dx, start.y + dy), Point(end.x + dx, end.y + dy)
     ux, uy = (end.x - start.x) / long, (end.y - start.y) / long
     head = 2.5 * grown
     yield Line(layer="BORDER", start=start, end=end)

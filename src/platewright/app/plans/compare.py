@@ -270,6 +270,7 @@ def _shown(one: Alternative, found: Comparison) -> Shown:
         title="; ".join(titles),
         lines=tuple(lines),
         remarks=tuple(remarks_of(one)),
+        fails=one.fails,
     )
 
 
