@@ -5,7 +5,6 @@ from __future__ import annotations
 import numpy as np
 
 from platewright.fabricate.kernels.knapsack import best_content_surely
-from platewright.fabricate.kernels.look_ahead import look_ahead
 from platewright.fabricate.solvers.drill_tour import closed_tour, lengths_of
 from platewright.fabricate.solvers.full_bars import choose_full, fill_bars, finish
 from platewright.fabricate.solvers.likely_bars import likely_bars
@@ -28,7 +27,6 @@ def compile_kernels() -> None:
     bound_by_prices(problem, problem.sizes)
     many = np.zeros_like(problem.demand)
     best_content_surely(problem.sizes, problem.sizes, problem.demand, problem.capacity, many)
-    look_ahead(np.eye(len(problem.sizes), dtype=np.int16), problem.demand, 10)
     pairs = np.array([[1, 1, 0], [1, 0, 1], [0, 1, 1], [0, 1, 1]], dtype=np.int16)
     likely_bars(pairs, np.array([1, 2, 1]), work=1000)
 

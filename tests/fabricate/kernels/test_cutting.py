@@ -8,7 +8,7 @@ from hypothesis import strategies as st
 
 from platewright.fabricate.kernels import bar_by_bar as filling
 from platewright.fabricate.kernels import cover as choosing
-from platewright.fabricate.kernels import knapsack, look_ahead, reach
+from platewright.fabricate.kernels import exact_cut, knapsack, likely, reach
 
 kinds = st.lists(
     st.tuples(st.integers(3, 40), st.integers(1, 3)),
@@ -85,15 +85,12 @@ def test_plain_twins_give_the_same() -> None:
         assert np.array_equal(*found)
         contents = found[0][:many]
         wasted = np.zeros(many, np.int64)
-        for kernel, more in (
-            (choosing.cover, (wasted, demand, 8, 0, 4, 500)),
-            (look_ahead.look_ahead, (demand, 5000)),
-        ):
-            outcome, chosen = kernel(contents, *more)
-            plain_outcome, plain = kernel.py_func(contents, *more)
-            assert (outcome, chosen.tolist()) == (plain_outcome, plain.tolist())
-            assert outcome == choosing.FOUND
-            assert contents[chosen].sum(axis=0).tolist() == demand.tolist()
+        more = (contents, wasted, demand, 8, 0, 4, 500)
+        outcome, chosen = choosing.cover(*more)
+        plain_outcome, plain = choosing.cover.py_func(*more)
+        assert (outcome, chosen.tolist()) == (plain_outcome, plain.tolist())
+        assert outcome == choosing.FOUND
+        assert contents[chosen].sum(axis=0).tolist() == demand.tolist()
         values = sizes * 7 + np.arange(len(sizes)) % 5
         kept = [np.zeros(len(sizes), np.int64) for _ in range(4)]
         order = np.argsort(-(values / sizes), kind="stable")  # dearest for its size first
@@ -126,9 +123,11 @@ def test_choosing_agrees_with_every_way(pieces: list[int], bars: int) -> None:
     contents = found[:many]
     possible = can_be_cut(tuple(sorted(pieces)), capacity, bars)
     wasted = np.zeros(many, np.int64)
+    given, none, astray = np.ones(many, np.bool_), np.zeros(many), np.ones(len(demand))
+    tried = exact_cut.exact_cut(likely.linked(contents), demand, given, none, astray, 10**7)
     for outcome, chosen in (
         choosing.cover(contents, wasted, demand, bars, 0, 2, 10_000),
-        look_ahead.look_ahead(contents, demand, 10_000),
+        (tried[0], tried[2]),
     ):
         assert outcome == (choosing.FOUND if possible else choosing.IMPOSSIBLE)
         if possible:

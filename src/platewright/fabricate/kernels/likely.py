@@ -18,6 +18,8 @@ from platewright.foundation.compiled import compiled
 
 Flags = NDArray[np.bool_]
 Odds = NDArray[np.float32]
+Places = NDArray[np.uint32]  # unsigned: the compiler need not ask whether they count from the end
+Amounts = NDArray[np.int16]
 
 SETTLED = 1e-3  # change of a likelihood below which all is told
 LEAST, MOST = 1e-9, 1e9  # odds beyond these are taken for these
@@ -28,19 +30,22 @@ class Lists(NamedTuple):
     """What each content holds (from ``start``) and what holds each kind (from ``having``)."""
 
     start: Ints
-    kind: Ints
-    much: Ints
+    kind: Places
+    much: Amounts
     having: Ints
-    with_kind: Ints
-    with_much: Ints
-    entry: Ints  # where each of the last two stands among the first
+    with_kind: Places
+    with_much: Amounts
+    entry: Places  # where each of the last two stands among the first
 
 
 def linked(contents: NDArray[np.int16]) -> Lists:
     """Return the lists of these contents."""
     start, kind, much, having, with_kind, with_much = lists_of(contents)
-    entry = np.argsort(kind, kind="stable").astype(np.int64)
-    return Lists(start, kind, much, having, with_kind, with_much, entry)
+    entry = np.argsort(kind, kind="stable").astype(np.uint32)
+    return Lists(
+        start, kind.astype(np.uint32), much.astype(np.int16),
+        having, with_kind.astype(np.uint32), with_much.astype(np.int16), entry,
+    )  # fmt: skip
 
 
 @compiled

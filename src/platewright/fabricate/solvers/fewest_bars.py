@@ -53,7 +53,7 @@ def fewest_bars(problem: Packing, *, seed: int = SEED) -> Packed:
         return packed
     if packed.bound * problem.capacity == int(problem.sizes @ problem.demand):
         # no rest at all: prices tell nothing, and sizes rounded up find nothing
-        packed = choose_full(problem, packed, work=THOROUGH)
+        packed = choose_full(problem, packed, work=THOROUGH, looks=0)
         return packed if packed.is_proven else choose_likely(problem, packed)
     rough = _rough(problem)
     if rough is None:

@@ -14,7 +14,8 @@ import numpy.typing as npt
 
 from platewright.fabricate.kernels.bar_by_bar import bar_by_bar
 from platewright.fabricate.kernels.cover import FOUND, GIVEN_UP, IMPOSSIBLE, cover
-from platewright.fabricate.kernels.look_ahead import look_ahead
+from platewright.fabricate.kernels.exact_cut import exact_cut
+from platewright.fabricate.kernels.likely import linked
 from platewright.fabricate.kernels.reach import full_contents
 from platewright.fabricate.solvers.likely_bars import likely_bars
 from platewright.fabricate.solvers.packing import Counts, Packed, Packing, best_fit
@@ -29,13 +30,16 @@ ALIKE_STEPS: Final = 20_000_000
 LISTING_STEPS: Final = 33  # pieces tried for each content that is listed at most
 FINISHING_CONTENTS: Final = 3_000
 FINISHING: Final = 4_000_000
+FINISHING_LOOKS: Final = 8_000_000
 FINISHING_STARTS: Final = 6
 COVER_STARTS: Final = 24
 QUICK: Final = 20_000_000  # entries of contents looked at: a small part of a second
 THOROUGH: Final = 150_000_000
-TRIALS: Final = 4  # contents taken on trial for each look at all entries
+LOOKS: Final = 40_000_000  # at contents in trying all ways: a part of a second
 MOST_LIKELY: Final = 3_000  # of more contents it takes too long to tell how likely each is
-LIKELY_TRIALS: Final = 1_200_000  # contents tried among these: a second or so
+LIKELY_LOOKS: Final = 80_000_000  # at these: a second or so
+
+Contents = npt.NDArray[np.int16]  # shape (n_contents, n_sizes)
 
 
 def fill_bars(problem: Packing, bars: int, most_starts: int = MOST_STARTS) -> list[Counts] | None:
@@ -56,21 +60,24 @@ def finish(problem: Packing, bars: int) -> list[Counts] | None:
     start = Packed(bars=tuple(best_fit(problem, problem.demand)), bound=bars)
     if len(start.bars) <= bars:
         return list(start.bars)
-    found = _chosen(problem, bars, most=FINISHING_CONTENTS, work=FINISHING)
+    contents = _listed(problem, bars, FINISHING_CONTENTS)
+    found = _chosen(problem, bars, contents, FINISHING, FINISHING_LOOKS)
     if not isinstance(found, int):
         return list(found)
     return None if found == IMPOSSIBLE else fill_bars(problem, bars, FINISHING_STARTS)
 
 
-def choose_full(problem: Packing, packed: Packed, *, work: int) -> Packed:
+def choose_full(problem: Packing, packed: Packed, *, work: int, looks: int = LOOKS) -> Packed:
     """Return bars as many as the bound, or a higher bound, where full contents are scarce.
 
-    ``work``: contents looked at before it gives up.
+    ``work``: entries of contents looked at before it gives up; ``looks``: at contents, where
+    pieces leave no rest and all ways are tried.
     """
     while not packed.is_proven:
-        found = _chosen(problem, packed.bound, most=MOST_CONTENTS, work=work)
+        contents = _listed(problem, packed.bound, MOST_CONTENTS)
+        found = _chosen(problem, packed.bound, contents, work, looks)
         if found == GIVEN_UP:
-            found = _chosen_alike(problem, packed.bound, work)
+            found = _chosen_alike(problem, packed.bound, contents, work, looks)
         if not isinstance(found, int):
             return Packed(bars=found, bound=packed.bound)
         if found != IMPOSSIBLE:
@@ -88,31 +95,38 @@ def choose_likely(problem: Packing, packed: Packed) -> Packed:
     contents = _listed(problem, packed.bound, MOST_LIKELY, 0 if over else each)
     if contents is None:
         return packed
-    outcome, chosen = likely_bars(contents, problem.demand, work=LIKELY_TRIALS)
+    outcome, chosen = likely_bars(contents, problem.demand, work=LIKELY_LOOKS)
     if outcome != FOUND:
         return packed
     bars = tuple(contents[at].astype(np.int64) for at in chosen)
     return Packed(bars=bars, bound=packed.bound)
 
 
-def _chosen_alike(problem: Packing, bars: int, work: int) -> tuple[Counts, ...] | int:
-    """Return so many bars of as many pieces each; that there are none proves nothing."""
+def _chosen_alike(
+    problem: Packing, bars: int, every: Contents | None, work: int, looks: int
+) -> tuple[Counts, ...] | int:
+    """Return so many bars of as many pieces each; that there are none proves nothing.
+
+    ``every``: all contents, where they are known.
+    """
     each, over = divmod(int(problem.demand.sum()), bars)
     if over:
         return GIVEN_UP
     contents = _listed(problem, bars, MOST_ALIKE, each)
-    found = GIVEN_UP if contents is None else _covered(problem, bars, contents, work)
+    if contents is None or (every is not None and len(every) == len(contents)):
+        return GIVEN_UP  # too many, or the very ones that were tried
+    found = _chosen(problem, bars, contents, work, looks)
     return GIVEN_UP if isinstance(found, int) else found
 
 
-def _listed(
-    problem: Packing, bars: int, most: int, pieces: int = 0
-) -> npt.NDArray[np.int16] | None:
+def _listed(problem: Packing, bars: int, most: int, pieces: int = 0) -> Contents | None:
     """Return all contents full enough for so many bars; ``None``: they are more than ``most``.
 
     ``pieces``: only those of so many pieces; 0: all.
     """
     spare = bars * problem.capacity - int(problem.sizes @ problem.demand)
+    if spare < 0:
+        return None
     found = np.zeros((most, len(problem.sizes)), dtype=np.int16)
     waste = min(spare, problem.capacity)
     steps = ALIKE_STEPS if pieces else most * LISTING_STEPS
@@ -122,33 +136,34 @@ def _listed(
     return _possible(found[:many], problem, bars) if is_all else None
 
 
-def _chosen(problem: Packing, bars: int, *, most: int, work: int) -> tuple[Counts, ...] | int:
-    """Return so many bars chosen among all nearly full contents, or why there are none."""
-    if bars * problem.capacity < int(problem.sizes @ problem.demand):
-        return IMPOSSIBLE
-    contents = _listed(problem, bars, most)
-    return GIVEN_UP if contents is None else _covered(problem, bars, contents, work)
-
-
-def _covered(
-    problem: Packing, bars: int, contents: npt.NDArray[np.int16], work: int
+def _chosen(
+    problem: Packing, bars: int, contents: Contents | None, work: int, looks: int
 ) -> tuple[Counts, ...] | int:
-    """Return so many bars out of these contents, or why there are none."""
+    """Return so many bars out of these contents, or why there are none; ``None``: too many."""
     spare = bars * problem.capacity - int(problem.sizes @ problem.demand)
+    if spare < 0:
+        return IMPOSSIBLE
+    if contents is None:
+        return GIVEN_UP
     entries = int(np.count_nonzero(contents)) + 1
     steps = 2 * work // (COVER_STARTS * entries)
     wasted = problem.capacity - contents.astype(np.int64) @ problem.sizes
     outcome, chosen = cover(contents, wasted, problem.demand, bars, spare, COVER_STARTS, steps)
-    if outcome == GIVEN_UP and spare == 0:
-        outcome, chosen = look_ahead(contents, problem.demand, TRIALS * work // entries)
+    if outcome == GIVEN_UP and spare == 0 and looks > 0:
+        outcome, _, chosen = exact_cut(
+            linked(contents),
+            problem.demand,
+            np.ones(len(contents), dtype=np.bool_),
+            np.zeros(len(contents)),
+            np.ones(len(problem.demand)),
+            looks,
+        )
     if outcome == FOUND:
         return tuple(contents[at].astype(np.int64) for at in chosen)
     return int(outcome)
 
 
-def _possible(
-    contents: npt.NDArray[np.int16], problem: Packing, bars: int
-) -> npt.NDArray[np.int16]:
+def _possible(contents: Contents, problem: Packing, bars: int) -> Contents:
     """Return the contents that leave the other bars neither too few nor too many pieces."""
     total = int(problem.demand.sum())
     while len(contents):

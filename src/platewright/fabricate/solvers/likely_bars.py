@@ -2,8 +2,8 @@
 
 Contents without rest may be so scarce that hardly more than one cut exists. How likely each
 content belongs to it can be estimated (``kernels/likely.py``); the likeliest is taken, or left
-out, and whichever choices so far are likeliest together are followed next. Once few contents are
-left, all ways are tried.
+out. Followed next is what is likeliest to end well: the choices so far together, and less so the
+more contents are still to be chosen among. Once few are left, all ways are tried.
 """
 
 from __future__ import annotations
@@ -33,9 +33,11 @@ from platewright.fabricate.kernels.likely import (
 from platewright.fabricate.solvers.packing import Counts
 
 ROUNDS: Final = 60  # of telling one another, at most
-A_ROUND: Final = 1 / 20  # work of a round for each content, against one content tried
-FEW: Final = 1.7  # contents a size: with fewer, all ways are tried
-TRIALS: Final = 30_000  # of one such try
+A_ROUND: Final = 4  # work of a round for each content, against one content looked at
+FEW: Final = 1.9  # contents a size: with fewer, all ways are tried
+LOOKS: Final = 18_000_000  # of one such try
+PER_CONTENT: Final = 0.04  # how much unlikelier each content still open makes a good end (log)
+PER_SIZE: Final = -0.044  # and each size not served yet: more of them, and contents are scarcer
 FEWER: Final = 0.93  # share of contents left, before all ways are tried again
 START: Final = 0.2  # odds at first
 SURE: Final = 0.999  # nothing is likelier than this
@@ -43,10 +45,11 @@ SURE: Final = 0.999  # nothing is likelier than this
 
 @dataclass(order=True, slots=True)
 class Branch:
-    """What was chosen so far. The likeliest come first, then the newest."""
+    """What was chosen so far. What is likeliest to end well comes first, then the newest."""
 
-    unlikely: float
+    far: float
     newest: int
+    unlikely: float = field(compare=False)  # below nothing: so many cuts may be expected (log)
     counts: Counts = field(compare=False)
     is_open: Flags = field(compare=False)
     odds: Odds = field(compare=False)
@@ -58,6 +61,10 @@ class Branch:
         taken = np.zeros(int(self.counts.sum()) + 1, dtype=np.int64)
         many = settle(lists, take, self.counts, self.is_open, taken)
         self.taken += tuple(taken[: max(0, many)].tolist())
+        open_sizes = int((self.counts > 0).sum())
+        self.far = (
+            max(0.0, self.unlikely) + PER_CONTENT * int(self.is_open.sum()) + PER_SIZE * open_sizes
+        )
         return many != DEAD_END
 
 
@@ -66,12 +73,12 @@ def likely_bars(
 ) -> tuple[int, Counts]:
     """Return what came of it, and the contents chosen; all contents must fill the bar.
 
-    ``work``: contents tried before it gives up.
+    ``work``: contents looked at before it gives up.
     """
     lists, likely = linked(contents), np.zeros(len(contents))
-    nothing, numbers = demand[:0], count(1)
+    nothing, numbers, astray = demand[:0], count(1), np.ones(len(demand))
     first = Branch(
-        0.0, 0, demand.copy(), np.ones(len(contents), dtype=np.bool_),
+        0.0, 0, -_cuts_expected(contents, demand), demand.copy(), np.ones(len(contents), dtype=np.bool_),
         np.full(len(lists.kind), START, dtype=np.float32), (), np.inf,
     )  # fmt: skip
     branches = [first] if first.settled(lists, NONE) else []
@@ -86,8 +93,10 @@ def likely_bars(
         left = int(branch.is_open.sum())
         work -= int(rounds * left * A_ROUND) + 1
         if left < min(branch.try_below, FEW * int((branch.counts > 0).sum())):
-            outcome, tried, chosen = exact_cut(lists, branch.counts, branch.is_open, likely, TRIALS)
-            work -= tried
+            outcome, looks, chosen = exact_cut(
+                lists, branch.counts, branch.is_open, likely, astray, min(LOOKS, work)
+            )
+            work -= looks
             if outcome == FOUND:
                 return FOUND, np.append(np.array(branch.taken, dtype=np.int64), chosen)
             if outcome == IMPOSSIBLE:
@@ -96,6 +105,17 @@ def likely_bars(
         for each in _parted(branch, lists, likely, numbers):
             heapq.heappush(branches, each)
     return IMPOSSIBLE, nothing
+
+
+def _cuts_expected(contents: npt.NDArray[np.int16], demand: Counts) -> float:
+    """Return the logarithm of how many cuts chance would leave among so many contents.
+
+    Of n sizes in d contents of j pieces each: (n / j) (ln d - (j - 1)), by counting the ways to
+    part the pieces and the share of them that the contents allow.
+    """
+    each = contents.sum() / max(1, len(contents))
+    having = np.maximum(1, np.count_nonzero(contents, axis=0))
+    return float((demand * (np.log(having) - (each - 1)) / each).sum())
 
 
 def _parted(
