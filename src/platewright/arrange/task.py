@@ -31,6 +31,8 @@ from platewright.model.need import ClearSpace, WiringSpace
 
 RAIL_HALF: Mm = 17.5  # half the width of a 35 mm rail
 _STAYS = 0.2  # m of wire that a piece of rail is worth at least, once rails stay
+_OFF_END: Mm = 0.5  # past the end of a rail by no more, a device still hangs on it
+_STEP: Mm = 0.001  # places are told to this step
 _JOINED: Mm = 6.0  # left at most between the end of a duct across and the upright one beside it
 SHORTEST_RAIL: Mm = 55.0  # two slots of a 25 mm raster and their ends
 
@@ -59,7 +61,9 @@ class Standing:
     rails: Mapping[str, Rail] = field(default_factory=dict)
     open_above: Mm | None = None  # a row on bare plate above the ducts that stay reaches up to here
     open_below: Mm | None = None  # one below them reaches down to here
-    on_rails: bool = False  # all that hangs is to hang on rails that stay, so none has a least length
+    on_rails: bool = (
+        False  # all that hangs is to hang on rails that stay, so none has a least length
+    )
 
     @property
     def across(self) -> tuple[Duct, ...]:
@@ -200,6 +204,9 @@ def _zone_rows(task: Task, sizes: DuctSizes) -> np.ndarray:
     for rail in task.standing.rails.values():
         b = _rail_box(rail)  # a body lies flat across no rail and over no screw of it
         rows.append([b.left, b.bottom, b.right, b.top, -1.0, 0.0, 2.0])
+        if rail.run is Run.ACROSS:  # nothing hangs across its end
+            ends = (b.left - _OFF_END - _STEP, b.right + _OFF_END)
+            rows += [[x, b.bottom, x + _STEP, b.top, -1.0, 0.0, 0.0] for x in ends]
     arrays = task.arrays
     for f in range(arrays.free, len(arrays.width)):
         low, top = arrays.ref[f] - arrays.down[f], arrays.ref[f] + arrays.up[f]

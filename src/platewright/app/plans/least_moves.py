@@ -18,15 +18,17 @@ from typing import Final, TypeAlias
 from platewright.app.gather import clear_spaces, wiring_spaces
 from platewright.app.plans.no_room import proofs_of
 from platewright.app.plans.open_rows import started, tightened, ways
+from platewright.app.plans.seats import idle_holes
 from platewright.arrange.arranger import Arrangement, improve
 from platewright.arrange.solvers.search import HOT
 from platewright.arrange.task import Standing, task_for
-from platewright.fabricate.solvers.place_holes import place_holes
+from platewright.fabricate.solvers.place_holes import place_holes, same_size
 from platewright.foundation.units import Mm
 from platewright.model.geometry import TOUCH
 from platewright.model.job import Job
 from platewright.model.layout import Layout, Placement
 from platewright.model.need import ClearSpace, WiringSpace
+from platewright.model.panel import hole_offsets
 from platewright.model.part import Mount
 
 Unit: TypeAlias = frozenset[str]  # devices that plug into or hang under each other move as one
@@ -45,7 +47,7 @@ _ROWS: Final = 3  # most rows let go before all are
 class _Outcome:
     """What came of letting some devices go."""
 
-    holes: float  # new ones for rails; inf: no plate was found
+    holes: float  # new ones; inf: no plate was found
     way: int  # 0: all on rails that stay; 1: all between ducts; else rows were opened
     found: Arrangement | None
 
@@ -67,6 +69,7 @@ class Tries:
     wiring: Mapping[str, WiringSpace]
     done: dict[Unit, _Outcome] = field(default_factory=dict)
     spent: float = 0.0  # moves times devices
+    least: int = 0  # new holes that are needed whatever moves
 
     def outcome(self, units: Sequence[Unit]) -> _Outcome:
         """Return the best plate that is soon found when these units are let go."""
@@ -103,10 +106,10 @@ class Tries:
         for number, standing in enumerate((on_rails, closed, *ways(task))):
             found = self._found(standing)
             holes = math.inf if found is None else self._holes(found)
-            if standing.on_rails and holes > 0:
+            if standing.on_rails and found and set(found.layout.rails) > set(self.must.rails):
                 continue  # a rail of its own would be too short
             best = min(best, _Outcome(holes=holes, way=number, found=found), key=lambda o: o.worth)
-            if best.holes == 0:
+            if best.holes <= self.least:
                 break
         return best
 
@@ -121,15 +124,23 @@ class Tries:
         return found if found.is_legal else None
 
     def _holes(self, found: Arrangement) -> float:
-        """Return how many new holes the rails of a plate ask for; its ducts stay."""
+        """Return how many new holes a plate asks for; inf: a device hangs on no rail."""
         stand = found.layout
         if not all_carried(self.job, stand):
             return math.inf
-        if set(stand.rails) <= set(self.must.rails):
+        if set(stand.rails) <= set(self.must.rails) and not self._screwed(found):
             return 0
         after = place_holes(self.job, replace(stand, holes=self.layout.holes))
-        fresh = (hole for tag, hole in after.holes.items() if tag not in self.layout.holes)
-        return sum(hole.holds not in self.job.devices for hole in fresh)
+        return sum(tag not in self.layout.holes for tag in after.holes)
+
+    def _screwed(self, found: Arrangement) -> list[str]:
+        """Return the screw-mounted devices that do not stand where they stood."""
+        return [
+            tag
+            for tag in found.layout.devices
+            if tag not in found.task.standing.devices
+            and self.job.part_of(tag).mount is Mount.SCREWS
+        ]
 
 
 def all_carried(job: Job, layout: Layout) -> bool:
@@ -147,7 +158,25 @@ def all_carried(job: Job, layout: Layout) -> bool:
 
 def tries_for(job: Job, layout: Layout, must: Standing, kept: Mapping[str, Placement]) -> Tries:
     """Return the tries of a job. ``must``: what has to stay; ``kept``: what had better stay too."""
-    return Tries(job, layout, must, kept, clear_spaces(job), wiring_spaces(job))
+    tries = Tries(job, layout, must, kept, clear_spaces(job), wiring_spaces(job))
+    tries.least = _least_holes(tries)
+    return tries
+
+
+def least_of_all(ways_to_begin: Sequence[Tries]) -> Standing | None:
+    """Return the best of what several ways to begin come to, the first where they are alike.
+
+    What stands on each is judged by new holes, then by how many devices do not stand as before.
+    """
+    found: list[tuple[tuple[float, int], int, Standing]] = []
+    for number, tries in enumerate(ways_to_begin):
+        standing = least_of(tries)
+        if standing is None:
+            continue
+        before = tries.layout.devices
+        stays = sum(before.get(tag) == at for tag, at in standing.devices.items())
+        found.append(((tries.fewest, -stays), number, standing))
+    return min(found, key=lambda one: one[:2])[2] if found else None
 
 
 def least_of(tries: Tries) -> Standing | None:
@@ -156,7 +185,7 @@ def least_of(tries: Tries) -> Standing | None:
     Trying ends where no fewer new holes are possible and no fewer devices are left to try.
     """
     units = _units(tries.job, [tag for tag in tries.kept if tag not in tries.must.devices])
-    least = _least_holes(tries)
+    least = tries.least
     if tries.outcome(()).holes <= least or not units:
         return tries.standing(())
     tries.outcome(units)
@@ -195,14 +224,22 @@ def _reduced(tries: Tries, units: tuple[Unit, ...], most: float) -> tuple[Unit, 
 
 
 def _least_holes(tries: Tries) -> int:
-    """Return a number of new holes below which no plate can have, by the widths on the rails.
+    """Return a number of new holes below which no plate can have, whatever moves.
 
-    None where the rails that stay are as long together as all that hangs on them is wide.
+    A rail more is needed where those that stay are shorter together than all that hangs is wide;
+    a screw-mounted device without a place needs its own, but for idle holes of its size.
     """
-    parts = [tries.job.part_of(device.tag) for device in tries.job.on_plate]
-    wide = sum(part.width for part in parts if part.mount is Mount.RAIL)
+    job = tries.job
+    parts = {device.tag: job.part_of(device.tag) for device in job.on_plate}
+    wide = sum(part.width for part in parts.values() if part.mount is Mount.RAIL)
     long = sum(rail.length for rail in tries.must.rails.values())
-    return 0 if wide <= long + TOUCH else SCREWS
+    idle = idle_holes(tries.layout, tries.must.devices)
+    own = 0
+    for tag, part in parts.items():
+        if tag not in tries.kept and part.screw is not None:
+            fit = sum(same_size(hole, part.screw) for hole in idle)
+            own += max(0, len(hole_offsets(part)) - fit)
+    return own + (0 if wide <= long + TOUCH else SCREWS)
 
 
 def _count(units: Sequence[Unit]) -> int:

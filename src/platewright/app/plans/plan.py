@@ -279,10 +279,10 @@ def _best_option(
         start = started(task, layout) if budget.polish else None
         found, moves, spent = _searched(task, start, seed=seed, budget=budget, watch=watch)
         tried += spent
-        saved = _savable_holes(job, layout, found) if found.is_legal else math.inf
-        if best is None or not best.is_legal or saved < fewest:
-            best, fewest = found, saved
-        if saved == 0 or watch.stopped:
+        fresh, savable = _new_holes(job, layout, found) if found.is_legal else (math.inf, math.inf)
+        if best is None or not best.is_legal or fresh < fewest:
+            best, fewest = found, fresh
+        if savable == 0 or watch.stopped:
             break
     if best is None:  # the last option is always tried
         raise AssertionError
@@ -296,18 +296,19 @@ def _best_option(
     return best, moves, tried
 
 
-def _savable_holes(job: Job, before: Layout, arrangement: Arrangement) -> float:
-    """Return how many new holes a drilled plate gets for rails and ducts; 0 for a bare one.
+def _new_holes(job: Job, before: Layout, arrangement: Arrangement) -> tuple[float, float]:
+    """Return how many new holes a drilled plate gets, and how many of them for rails and ducts.
 
-    A device's own holes are not among them: wherever it stands, it asks for them.
+    Those of devices themselves are not savable: wherever one stands, it asks for them, but on holes
+    that lie idle. A bare plate has none to save.
     """
     if not is_drilled(before):
-        return 0
+        return 0, 0
     if not all_carried(job, arrangement.layout):
-        return math.inf  # a device lies across the end of a rail that stays
+        return math.inf, math.inf  # a device lies across the end of a rail that stays
     after = place_holes(job, replace(arrangement.layout, holes=before.holes))
     fresh = [hole for tag, hole in after.holes.items() if tag not in before.holes]
-    return sum(hole.holds not in job.devices for hole in fresh)
+    return len(fresh), sum(hole.holds not in job.devices for hole in fresh)
 
 
 def _searched(

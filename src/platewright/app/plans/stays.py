@@ -10,8 +10,9 @@ from __future__ import annotations
 from collections.abc import Collection, Iterator, Mapping
 from itertools import combinations
 
-from platewright.app.plans.least_moves import least_of, tries_for
+from platewright.app.plans.least_moves import least_of_all, tries_for
 from platewright.app.plans.open_rows import kept_open
+from platewright.app.plans.seats import seated
 from platewright.arrange.room import room_on
 from platewright.arrange.task import Standing
 from platewright.foundation.units import Mm
@@ -99,9 +100,12 @@ def options(job: Job, layout: Layout) -> Iterator[Standing]:
         yield must
         return
     kept = _had_better_stay(job, layout, must) if is_drilled(layout) else must.devices
-    tries = tries_for(job, layout, must, kept)
     if is_drilled(layout):
-        least = least_of(tries)
+        begin = [tries_for(job, layout, must, kept)]
+        on_holes = seated(job, layout, must.devices, kept)
+        if on_holes != kept:
+            begin.insert(0, tries_for(job, layout, must, on_holes))
+        least = least_of_all(begin)
         if least is not None and least.devices != must.devices:
             yield least
     yield all_free(job, layout, must)
