@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping, Sequence
 from typing import Final
 
 from platewright.drawing.lettering import text_width
@@ -15,7 +15,7 @@ from platewright.fabricate.edge_room import edge_room
 from platewright.fabricate.holding import hole_in_base
 from platewright.fabricate.lengths import said, with_unit
 from platewright.fabricate.slots import slots_of
-from platewright.fabricate.wide_wires import wide_exits
+from platewright.fabricate.wide_wires import WideExit, wide_exits
 from platewright.foundation.tag_order import tag_order
 from platewright.foundation.units import MM_PER_M, Mm
 from platewright.model.geometry import Box, Point
@@ -33,6 +33,7 @@ BAR_HEIGHT: Final[Mm] = 7.0
 NAME_WIDTH: Final[Mm] = 16.0  # room left of a bar for what it is called
 WARMER: Final = 30.0  # K, from a cool workshop to a warm enclosure
 NO_CUTS: Final = "Nothing to cut yet: there is no layout. Run the plan, then print again."
+Exits = Mapping[str, Sequence[WideExit]]  # by duct
 _STRIP = 0.05  # mm: a wider strip between two pieces is drawn as waste with its end
 
 
@@ -43,12 +44,13 @@ def cut_table(panel: Panel, findings: Findings) -> Table:  # noqa: ARG001  (one 
     Rails and ducts with their room to the plate's edge and to the circle of a fixing hole.
     """
     rows: list[tuple[Cell, ...]] = []
+    exits = wide_exits(panel.layout, panel.routes, panel.outer_diameters)
     for stock, bars in _by_stock(panel).items():
         pieces = [(piece, name) for name, bar in bars for piece in bar.pieces]
         pieces.sort(key=lambda item: (-item[0].length, tag_order(item[0].mark), tag_order(item[1])))
-        rows += [(stock, p.mark, p.length, name, *_rooms(panel, p)) for p, name in pieces]
+        rows += [(stock, p.mark, p.length, name, *_rooms(panel, p, exits)) for p, name in pieces]
     rows += [
-        (piece.stock, piece.mark, piece.length, "longer than a bar", *_rooms(panel, piece))
+        (piece.stock, piece.mark, piece.length, "longer than a bar", *_rooms(panel, piece, exits))
         for piece in panel.cuts.too_long
     ]
     return Table(
@@ -132,23 +134,22 @@ def cut_sheet(panel: Panel, findings: Findings) -> tuple[Leaf, ...]:
     return pager.leaves()
 
 
-def _rooms(panel: Panel, piece: Piece) -> tuple[Cell, Cell, Cell]:
+def _rooms(panel: Panel, piece: Piece, exits: Exits) -> tuple[Cell, Cell, Cell]:
     """Return a piece's room to edge and fixing circle, and its note; covers lie on their duct."""
     layout = panel.layout
     whole = layout.rails.get(piece.tag) or layout.ducts.get(piece.tag)
     if whole is None or piece.stock.startswith("cover "):
         return None, None, piece.note
     room = edge_room(whole, panel.job.settings.plate)
-    return room.edge, room.fixing, "; ".join(filter(None, (piece.note, *_fingers(panel, piece))))
+    fingers = _fingers(piece, exits.get(piece.tag, ()), panel.job.settings.units)
+    return room.edge, room.fixing, "; ".join(filter(None, (piece.note, *fingers)))
 
 
-def _fingers(panel: Panel, piece: Piece) -> Iterator[str]:
+def _fingers(piece: Piece, exits: Sequence[WideExit], unit: DisplayUnit) -> Iterator[str]:
     """Yield where fingers are broken out for wires that are thicker than a slot.
 
     Places count from the left or lower end of the whole duct; a joined one tells them once.
     """
-    unit = panel.job.settings.units
-    exits = wide_exits(panel.layout, panel.routes, panel.outer_diameters).get(piece.tag, ())
     if not exits or piece.part.startswith(("2", "3", "4")):
         return
     for wall in sorted({one.wall for one in exits}):
