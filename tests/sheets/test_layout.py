@@ -98,11 +98,11 @@ def test_no_lettering_lies_on_other_lettering(panel, lettering):
             assert not box.overlaps(other), (words, other_words)
 
 
-def test_lettering_of_the_plate_drawing_is_2_5_mm_on_paper(panel, findings):
-    for sheet in sheets().values():
+def test_lettering_is_2_5_mm_on_every_sheet(panel, findings):
+    for name, sheet in sheets().items():
         for page in sheet.draw(panel, findings):
-            sizes = {round(p.size, 3) for p in flat(page) if isinstance(p, Text)}
-            assert min(sizes) >= 1.79
+            sizes = {round(p.size, 3): p.text for p in flat(page) if isinstance(p, Text)}
+            assert min(sizes) >= 2.5, (name, sizes[min(sizes)])
     scale = page_of(panel).scale
     assert LETTERING * scale in {
         p.size for p in plate_at_scale(panel).primitives if isinstance(p, Text)

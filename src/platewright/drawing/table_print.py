@@ -9,7 +9,7 @@ from typing import Final
 from platewright.drawing.lettering import text_width, wrap
 from platewright.drawing.picture import Anchor, Line, Primitive, Rect, Text
 from platewright.drawing.table import Quantity, Table, printed_columns, printed_heads
-from platewright.foundation.units import Mm
+from platewright.foundation.units import Mm, Ratio
 from platewright.model.geometry import Box, Point
 from platewright.model.job import DisplayUnit
 
@@ -51,11 +51,12 @@ def print_table(table: Table, unit: DisplayUnit) -> PrintTable:
 
 
 def flow(
-    table: PrintTable, frames: Iterable[Box], *, size: Mm = LETTERING
+    table: PrintTable, frames: Iterable[Box], *, size: Mm = LETTERING, pad: Ratio = ROW_PAD
 ) -> list[tuple[tuple[Primitive, ...], Mm]]:
     """Return, frame by frame, the primitives put into it and the height they take.
 
     Tables hang from the top of each frame. ``frames`` must not run out before the rows do.
+    ``pad``: above and below the lines of a row, in heights of the lettering.
     """
     pages: list[tuple[tuple[Primitive, ...], Mm]] = []
     rows = list(table.rows)
@@ -64,14 +65,14 @@ def flow(
         widths = known.get(frame.width) or _widths(table, frame.width, size)
         known[frame.width] = widths
         heads = PrintRow(cells=table.heads, is_bold=True)
-        head_height = _height(heads, widths, size)
-        taken = _fitting(rows, widths, size, frame.height - head_height)
+        head_height = _height(heads, widths, size, pad)
+        taken = _fitting(rows, widths, (size, pad), frame.height - head_height)
         if taken:
             part = (heads, *rows[:taken])
             pages.append(
                 (
-                    tuple(_drawn(table, part, frame, widths, size)),
-                    sum(_height(row, widths, size) for row in part),
+                    tuple(_drawn(table, part, frame, widths, (size, pad))),
+                    sum(_height(row, widths, size, pad) for row in part),
                 )
             )
         else:
@@ -82,10 +83,12 @@ def flow(
     raise ValueError(f"no room on paper for {len(rows)} rows")
 
 
-def _fitting(rows: list[PrintRow], widths: tuple[Mm, ...], size: Mm, room: Mm) -> int:
+def _fitting(
+    rows: list[PrintRow], widths: tuple[Mm, ...], sizes: tuple[Mm, Ratio], room: Mm
+) -> int:
     taken = 0
     for row in rows:
-        room -= _height(row, widths, size)
+        room -= _height(row, widths, *sizes)
         if room < 0:
             break
         taken += 1
@@ -212,21 +215,25 @@ def _lines(row: PrintRow, widths: tuple[Mm, ...], size: Mm) -> list[tuple[str, .
     ]
 
 
-def _height(row: PrintRow, widths: tuple[Mm, ...], size: Mm) -> Mm:
+def _height(row: PrintRow, widths: tuple[Mm, ...], size: Mm, pad: Ratio) -> Mm:
     count = max(len(lines) for lines in _lines(row, widths, size))
-    return size * (1 + (count - 1) * LINE_PITCH + 2 * ROW_PAD)
+    return size * (1 + (count - 1) * LINE_PITCH + 2 * pad)
 
 
 def _drawn(
-    table: PrintTable, rows: tuple[PrintRow, ...], frame: Box, widths: tuple[Mm, ...], size: Mm
+    table: PrintTable,
+    rows: tuple[PrintRow, ...],
+    frame: Box,
+    widths: tuple[Mm, ...],
+    sizes: tuple[Mm, Ratio],
 ) -> Iterator[Primitive]:
     y = frame.top
     right = frame.left + sum(widths)
     for index, row in enumerate(rows):
-        height = _height(row, widths, size)
+        height = _height(row, widths, *sizes)
         if row.is_heading:
             yield Rect(layer="SHADE", box=Box(frame.left, y - height, right, y))
-        yield from _row(table, row, Point(frame.left, y), widths, size)
+        yield from _row(table, row, Point(frame.left, y), widths, sizes)
         y -= height
         layer = "BORDER" if index in (0, len(rows) - 1) else "GRID"
         yield Line(layer=layer, start=Point(frame.left, y), end=Point(right, y))
@@ -234,8 +241,13 @@ def _drawn(
 
 
 def _row(
-    table: PrintTable, row: PrintRow, corner: Point, widths: tuple[Mm, ...], size: Mm
+    table: PrintTable,
+    row: PrintRow,
+    corner: Point,
+    widths: tuple[Mm, ...],
+    sizes: tuple[Mm, Ratio],
 ) -> Iterator[Primitive]:
+    size, pad = sizes
     x = corner.x
     for index, lines in enumerate(_lines(row, widths, size)):
         to_right = table.to_right[index] and not row.is_heading
@@ -244,7 +256,7 @@ def _row(
             if line:
                 yield Text(
                     layer="TEXT",
-                    at=Point(place, corner.y - size * (ROW_PAD + 0.5 + number * LINE_PITCH)),
+                    at=Point(place, corner.y - size * (pad + 0.5 + number * LINE_PITCH)),
                     text=line,
                     size=size,
                     anchor=Anchor.RIGHT if to_right else Anchor.LEFT,

@@ -8,15 +8,15 @@ from typing import Final, TypeAlias
 
 from platewright.drawing.paper import INCH, METRIC, SCALES, Paper, trials
 from platewright.drawing.picture import Primitive
-from platewright.drawing.table_print import LETTERING, PrintTable, flow
-from platewright.foundation.units import Mm
+from platewright.drawing.table_print import ROW_PAD, PrintTable, flow
+from platewright.foundation.units import Mm, Ratio
 from platewright.model.geometry import Box
 from platewright.model.job import DisplayUnit, JobSettings
 from platewright.sheets.page import BLOCK_HEIGHT, BLOCK_WIDTH, Leaf, inside, list_paper
 
 GAP: Final[Mm] = 7.0  # clear of the centring marks
 NOTES_HEIGHT: Final[Mm] = 40.0
-TABLE_SIZES: Final[tuple[Mm, ...]] = (2.5, 2.3, 2.1, 1.9)  # of lettering, the largest that fits
+TABLE_PADS: Final[tuple[Ratio, ...]] = (ROW_PAD, 0.45, 0.3)  # of rows, the airiest that fits
 
 Measure: TypeAlias = Callable[[int], tuple[Mm, Mm]]  # scale 1:n -> size on paper
 
@@ -112,30 +112,30 @@ def table_pages(
 ) -> tuple[tuple[Primitive, ...], tuple[Leaf, ...]]:
     """Return a table beside the drawing and, where it does not fit there, on further pages.
 
-    A little smaller lettering is tried before a page is turned for a few rows; what is left over
+    Rows a little closer are tried before a page is turned for a few of them; what is left over
     goes on the smallest paper that takes no more pages than the drawing's own.
     """
-    for size in TABLE_SIZES:
-        beside, further = _flowed(page, page.paper, (table_width, size), table)
+    for pad in TABLE_PADS:
+        beside, further = _flowed(page, page.paper, (table_width, pad), table)
         if not further:
             return beside, ()
     papers = INCH if settings.units is DisplayUnit.INCH else METRIC
     smaller = [p for p in papers if p.width * p.height < page.paper.width * page.paper.height]
     tries = [
-        _flowed(page, paper, (table_width, LETTERING), table)
+        _flowed(page, paper, (table_width, ROW_PAD), table)
         for paper in (list_paper(settings), *smaller, page.paper)
     ]
     return min(tries, key=lambda found: len(found[1]))
 
 
 def _flowed(
-    page: Arrangement, paper: Paper, sizes: tuple[Mm, Mm], table: PrintTable
+    page: Arrangement, paper: Paper, sizes: tuple[Mm, Ratio], table: PrintTable
 ) -> tuple[tuple[Primitive, ...], tuple[Leaf, ...]]:
     """Return a table beside the drawing and on further pages of a paper."""
-    table_width, size = sizes
+    table_width, pad = sizes
     rest = replace(page, paper=paper)
     frames = table_frames(rest, table_width)
-    parts = [part for part, _ in flow(table, frames, size=size)]
+    parts = [part for part, _ in flow(table, frames, pad=pad)]
     return on_pages(rest, table_width, parts)
 
 

@@ -183,7 +183,7 @@ def _plate_with_balloons(panel: Panel, told: Groups, width: Mm) -> tuple[Primiti
 
 def _balloons(told: Groups, lettering: Mm) -> Iterator[Primitive]:
     """Yield the places, then leaders, then balloons, so that nothing hides a number."""
-    radius = 1.0 * lettering
+    radius = (1.0 if len(told) < 10 else 1.25) * lettering  # two figures fit
     boxes = [
         (number, box)
         for number, group in enumerate(told, start=1)
@@ -205,7 +205,7 @@ def _balloons(told: Groups, lettering: Mm) -> Iterator[Primitive]:
             layer="BALLOON-LIGHT" if fails else "TAG",
             at=centre,
             text=str(number),
-            size=lettering if number < 10 else 0.72 * lettering,
+            size=lettering,
             anchor=Anchor.CENTRE,
             bold=fails,
         )

@@ -20,12 +20,12 @@ from platewright.model.heat import Field
 
 STEPS: Final = (1.0, 2.0, 2.5, 4.0, 5.0, 10.0, 15.0, 20.0, 25.0, 50.0)
 FINE: Final = 2  # cells drawn for one that was worked out
-LETTERING: Final[Mm] = 1.8
+LETTERING: Final[Mm] = 2.5
 LINE_ROOM: Final[Mm] = 1.0  # a line stops this far from its own number
 TURN: Final = 0.97  # how straight a line is where its number stands: chord over length
 NEAR: Final[Mm] = 0.03  # a point of a line nearer than this to its chord is left out
 LONGEST: Final[Mm] = 3.0  # chord for points of a bend, so that many small ones do not add up
-LEGEND: Final[Mm] = 13.0  # height of a scale with its words
+LEGEND: Final[Mm] = 17.0  # height of a scale with its words
 
 
 @dataclass(frozen=True, slots=True)

@@ -96,7 +96,7 @@ def _label(wire: Wire, here: End, there: End, box: Box) -> Iterator[Primitive]:
     middle = box.centre.x
     for down, size, words, bold in (
         (3.2, 3.5, f"{wire.number}   {here}", True),
-        (7.9, 2.2, f"to {there}", False),
+        (8.0, 2.5, f"to {there}", False),
     ):
         wide = text_width(words, size, bold=bold)
         fitting = size * min(1.0, (box.width - 2.0) / wide) if wide else size
