@@ -8,7 +8,7 @@ from typing import Final
 
 from platewright.drawing.extent import extent
 from platewright.drawing.lettering import wrap
-from platewright.drawing.paper import INCH, METRIC, Paper, trials
+from platewright.drawing.paper import INCH, METRIC, SCALES, Paper, trials
 from platewright.drawing.picture import (
     Anchor,
     Axis,
@@ -36,6 +36,8 @@ from platewright.sheets.registry import Findings, sheet
 LETTERING: Final[Mm] = 2.5
 PITCH: Final = 1.9
 HEAD: Final[Mm] = 22.0  # for the notes
+SMALL: Final = 3  # so many papers, the smallest first, are enough: there is little on this sheet
+SMALLEST: Final = 10  # 1:10, before a larger paper is taken
 AIR: Final[Mm] = 3.0  # above and below the drawing
 DOOR_SHEET: Final[Mm] = 2.0  # drawn thickness only
 RAIL_HEIGHT: Final[Mm] = 7.5
@@ -67,7 +69,8 @@ def elevation_sheet(panel: Panel, findings: Findings) -> tuple[Leaf, ...]:  # no
 
 
 def _on_paper(panel: Panel, papers: tuple[Paper, ...]) -> tuple[Paper, int, tuple[Primitive, ...]]:
-    for paper, scale in trials(papers):
+    small = [(paper, scale) for scale in SCALES if scale <= SMALLEST for paper in papers[:SMALL]]
+    for paper, scale in (*small, *trials(papers)):
         drawing = tuple(side_view(panel, lettering=LETTERING * scale))
         box, space = extent(drawing), above_block(paper)
         if (
@@ -108,6 +111,12 @@ def side_view(panel: Panel, *, lettering: Mm) -> Iterator[Primitive]:
             y = device.door_y
             box = Box(-door, y, -door + part.depth, y + part.height)
             yield Rect(layer="DEVICE", box=box)
+    for x, y, words in (
+        (-door - DOOR_SHEET / 2, plate.height + overhang, "door"),
+        (plate.thickness / 2, plate.height, "plate"),
+    ):
+        at = Point(x, y + 0.9 * lettering)
+        yield Text(layer="TAG", at=at, text=words, size=lettering, anchor=Anchor.CENTRE)
     yield from _labels(panel, standing, lettering)
     yield from _dimensions(panel, lettering)
 
