@@ -95,6 +95,22 @@ def test_a_new_row_is_opened_with_a_rail_of_its_own(drilled: Layout) -> None:
     assert both.layout.devices["-N1"] == panel.layout.devices["-N1"]
 
 
+def test_a_rail_that_is_new_is_no_longer_than_saves_holes() -> None:
+    """On a wide plate a rail over the whole row asks for more than two screws; one part does not."""
+    base = generated_job(6, seed=1, width=900.0, height=600.0)
+    devices = {f"-A{k}": Device(tag=f"-A{k}", part=p, group=("D",)) for k, p in enumerate(_PARTS)}
+    job = replace(base, devices=devices, wires=())
+    bare = _planned(job, Layout()).layout
+    (whole,) = {r.length for r in bare.rails.values()}
+    assert sum(hole.holds in bare.rails for hole in bare.holes.values()) > 2
+    panel = _planned(_with(job, "-N1", "supply-80"), _drilled(bare))
+    fresh = [hole for tag, hole in panel.layout.holes.items() if tag not in bare.holes]
+    assert len(fresh) == 2
+    (rail,) = {hole.holds for hole in fresh}
+    assert panel.layout.rails[rail].length < whole / 2
+    assert not [f.message for f in run_rules(panel) if f.verdict is Verdict.FAIL]
+
+
 def test_above_the_ducts_it_is_the_same() -> None:
     """A plate drilled with its rows at the bottom: the bare plate lies above them."""
     low = _drilled(_planned(_job(600.0), Layout()).layout)

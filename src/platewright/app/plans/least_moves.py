@@ -19,6 +19,7 @@ from platewright.app.gather import clear_spaces, wiring_spaces
 from platewright.app.plans.no_room import proofs_of
 from platewright.app.plans.open_rows import started, tightened, ways
 from platewright.app.plans.seats import idle_holes
+from platewright.app.plans.short_rails import shortened
 from platewright.arrange.arranger import Arrangement, improve
 from platewright.arrange.solvers.search import HOT
 from platewright.arrange.task import Standing, task_for
@@ -130,6 +131,7 @@ class Tries:
             return math.inf
         if set(stand.rails) <= set(self.must.rails) and not self._screwed(found):
             return 0
+        stand = shortened(self.job, self.layout, stand)
         after = place_holes(self.job, replace(stand, holes=self.layout.holes))
         return sum(tag not in self.layout.holes for tag in after.holes)
 

@@ -20,6 +20,7 @@ from platewright.app.plans.near_holes import on_near_holes
 from platewright.app.plans.new_clashes import refuse_new_clashes
 from platewright.app.plans.no_room import problem_of, proofs_of
 from platewright.app.plans.open_rows import started
+from platewright.app.plans.short_rails import shortened
 from platewright.app.plans.stays import is_drilled, options
 from platewright.app.plans.worth import cut_lengths
 from platewright.arrange.arranger import (
@@ -306,7 +307,8 @@ def _new_holes(job: Job, before: Layout, arrangement: Arrangement) -> tuple[floa
         return 0, 0
     if not all_carried(job, arrangement.layout):
         return math.inf, math.inf  # a device lies across the end of a rail that stays
-    after = place_holes(job, replace(arrangement.layout, holes=before.holes))
+    stand = shortened(job, before, arrangement.layout)
+    after = place_holes(job, replace(stand, holes=before.holes))
     fresh = [hole for tag, hole in after.holes.items() if tag not in before.holes]
     return len(fresh), sum(hole.holds not in job.devices for hole in fresh)
 
@@ -455,6 +457,8 @@ def _arranged(
 def _built(job: Job, before: Layout, arrangement: Arrangement) -> Panel:
     """Return the panel of an arrangement with its holes placed; drilled holes stay."""
     stand = arrangement.layout
+    if is_drilled(before):
+        stand = shortened(job, before, stand)
     devices = {tag: replace(at, part=job.devices[tag].part) for tag, at in stand.devices.items()}
     stand = with_former_names(before, stand)
     layout = replace(stand, devices=devices, holes=before.holes)
