@@ -25,7 +25,7 @@ from platewright.sheets.row_series import BRACKET, LEAST, alike, bodies_of, brac
 GAP: Final = 0.25  # between feature and leader, in heights of the lettering
 JOG: Final = 1.2  # height of a leader's jog
 LOW_JOG: Final = 0.5  # the same of level numbers, which stand where there is little room
-NEAR: Final = 2.5  # a number stands no farther from its edge where that can be
+NEAR: Final = 4.0  # a number stands no farther from its edge where that can be
 FAR: Final = 25.0  # a duct farther below a row is not its own
 
 
