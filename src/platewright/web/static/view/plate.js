@@ -14,6 +14,7 @@ import { mountSide, sideExtent } from "./side.js";
 import { mountThings } from "./things.js";
 import { mountWarmth } from "./warmth.js";
 
+const SHRUNK = 0.75; // the plate is shown so much smaller to have the side view in the window too
 const AROUND = 70; // mm kept free round the plate for dimensions and balloons
 
 /** @param {Store} store */
@@ -54,13 +55,14 @@ export function mountPlate(store) {
     measureHost();
     if (!job || !size.width) return;
     const { width, height } = job.plate;
-    const pad = size.width < 700 ? 8 : 16;
+    const pad = size.width < 700 ? (layers.balloons ? 24 : 8) : 16; // a balloon over the edge is whole
     const tools = byId("tools").getBoundingClientRect(); // the drawing keeps clear of them
     const [left, above] = tools.width > tools.height ? [0, tools.height] : [tools.width, 0];
     const room = { width: size.width - left, height: size.height - above };
     const margin = size.width < 700 ? AROUND / 2 : AROUND;
-    const right = layers.side && size.width > 900 ? sideExtent(job) : width;
-    fitting = fitted([-margin, -margin, right + margin, height + margin * 1.3], room, pad);
+    const upTo = (/** @type {number} */ right) => fitted([-margin, -margin, right + margin, height + margin * 1.3], room, pad);
+    const [plate, both] = [upTo(width), upTo(layers.side ? sideExtent(job) : width)];
+    fitting = size.width > 900 || both.k > SHRUNK * plate.k ? both : plate;
     fitting = panned(fitting, left, above);
     store.set({ view: fitting });
   }
