@@ -92,11 +92,11 @@ def test_plain_twins_tell_the_same() -> None:
     assert settled[0] == settled[1]
 
 
-@pytest.mark.parametrize("seed", [1, 28, 46])
-def test_bars_in_three_with_hardly_another_cut(seed: int) -> None:
-    """The first was left open by likelihood, the others by looking ahead."""
-    of = three_per_bar(70, seed)
+@pytest.mark.parametrize(("bars", "seed"), [(70, 1), (70, 28), (70, 46), (100, 109)])
+def test_bars_in_three_with_few_other_cuts(bars: int, seed: int) -> None:
+    """The first three have hardly another cut; the last has many, among many more dead ends."""
+    of = three_per_bar(bars, seed)
     problem = packing_of(of.sizes, of.room)
     packed = fewest_bars(problem)
-    assert (len(packed.bars), packed.bound) == (70, 70)
+    assert (len(packed.bars), packed.bound) == (bars, bars)
     assert np.array_equal(np.sum(packed.bars, axis=0), problem.demand)
