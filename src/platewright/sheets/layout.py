@@ -92,8 +92,8 @@ def _notes(panel: Panel, space: Box) -> Iterator[Primitive]:
         ),
         (
             "Bodies: thick lines. Covers, plugs, levers: dashed. Numbers below a row: left edges "
-            "of the bodies and ends of the rails, from the datum; 3 × 6.2: so many equal "
-            "neighbours of that width side by side."
+            f"of the bodies and ends of the rails, from the datum; 3 × {length_text(6.2, unit)}: so "
+            "many equal neighbours of that width side by side."
         ),
         "Holes to drill: see the hole schedule.",
     ]

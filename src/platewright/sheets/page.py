@@ -37,10 +37,10 @@ CAUTION: Final = (
     "finished panel, before it is used. Isolate and prove dead before work on a live panel."
 )
 POSITIONS: Final = (
-    "Datum: the plate's lower left corner, seen from the front. Marked by hand: ±0.5 mm "
+    "Datum: the plate's lower left corner, seen from the front. Marked by hand: ±{off} "
     "(shop practice)."
 )
-SMALL: Final = (POSITIONS, CAUTION)
+BY_HAND: Final = {DisplayUnit.MM: "0.5 mm", DisplayUnit.INCH: "0.02 in"}
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -188,7 +188,7 @@ def _block(
     yield from _projection(
         Point(block.right - 9.0, block.top - 24.7), first=settings.practice is Practice.IEC
     )
-    yield from _small_print(Box(block.left, block.bottom, block.right, top))
+    yield from _small_print(Box(block.left, block.bottom, block.right, top), settings.units)
 
 
 def _field(box: Box, label: str, value: str) -> Iterator[Primitive]:
@@ -211,9 +211,10 @@ def _field(box: Box, label: str, value: str) -> Iterator[Primitive]:
     )
 
 
-def _small_print(box: Box) -> Iterator[Primitive]:
+def _small_print(box: Box, unit: DisplayUnit) -> Iterator[Primitive]:
     room = box.width - 2.4
-    positions, caution = (wrap(words, room, LETTERING, bold=words is CAUTION) for words in SMALL)
+    positions = wrap(POSITIONS.format(off=BY_HAND[unit]), room, LETTERING)
+    caution = wrap(CAUTION, room, LETTERING, bold=True)
     lines = (*positions, *caution)
     pitch = box.height / (len(lines) + 0.25)
     for index, line in enumerate(lines):
