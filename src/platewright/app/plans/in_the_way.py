@@ -119,7 +119,8 @@ def _lower_parts(task: Task) -> Iterator[str]:
             if high > 0:
                 yield (
                     f"a lower part in the place of {tag} ({task.job.devices[tag].part}): at most "
-                    f"{high} mm for the highest row, with the same wiring (reckoned, not planned); "
+                    f"{high} mm for the highest row or the bare plate, with the same wiring "
+                    "(reckoned, not planned); "
                     "else a new plate"
                 )
 

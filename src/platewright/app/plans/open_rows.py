@@ -22,13 +22,19 @@ from platewright.model.layout import Layout
 _LEAST: Final = 2  # ducts across that stay before there is an above and a below
 
 
+def edges(job: Job) -> tuple[Mm, Mm]:
+    """Return how high and how low something may stand on the plate."""
+    plate = job.settings.plate
+    return plate.height - plate.edge_margin, plate.edge_margin
+
+
 def bare_heights(task: Task) -> tuple[Mm, Mm]:
     """Return how high the bare plate is above and below ducts that stay, margins left out."""
     real = Standing(ducts=task.standing.ducts).across
     if len(real) < _LEAST:
         return 0.0, 0.0
-    room = task.room.box
-    return max(0.0, room.top - real[0].box.top), max(0.0, real[-1].box.bottom - room.bottom)
+    top, bottom = edges(task.job)
+    return max(0.0, top - real[0].box.top), max(0.0, real[-1].box.bottom - bottom)
 
 
 def ways(task: Task) -> Iterator[Standing]:
@@ -52,14 +58,15 @@ def ways(task: Task) -> Iterator[Standing]:
 
 
 def _past_the_room(task: Task) -> tuple[Mm, Mm]:
-    """Return how far an open row may reach past the plate's room: nothing faces its far side.
+    """Return how far an open row may reach past the plate: nothing faces its far side.
 
-    So much clear and wiring space every free block has above, and below, its envelope.
+    So much clear and wiring space some free block has above, and below, its envelope. That no
+    envelope gets there the search sees to, for which the plate's edges are closed.
     """
     arrays = task.arrays
     over = (arrays.up - arrays.env_up)[: arrays.free]
     under = (arrays.down - arrays.env_down)[: arrays.free]
-    return float(over.min(initial=math.inf)), float(under.min(initial=math.inf))
+    return float(over.max(initial=0.0)), float(under.max(initial=0.0))
 
 
 def _height(task: Task, blocks: Iterable[int], room: Mm) -> Mm:

@@ -11,9 +11,8 @@ from collections.abc import Collection, Iterator, Mapping
 from itertools import combinations
 
 from platewright.app.plans.least_moves import least_of_all, tries_for
-from platewright.app.plans.open_rows import kept_open
+from platewright.app.plans.open_rows import edges, kept_open
 from platewright.app.plans.seats import seated
-from platewright.arrange.room import room_on
 from platewright.arrange.task import Standing
 from platewright.foundation.units import Mm
 from platewright.model.job import Job
@@ -64,8 +63,7 @@ def must_stand(job: Job, layout: Layout) -> Standing:
     rails = {t: r for t, r in layout.rails.items() if r.locked or t in drilled}
     held = rails or any(d.locked or t in drilled for t, d in layout.ducts.items())
     standing = Standing(devices=devices, ducts=layout.ducts if held else {}, rails=rails)
-    box = room_on(job).box
-    return kept_open(job, standing, (box.top, box.bottom))
+    return kept_open(job, standing, edges(job))
 
 
 def _clashing(job: Job, devices: Mapping[str, Placement], held: Collection[str]) -> set[str]:
