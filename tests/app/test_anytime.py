@@ -42,7 +42,7 @@ def test_stopping_after_any_chunk_of_the_search_leaves_a_legal_plate() -> None:
     assert costs[-1] < first.found.cost
 
 
-@pytest.mark.parametrize("calls", [1, 12, 45, 90, 140])
+@pytest.mark.parametrize("calls", [1, 12, 30, 45, 60])
 def test_a_plan_stopped_at_any_call_is_a_plate_without_a_fail(calls: int) -> None:
     told = [0]
 
@@ -51,7 +51,7 @@ def test_a_plan_stopped_at_any_call_is_a_plate_without_a_fail(calls: int) -> Non
         return told[0] < calls
 
     job = generated_job(25, seed=3)
-    planned = plan(job, Layout(), seed=1, budget=Budget(moves=40_000), progress=progress)
+    planned = plan(job, Layout(), seed=1, budget=Budget(moves=100_000), progress=progress)
     assert planned.stopped
     assert not [f for f in run_rules(planned.panel) if f.verdict is Verdict.FAIL]
 

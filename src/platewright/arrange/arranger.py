@@ -92,12 +92,13 @@ def _arrangement(task: Task, sizes: DuctSizes, start: Start, moves: int) -> Arra
     )
 
 
-def _by_group(task: Task) -> list[int]:
-    """Return the free blocks sorted by voltage group, then kind, then tag."""
+def _by_group(task: Task, *, last_first: bool = False) -> list[int]:
+    """Return the free blocks sorted by voltage group (either way), then kind, then tag."""
     head = [task.job.part_of(b.head) for b in task.blocks[: task.arrays.free]]
     order = list(range(task.arrays.free))
     lowest = [int(g) & -int(g) for g in task.arrays.groups[: task.arrays.free]]
-    return sorted(order, key=lambda b: (lowest[b], head[b].mount.value, head[b].kind, b))
+    way = -1 if last_first else 1
+    return sorted(order, key=lambda b: (way * lowest[b], head[b].mount.value, head[b].kind, b))
 
 
 def row_counts(task: Task, sizes: DuctSizes) -> range:
@@ -127,16 +128,22 @@ def probe(
 ) -> Arrangement:
     """Try every sensible number of rows for a short while; return the best outcome.
 
+    Each begins with the voltage groups from the top down, and from the bottom up: an order of
+    groups that a search begins with is hardly ever left by small moves.
+
     ``either``: each with and without an upright duct in the middle, where the job leaves it open.
     All get the same moves, so that the duct and not the search decides. The more promising half
     is tried on, and so forth; in the end legal beats not legal, then the lower cost counts.
     """
     shapes = _shapes(task, stock, either=either)
     tried = []
+    ways = (False, True) if len(set(task.arrays.groups[: task.arrays.free]) - {0}) > 1 else (False,)
     for sizes in shapes:
-        start = first_fit(_by_group(task), task.arrays, frame_for(task, sizes))
-        tried.append(_arrangement(task, sizes, start, 0))
-    rounds = max(1, len(shapes).bit_length())
+        for way in ways:
+            order = _by_group(task, last_first=way)
+            start = first_fit(order, task.arrays, frame_for(task, sizes))
+            tried.append(_arrangement(task, sizes, start, 0))
+    rounds = max(1, len(tried).bit_length())
     done = 0.0
     for _ in range(rounds):
         share = 1.0 / rounds / len(tried)

@@ -120,6 +120,8 @@ class RowSums(NamedTuple):
     wire: Floats  # (w,) length of each wire
     mark: Ints  # (w,) scratch
     place: Ints  # (n,) scratch: place of each block in the sequence
+    wire_slope: Floats  # (w,2) by how much a wire grows for a mm that its end a, b goes right
+    slope: Floats  # (n,) the same, of all wires at a block
 
 
 def sums_for(blocks: Blocks, wiring: Wiring, frame: Frame) -> RowSums:
@@ -135,6 +137,8 @@ def sums_for(blocks: Blocks, wiring: Wiring, frame: Frame) -> RowSums:
         wire=np.zeros(wires),
         mark=np.zeros(wires, dtype=np.int64),
         place=np.zeros(len(blocks.width), dtype=np.int64),
+        wire_slope=np.zeros((wires, 2)),
+        slope=np.zeros(len(blocks.width)),
     )
 
 

@@ -105,6 +105,15 @@ class Task:
     arrays: Blocks
     room: Room
     warmth: Warmth | None = None
+    # by hinge axis: every search asks for them, and reading the wires takes as long as many moves
+    _wirings: dict[Mm, Wiring] = field(default_factory=dict, repr=False, compare=False)
+
+    def wiring(self, hinge_axis: Mm) -> Wiring:
+        """Return the wires as arrays, for the duct axis that door wires leave from."""
+        if hinge_axis not in self._wirings:
+            hinge = (hinge_axis, self.job.settings.hinge_line)
+            self._wirings[hinge_axis] = wiring_arrays(self.job, self.blocks, hinge)
+        return self._wirings[hinge_axis]
 
 
 def task_for(
@@ -345,7 +354,10 @@ def frame_for(task: Task, sizes: DuctSizes) -> Frame:
         row_bottom=bottoms,
         row_axis=axes,
         box=boxes,
-        shifts=int(any(row[4] < math.inf and not row[6] for row in boxes[1:])),
+        shifts=int(
+            len(task.arrays.width) > task.arrays.free  # rows must be able to meet what stands
+            or any(row[4] < math.inf and not row[6] for row in boxes[1:])
+        ),
         wish=_wishes(task),
         w_wire=float(aims.wire),
         w_height=float(aims.height),
@@ -363,9 +375,7 @@ def frame_for(task: Task, sizes: DuctSizes) -> Frame:
 
 def wiring_for(task: Task, sizes: DuctSizes) -> Wiring:
     """Return the wires as arrays, for the hinge duct these sizes give."""
-    return wiring_arrays(
-        task.job, task.blocks, (_hinge_axis(task, sizes), task.job.settings.hinge_line)
-    )
+    return task.wiring(_hinge_axis(task, sizes))
 
 
 def fewest_rows(task: Task, sizes: DuctSizes) -> int:

@@ -1,54 +1,42 @@
 """Anneal a sequence of blocks: legal moves only once a legal plate is found.
 
-A move touches one or two rows. Unless it changes a row's height, only those rows are packed
-again and only the wires of blocks that stand elsewhere are measured again; else everything is.
-Own xorshift generator, so that the same seed gives the same plate on every machine.
+A move lets two runs change places (``moves``). What a guess shows to be much worse is dropped at
+once (``guess``); so is what would not fit. Unless a move changes a row's height, only the two
+rows it touches are packed again and only the wires of blocks that stand elsewhere are measured
+again; else everything is.
 """
 
 from __future__ import annotations
 
 import numpy as np
-from numpy.typing import NDArray
 
 from platewright.arrange.arrays import Blocks, Floats, Frame, Ints, Placed, RowSums, Wiring
 from platewright.arrange.kernels.evaluate import (
     evaluate,
     pack_row,
+    place,
+    price,
     row_ends,
     row_reach,
     wire_length,
-    wishes_missed,
 )
+from platewright.arrange.kernels.guess import (
+    all_slopes,
+    difference,
+    overflows,
+    put_roughly,
+    slopes_anew,
+)
+from platewright.arrange.kernels.moves import NONE, ROOM, draw, exchange, next_bits, share
 from platewright.arrange.kernels.warmth import warmest
+from platewright.arrange.kernels.wishes import wishes_missed
 from platewright.arrange.kernels.zones import zones_again
 from platewright.foundation.compiled import compiled, inlined
 
-Bits = NDArray[np.uint64]
-_STEP = 5.0  # mm by which room above a row grows or shrinks
-_ALL = -1  # the move touches more than two rows
-
-
-@inlined
-def _next(state: Bits) -> np.uint64:
-    """Advance the generator in place; return 64 random bits."""
-    s = state[0]
-    s ^= s << np.uint64(13)
-    s ^= s >> np.uint64(7)
-    s ^= s << np.uint64(17)
-    state[0] = s
-    return s
-
-
-@inlined
-def _below(state: Bits, n: int) -> int:
-    """Return a random whole number below n."""
-    return np.int64((_next(state) >> np.uint64(11)) % np.uint64(n))
-
-
-@inlined
-def _share(state: Bits) -> float:
-    """Return a random number in [0, 1)."""
-    return np.float64(_next(state) >> np.uint64(11)) / 9007199254740992.0
+_SHORT = 500.0  # mm of wire that a missing mm is worth on a warm walk; more as it cools
+_COOLS = 500.0  # mm of wire: the temperature below which it is worth more
+_ANY = 20.0  # mm: that something is missing at all counts as so many more
+_MARGIN = 2.0  # temperatures by which a guess must be too high for a move to be dropped
 
 
 @inlined
@@ -60,19 +48,6 @@ def _row_at(place: int, ends: Ints) -> int:
     return row
 
 
-@compiled
-def _move_run(tokens: Ints, i: int, length: int, j: int) -> None:
-    """Move ``length`` tokens from place i so that they stand at place j of the rest."""
-    run = tokens[i : i + length].copy()
-    if j > i:
-        for k in range(i, j):
-            tokens[k] = tokens[k + length]
-    else:
-        for k in range(i + length - 1, j + length - 1, -1):
-            tokens[k] = tokens[k - length]
-    tokens[j : j + length] = run
-
-
 @inlined
 def _has_end(tokens: Ints, i: int, length: int, free: int) -> bool:
     """Tell whether a run of tokens holds the end of a row."""
@@ -80,69 +55,6 @@ def _has_end(tokens: Ints, i: int, length: int, free: int) -> bool:
     for k in range(i, i + length):
         found = found or tokens[k] >= free
     return found
-
-
-@compiled
-def _mate_of(b: int, tokens: Ints, wiring: Wiring, free: int, state: Bits) -> int:
-    """Return the place of a random block wired to ``b``; -1 when there is none."""
-    count = wiring.first[b + 1] - wiring.first[b]
-    if count == 0:
-        return -1
-    mate = wiring.partner[wiring.first[b] + _below(state, count)]
-    if mate >= free:
-        return -1
-    for k in range(len(tokens)):
-        if tokens[k] == mate:
-            return k
-    return -1
-
-
-@compiled
-def _change(
-    tokens: Ints, extra: Floats, blocks: Blocks, wiring: Wiring, frame: Frame, state: Bits,
-    ends: Ints,
-) -> tuple[int, int]:  # fmt: skip
-    """Change the sequence by one random move; return the two rows it touches, or all (-1)."""
-    n = len(tokens)
-    free = blocks.free
-    kind = _below(state, 100)
-    if kind < 6 and frame.shifts == 1:
-        r = _below(state, frame.rows)
-        step = _STEP * (1 + _below(state, 8))
-        extra[r] = max(0.0, extra[r] + (step if _below(state, 2) == 0 else -step))
-        return _ALL, _ALL
-    i = _below(state, n)
-    if kind < 30:
-        j = _below(state, n)
-        if tokens[i] >= free or tokens[j] >= free:
-            rows = (_ALL, _ALL)
-        else:
-            rows = (_row_at(i, ends), _row_at(j, ends))
-        kept = tokens[i]
-        tokens[i] = tokens[j]
-        tokens[j] = kept
-        return rows
-    length = 1
-    j = -1
-    if kind < 65 and tokens[i] < free:
-        where = _mate_of(tokens[i], tokens, wiring, free, state)
-        if where >= 0:
-            j = where + (1 if _below(state, 2) == 0 else 0)
-            if j > i:
-                j -= 1
-    if j < 0:
-        length = min(1 + _below(state, 4), n - i)
-        j = max(0, i + _below(state, 17) - 8) if kind < 85 else _below(state, n)
-    j = min(j, n - length)
-    if _has_end(tokens, i, length, free):
-        rows = (_ALL, _ALL)
-    else:
-        to = j if j <= i else j + length - 1
-        rows = (_row_at(i, ends), _row_at(to, ends))
-        if j > i and tokens[to] >= free:  # lands behind the end of the row passed last
-            rows = (rows[0], rows[1] + 1)
-    _move_run(tokens, i, length, j)
-    return rows
 
 
 @compiled
@@ -212,13 +124,17 @@ def _wires_anew(
 
 
 @inlined
-def _take(bad: float, cost: float, now: tuple[float, float], heat: float, state: Bits) -> bool:
-    """Tell whether the walk goes on from the changed plate."""
-    if bad != now[0]:
-        if bad < now[0]:
-            return True
-        return now[0] > 0.0 and _share(state) < np.exp((now[0] - bad) / (0.1 * heat))
-    return cost <= now[1] or _share(state) < np.exp((now[1] - cost) / heat)
+def _passes(more: float, heat: float, lot: float) -> bool:
+    """Tell whether the walk goes on from a plate that costs so much more."""
+    return more <= 0.0 or lot < np.exp(-more / heat)
+
+
+@inlined
+def _lack(bad: float, heat: float) -> float:
+    """Return what a plate is made dearer by what it lacks, while none is legal yet."""
+    if bad <= 0.0:
+        return 0.0
+    return _SHORT * max(1.0, _COOLS / heat) * (bad + _ANY)
 
 
 @compiled
@@ -261,6 +177,35 @@ def _copy_all(source: Placed, target: Placed, sums: RowSums, to: RowSums) -> Non
     to.ends[:] = sums.ends
 
 
+@inlined
+def _slack(missed: int, zones: int, frame: Frame) -> float:
+    """Return what a move may be worth that no guess knows, mm of wire."""
+    slack = 0.0
+    if missed > 0:
+        slack += frame.w_wish
+    if zones > 0:
+        slack += frame.w_zone
+    return slack
+
+
+@inlined
+def _is_hopeless(
+    tokens: Ints, move: tuple[int, int, int, int], rows: tuple[int, int], blocks: Blocks,
+    wiring: Wiring, frame: Frame, old: Placed, new: Placed, sums: RowSums, fresh: RowSums,
+    moved: Ints, touched: Ints, chance: tuple[float, float, float],
+) -> bool:  # fmt: skip
+    """Tell whether a guess shows that a move can't be taken; ``chance``: slack, heat, lot.
+
+    ``tokens``: before the move. Leaves ``new`` as it was.
+    """
+    slack, heat, lot = chance
+    cost, count = put_roughly(tokens, move, rows, blocks, frame, sums, old, new, moved)
+    wire, _ = _wires_anew(moved, count, wiring, frame, new, sums, fresh, touched)
+    _copy_moved(moved, count, old, new)
+    cost += frame.w_wire * wire - slack - _MARGIN * heat
+    return not _passes(cost, heat, lot)
+
+
 @compiled
 def anneal(
     tokens: Ints,
@@ -283,10 +228,11 @@ def anneal(
     state = np.empty(1, dtype=np.uint64)
     state[0] = np.uint64(seed) * np.uint64(2685821657736338717) + np.uint64(88172645463325252)
     for _ in range(8):
-        _next(state)
+        next_bits(state)
     best_bad, best_cost, _ = evaluate(best_tokens, best_extra, blocks, wiring, frame, old, sums)
     now_bad, now_cost, _ = evaluate(tokens, extra, blocks, wiring, frame, old, sums)
     _copy_all(old, new, sums, fresh)
+    all_slopes(wiring, frame, old, sums)
     if moves <= 0 or len(tokens) < 2:
         return best_bad, best_cost
     cooling = (cold / hot) ** (1.0 / moves)
@@ -296,18 +242,43 @@ def anneal(
     moved = np.empty(len(blocks.width), dtype=np.int64)
     ends = sums.ends.copy()
     has_wishes = frame.wish.shape[0] > 0
+    # where new holes or warmth count, a guess knows too little
+    may_guess = frame.w_cool == 0.0 and frame.rail.shape[0] == 0
     wishes = wishes_missed(tokens, blocks, frame, old, sums.place)
     zones = zones_again(old.zone)
     warm = warmest(frame.hot, frame.air, blocks.width, old) if frame.w_cool > 0.0 else 0.0
     for _ in range(moves):
         heat *= cooling
-        r, s = _change(trial, trial_extra, blocks, wiring, frame, state, sums.ends)
-        row_ends(trial, blocks.free, ends)
-        partly = r >= 0 and _keep_heights(trial, r, blocks, sums, ends)
-        partly = partly and (s == r or _keep_heights(trial, s, blocks, sums, ends))
-        count, blocks_moved = 0, 0
-        missed, now_warm = wishes, warm
+        i, one, j, two = draw(trial, trial_extra, blocks, wiring, frame, state)
+        if i == NONE:
+            continue
+        lot = share(state)
+        partly = i != ROOM and not (
+            _has_end(trial, i, one, blocks.free) or _has_end(trial, j, two, blocks.free)
+        )
+        r, s = 0, 0
         if partly:
+            r, s = _row_at(i, sums.ends), _row_at(j, sums.ends)
+            if r != s and now_bad == 0.0:
+                wider = difference(trial, (i, one, j, two), blocks, old)
+                grows = s if wider > 0.0 else r
+                if overflows(trial, grows, sums.ends, abs(wider), blocks, frame, old):
+                    continue
+            if may_guess and now_bad == 0.0 and _is_hopeless(
+                trial, (i, one, j, two), (r, s), blocks, wiring, frame, old, new, sums, fresh,
+                moved, touched, (_slack(wishes, zones, frame), heat, lot),
+            ):  # fmt: skip
+                continue
+        if i != ROOM:
+            exchange(trial, i, one, j, two)
+        row_ends(trial, blocks.free, ends)
+        same_height = partly and _keep_heights(trial, r, blocks, sums, ends)
+        same_height = same_height and (s == r or _keep_heights(trial, s, blocks, sums, ends))
+        count, blocks_moved = 0, 0
+        missed, now_warm, again = wishes, warm, zones
+        short_r, rails_r, short_s, rails_s = 0.0, 0, 0.0, 0
+        cost = now_cost
+        if same_height:
             short_r, rails_r = _repack(trial, r, ends, blocks, frame, new)
             bad = now_bad + short_r - sums.short[r]
             rails = rails_r - sums.rails[r]
@@ -326,24 +297,32 @@ def anneal(
                     trial, s, ends, blocks.pull, blocks.draw, old, new, moved, blocks_moved
                 )
                 pull += more
-            wire, count = _wires_anew(moved, blocks_moved, wiring, frame, new, sums, fresh, touched)
-            cost = now_cost + frame.w_wire * wire + frame.w_rail * rails + pull
-            if has_wishes:
-                missed = wishes_missed(trial, blocks, frame, new, sums.place)
-                cost += frame.w_wish * (missed - wishes)
-            again = zones_again(new.zone)
-            cost += frame.w_zone * (again - zones)
-            if frame.w_cool > 0.0:
-                now_warm = warmest(frame.hot, frame.air, blocks.width, new)
-                cost += frame.w_cool * (now_warm - warm)
         else:
-            bad, cost, _ = evaluate(trial, trial_extra, blocks, wiring, frame, new, fresh)
-            missed = wishes_missed(trial, blocks, frame, new, sums.place)
-            again = zones_again(new.zone)
-            if frame.w_cool > 0.0:
-                now_warm = warmest(frame.hot, frame.air, blocks.width, new)
-        taken = _take(bad, cost, (now_bad, now_cost), heat, state)
-        if partly and taken:
+            bad, rails = place(trial, trial_extra, blocks, frame, new, fresh)
+        taken = bad == 0.0 or now_bad > 0.0
+        if taken:
+            if same_height:
+                wire, count = _wires_anew(
+                    moved, blocks_moved, wiring, frame, new, sums, fresh, touched
+                )
+                cost = now_cost + frame.w_wire * wire + frame.w_rail * rails + pull
+                if has_wishes:
+                    missed = wishes_missed(trial, blocks, frame, new, sums.place)
+                    cost += frame.w_wish * (missed - wishes)
+                again = zones_again(new.zone)
+                cost += frame.w_zone * (again - zones)
+                if frame.w_cool > 0.0:
+                    now_warm = warmest(frame.hot, frame.air, blocks.width, new)
+                    cost += frame.w_cool * (now_warm - warm)
+            else:
+                cost, _ = price(trial, rails, blocks, wiring, frame, new, fresh)
+                missed = wishes_missed(trial, blocks, frame, new, sums.place)
+                again = zones_again(new.zone)
+                if frame.w_cool > 0.0:
+                    now_warm = warmest(frame.hot, frame.air, blocks.width, new)
+            lacks = _lack(bad, heat) - _lack(now_bad, heat)
+            taken = _passes(cost - now_cost + lacks, heat, lot)
+        if same_height and taken:
             for q in range(count):
                 sums.wire[touched[q]] = fresh.wire[touched[q]]
             sums.short[r], sums.rails[r] = short_r, rails_r
@@ -351,9 +330,11 @@ def anneal(
             sums.ends[:] = ends
             _copy_moved(moved, blocks_moved, new, old)
             _copy_zones(r, s, new, old)
+            slopes_anew(touched, count, wiring, frame, old, sums)
         elif taken:
             _copy_all(new, old, fresh, sums)
-        elif partly:
+            all_slopes(wiring, frame, old, sums)
+        elif same_height:
             _copy_moved(moved, blocks_moved, old, new)
             _copy_zones(r, s, old, new)
         else:

@@ -13,6 +13,7 @@ import numpy as np
 
 from platewright.arrange.arrays import Blocks, Floats, Frame, Ints, Placed, RowSums, Wiring
 from platewright.arrange.kernels.warmth import warmest
+from platewright.arrange.kernels.wishes import wishes_missed
 from platewright.arrange.kernels.zones import tell_zones, zone_step, zones_again, zones_between
 from platewright.foundation.compiled import compiled, inlined
 
@@ -411,43 +412,10 @@ def wire_lengths(
 
 
 @compiled
-def wishes_missed(tokens: Ints, blocks: Blocks, frame: Frame, placed: Placed, place: Ints) -> int:
-    """Count the wishes that the sequence does not obey."""
-    if frame.wish.shape[0] == 0:
-        return 0
-    for k in range(len(tokens)):
-        if tokens[k] < blocks.free:
-            place[tokens[k]] = k
-    missed = 0
-    for q in range(frame.wish.shape[0]):
-        kind, i, j = frame.wish[q, 0], frame.wish[q, 1], frame.wish[q, 2]
-        if kind == 4:
-            missed += placed.row[i] != 0
-        elif kind == 5:
-            missed += placed.row[i] != frame.rows - 1
-        elif kind == 1:
-            missed += placed.row[i] != placed.row[j]
-        elif kind == 2:
-            early = placed.row[i] < placed.row[j]
-            early = early or (placed.row[i] == placed.row[j] and placed.x[i] < placed.x[j])
-            missed += not early
-        else:
-            near = placed.row[i] == placed.row[j] and abs(place[i] - place[j]) == 1
-            missed += (not near) if kind == 0 else near
-    return missed
-
-
-@compiled
-def evaluate(
-    tokens: Ints,
-    extra: Floats,
-    blocks: Blocks,
-    wiring: Wiring,
-    frame: Frame,
-    placed: Placed,
-    sums: RowSums,
-) -> tuple[float, float, float]:
-    """Place the sequence into ``placed`` and ``sums``; return violation, cost, wire, all in mm."""
+def place(
+    tokens: Ints, extra: Floats, blocks: Blocks, frame: Frame, placed: Placed, sums: RowSums
+) -> tuple[float, int]:
+    """Place the sequence into ``placed`` and ``sums``; return violation in mm and rail pieces."""
     row_ends(tokens, blocks.free, sums.ends)
     first = 0
     for r in range(frame.rows):
@@ -464,8 +432,15 @@ def evaluate(
         missing += short
         rails += pieces
         first = sums.ends[r] + 1
-    if missing < _DUST:
-        missing = 0.0
+    return (0.0 if missing < _DUST else missing), rails
+
+
+@compiled
+def price(
+    tokens: Ints, rails: int, blocks: Blocks, wiring: Wiring, frame: Frame, placed: Placed,
+    sums: RowSums,
+) -> tuple[float, float]:  # fmt: skip
+    """Price what ``place`` has placed; return cost and wire in mm."""
     wire = wire_lengths(
         wiring.ends, wiring.spans, placed.x, placed.ref, placed.row, placed.duct_axis,
         frame.upright_x, frame.hinge_x, sums.wire,
@@ -479,6 +454,22 @@ def evaluate(
     cost += frame.w_zone * zones_again(placed.zone)
     if frame.w_cool > 0.0:
         cost += frame.w_cool * warmest(frame.hot, frame.air, blocks.width, placed)
+    return cost, wire
+
+
+@compiled
+def evaluate(
+    tokens: Ints,
+    extra: Floats,
+    blocks: Blocks,
+    wiring: Wiring,
+    frame: Frame,
+    placed: Placed,
+    sums: RowSums,
+) -> tuple[float, float, float]:
+    """Place the sequence into ``placed`` and ``sums``; return violation, cost, wire, all in mm."""
+    missing, rails = place(tokens, extra, blocks, frame, placed, sums)
+    cost, wire = price(tokens, rails, blocks, wiring, frame, placed, sums)
     return missing, cost, wire
 
 

@@ -9,9 +9,9 @@ from platewright.arrange.kernels.evaluate import (
     evaluate,
     pack_row,
     wire_length,
-    wishes_missed,
 )
 from platewright.arrange.kernels.warmth import warmest
+from platewright.arrange.kernels.wishes import wishes_missed
 from platewright.arrange.kernels.zones import zones_again
 from platewright.foundation.compiled import compiled
 

@@ -1,0 +1,171 @@
+"""Draw a random change of the sequence: two runs of tokens change places.
+
+One of the runs may be empty: the other then moves there. Runs near a wired block, runs of as
+much width, and bundles of blocks wired to each other are drawn more often than others, since
+more of them are taken. Own xorshift generator, so that the same seed gives the same plate on
+every machine.
+"""
+
+from __future__ import annotations
+
+import numpy as np
+from numpy.typing import NDArray
+
+from platewright.arrange.arrays import Blocks, Floats, Frame, Ints, Wiring
+from platewright.foundation.compiled import compiled, inlined
+
+Bits = NDArray[np.uint64]
+_STEP = 5.0  # mm by which room above a row grows or shrinks
+ROOM = -1  # first place of a move that changed room above a row instead
+NONE = -2  # first place of a move that cannot be made
+# of a hundred moves, so many and the rest (runs to anywhere)
+_ROOM = 6  # change room above a row, where something stands in the way
+_ANY = 10  # two blocks change places
+_BESIDE = 35  # to the side of a block wired to it
+_NEAR = 55  # change places with one near a block wired to it
+_MATCH = 78  # a bundle changes places with a run of its width near a wired block
+_LOCAL = 95  # a run goes a few places on
+_BUNDLE_BESIDE = 15  # of a hundred of those moves, so many take a bundle along
+_BUNDLE = 30
+
+
+@inlined
+def next_bits(state: Bits) -> np.uint64:
+    """Advance the generator in place; return 64 random bits."""
+    s = state[0]
+    s ^= s << np.uint64(13)
+    s ^= s >> np.uint64(7)
+    s ^= s << np.uint64(17)
+    state[0] = s
+    return s
+
+
+@inlined
+def _below(state: Bits, n: int) -> int:
+    """Return a random whole number below n."""
+    return np.int64((next_bits(state) >> np.uint64(11)) % np.uint64(n))
+
+
+@inlined
+def share(state: Bits) -> float:
+    """Return a random number in [0, 1)."""
+    return np.float64(next_bits(state) >> np.uint64(11)) / 9007199254740992.0
+
+
+@compiled
+def exchange(tokens: Ints, i: int, one: int, j: int, two: int) -> None:
+    """Let ``one`` tokens from place i and ``two`` from place j on change places; i + one <= j."""
+    n = j + two - i
+    part = tokens[i : i + n].copy()
+    between = n - one - two
+    for k in range(two):
+        tokens[i + k] = part[n - two + k]
+    for k in range(between):
+        tokens[i + two + k] = part[one + k]
+    for k in range(one):
+        tokens[i + two + between + k] = part[k]
+
+
+@compiled
+def _mate_of(b: int, tokens: Ints, wiring: Wiring, free: int, state: Bits) -> int:
+    """Return the place of a random block wired to ``b``; -1 when there is none."""
+    count = wiring.first[b + 1] - wiring.first[b]
+    if count == 0:
+        return -1
+    mate = wiring.partner[wiring.first[b] + _below(state, count)]
+    if mate >= free:
+        return -1
+    for k in range(len(tokens)):
+        if tokens[k] == mate:
+            return k
+    return -1
+
+
+@inlined
+def _are_wired(a: int, b: int, wiring: Wiring) -> bool:
+    """Tell whether a wire joins two blocks."""
+    found = False
+    for k in range(wiring.first[a], wiring.first[a + 1]):
+        found = found or wiring.partner[k] == b
+    return found
+
+
+@compiled
+def _bundle(tokens: Ints, i: int, wiring: Wiring, free: int, state: Bits) -> tuple[int, int]:
+    """Return a run about place i of blocks mostly wired to their neighbours: (first, length)."""
+    most = 2 + _below(state, 9)
+    first, last = i, i
+    while last + 1 < len(tokens) and last - first + 1 < most and tokens[last + 1] < free:
+        if _below(state, 8) >= (7 if _are_wired(tokens[last], tokens[last + 1], wiring) else 1):
+            break
+        last += 1
+    while first > 0 and last - first + 1 < most and tokens[first - 1] < free:
+        if _below(state, 8) >= (7 if _are_wired(tokens[first - 1], tokens[first], wiring) else 1):
+            break
+        first -= 1
+    return first, last - first + 1
+
+
+@compiled
+def _as_wide(tokens: Ints, start: int, end: int, other: int, length: int, blocks: Blocks) -> int:
+    """Return how many blocks from ``start`` on, ``end`` left out, are about as wide as a run."""
+    want = 0.0
+    for k in range(other, other + length):
+        want += blocks.width[tokens[k]]
+    has = 0.0
+    count = 0
+    while start + count < end and tokens[start + count] < blocks.free:
+        more = blocks.width[tokens[start + count]]
+        if abs(has + more - want) > abs(has - want):
+            break
+        has += more
+        count += 1
+    return count
+
+
+@compiled
+def draw(
+    tokens: Ints, extra: Floats, blocks: Blocks, wiring: Wiring, frame: Frame, state: Bits
+) -> tuple[int, int, int, int]:
+    """Draw a move: ``one`` tokens from place i, ``two`` from place j on: (i, one, j, two).
+
+    i + one <= j. ``ROOM`` for i: room above a row was changed; ``NONE``: nothing to be done.
+    """
+    n = len(tokens)
+    free = blocks.free
+    kind = _below(state, 100)
+    if kind < _ROOM and frame.shifts == 1:
+        r = _below(state, frame.rows)
+        step = _STEP * (1 + _below(state, 8))
+        extra[r] = max(0.0, extra[r] + (step if _below(state, 2) == 0 else -step))
+        return ROOM, 0, 0, 0
+    i, j = _below(state, n), -1
+    one, two = 1, 1
+    where = -1
+    if _ANY <= kind < _MATCH and tokens[i] < free:
+        where = _mate_of(tokens[i], tokens, wiring, free, state)
+    if kind < _ANY:
+        j = _below(state, n)
+    elif where >= 0 and kind < _BESIDE:
+        if _below(state, 100) < _BUNDLE_BESIDE:
+            i, one = _bundle(tokens, i, wiring, free, state)
+        j = where + _below(state, 2)
+        two = 0
+    elif where >= 0 and kind < _NEAR:
+        j = min(n - 1, max(0, where + _below(state, 7) - 3))
+    elif where >= 0:
+        i, one = _bundle(tokens, i, wiring, free, state)
+        j = min(n - 1, max(0, where + _below(state, 9) - 4))
+        two = _as_wide(tokens, j, n if j > i else i, i, one, blocks)
+    else:
+        one, two = min(1 + _below(state, 4), n - i), 0
+        if tokens[i] < free and _below(state, 100) < _BUNDLE:
+            i, one = _bundle(tokens, i, wiring, free, state)
+        j = max(0, i + _below(state, 17) - 8) if kind < _LOCAL else _below(state, n)
+        if j > i:
+            j = min(n, j + one)
+    if j < i:
+        i, one, j, two = j, two, i, one
+    if i + one > j or j + two > n or one + two == 0:
+        return NONE, 0, 0, 0
+    return i, one, j, two
