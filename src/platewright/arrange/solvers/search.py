@@ -32,6 +32,7 @@ _CHUNK: Final = 5e6  # blocks times moves in one chunk at most: well below 0.2 s
 _SEEDS: Final = 1_000_003  # between two runs' chunk seeds
 _UPRIGHT: Final = 1.0  # what a box of the frame is that stands for an upright duct
 _RUNS: Final = 2  # one a core
+_FEW: Final = 30  # blocks
 _LEGS: Final = 8  # of a run; the runs meet between them
 
 Report = Callable[[float, float], bool]  # (share done, best wire so far in mm) -> go on?
@@ -182,7 +183,8 @@ def search(
         for k in range(_RUNS)
     ]  # fmt: skip
     chunks = runs[0].chunks
-    meetings = [chunks * k // _LEGS for k in range(_LEGS + 1)]
+    legs = _LEGS if data[0].free > _FEW else 1  # a short walk had better be two
+    meetings = [chunks * k // legs for k in range(legs + 1)]
     with ThreadPoolExecutor(_RUNS) as pool:
         for first, last in pairwise(meetings):
             list(pool.map(lambda run, a=first, b=last: run.go(a, b), runs))
