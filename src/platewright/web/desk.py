@@ -39,6 +39,7 @@ class Desk:
         self.progress: Progress | None = None
         self.comparison: Comparing | None = None
         self.compared: Compared | None = None
+        self.asked: tuple[int, int] | None = None  # revision and finding of the newest question
         self.cures: dict[tuple[int, int], Cure | None] = {}
         self.pages: set[asyncio.Queue[Json]] = set()
         self._loop: asyncio.AbstractEventLoop | None = None
@@ -131,7 +132,10 @@ class Desk:
         return None if done is None or busy else candidate_of(done.panel)
 
     def cure(self, revision: int, number: int) -> Cure | None:
-        """Return steps that cure a finding of a check; looked for once."""
+        """Return steps that cure a finding of a check; looked for once.
+
+        The newest question goes first: who steps through the findings waits for the last alone.
+        """
         done = self.checker.latest
         if done is None or done.revision != revision:
             return None
@@ -141,7 +145,13 @@ class Desk:
             if not 1 <= number <= len(told):
                 return None
             self.cures = {k: v for k, v in self.cures.items() if k[0] == revision}
-            self.cures[key] = search_cure(done.panel, done.findings, told[number - 1])
+            self.asked = key
+            cure = search_cure(
+                done.panel, done.findings, told[number - 1], lambda: self.asked == key
+            )
+            if self.asked != key:
+                return None
+            self.cures[key] = cure
         return self.cures[key]
 
     def start_plan(self, how: How, seed: int, preset: str) -> bool:

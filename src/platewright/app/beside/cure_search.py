@@ -8,7 +8,7 @@ from __future__ import annotations
 
 import re
 from collections import Counter
-from collections.abc import Iterable
+from collections.abc import Callable, Iterable
 from dataclasses import dataclass
 from typing import Final, TypeAlias
 
@@ -69,8 +69,14 @@ def _count(findings: Iterable[Finding]) -> _Count:
     )
 
 
-def search_cure(panel: Panel, findings: Iterable[Finding], finding: Finding) -> Cure | None:
-    """Return the least that cures a finding; ``None``: nothing tried does."""
+def search_cure(
+    panel: Panel, findings: Iterable[Finding], finding: Finding,
+    go_on: Callable[[], bool] = lambda: True,
+) -> Cure | None:  # fmt: skip
+    """Return the least that cures a finding; ``None``: nothing tried does.
+
+    ``go_on`` is asked before every trial; where it says no, what was found so far comes back.
+    """
     if finding.verdict not in BAD or finding.rule.id.startswith("data."):
         return None
     before = _count(findings)
@@ -79,7 +85,7 @@ def search_cure(panel: Panel, findings: Iterable[Finding], finding: Finding) -> 
     best: tuple[int, int, Cure] | None = None
     trials = 0
     for one in candidates(panel, finding):
-        if trials >= allowed:
+        if trials >= allowed or not go_on():
             break
         tried = (
             (one.steps, (*one.steps, PlaceHoles()))
