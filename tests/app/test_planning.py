@@ -110,7 +110,7 @@ def test_better_plates_are_shown_while_one_search_goes_on(
     plan.start()
     plan.join(120)
     shown = [p.trying for p in told if p.trying is not None]
-    assert len(shown) >= 3
+    assert len(shown) >= 2
     assert all(p.best is None for p in told if p.trying is not None), "within the first search"
     assert all(set(now.job.devices) >= set(layout.devices) for layout in shown)
     assert plan._least == min(prices) < prices[0]
