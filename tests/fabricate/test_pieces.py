@@ -214,4 +214,8 @@ def test_ducts_with_slots_begin_alike_and_say_where_they_are_drilled(make_job: M
     )
     assert cover.step == 0
     plain, _ = pieces_of(make_job(stock=STOCK), Layout(ducts={"W1": duct}, holes=holes))
-    assert (plain.step, plain.note) == (0, "")
+    assert plain.step == 0
+    assert plain.note == "base drilled on its middle line at 25, 100, 230 mm from the left end"
+    aside = {**holes, "H1": replace(holes["H1"], y=118.5)}
+    plain, _ = pieces_of(make_job(stock=STOCK), Layout(ducts={"W1": duct}, holes=aside))
+    assert "at 25, 100 (1.5 below it), 230 mm from the left end" in plain.note

@@ -284,12 +284,48 @@ def test_a_finished_plate_asks_for_no_drilling():
 def test_large_holes_get_a_pilot_first():
     job, layout = example("bottle-rinser")
     holes = dict(undrilled(layout).holes)
-    holes["H1"] = replace(holes["H1"], drill=6.8, size="M8")
+    one = next(tag for tag, hole in holes.items() if hole.kind is HoleKind.TAPPED)
+    holes[one] = replace(holes[one], drill=6.8, size="M8")
     passes = passes_of(job, replace(layout, holes=holes))
-    of_h1 = [(p.work, p.diameter, p.pilot) for p in passes if "H1" in p.holes]
-    assert of_h1 == [
+    found = [(p.work, p.diameter, p.pilot) for p in passes if one in p.holes]
+    assert found == [
         (Work.MARK, 0.0, False),
         (Work.DRILL, 3.0, True),
         (Work.DRILL, 6.8, False),
         (Work.TAP, 6.8, False),
     ]
+
+
+@pytest.mark.parametrize("name", NAMES)
+def test_the_wired_plate_goes_in_before_door_and_covers(name):
+    job, layout = example(name)
+    numbers = {step.work: step.number for step in order(name).steps}
+    done = {step.title: step for step in order(name).steps}
+    assert numbers[Work.WIRE] < numbers[Work.SET_IN] < numbers[Work.COVER] < numbers[Work.INSPECT]
+    doors = [step.number for title, step in done.items() if title.startswith("Fit the door")]
+    assert all(numbers[Work.SET_IN] < number < numbers[Work.COVER] for number in doors)
+    masses = [job.part_of(tag).mass for tag in layout.devices]
+    plate = job.settings.plate
+    # 7.85 g/cm3 of steel, worked out anew
+    bare = plate.width * plate.height * plate.thickness * 7.85e-6
+    assert "steel" in plate.material
+    (caution,) = (c for c in done["Set the plate into the enclosure"].cautions if "weighs" in c)
+    least = float(caution.split("weighs ")[1].split(" kg")[0])
+    assert least == pytest.approx(bare + sum(mass or 0.0 for mass in masses), rel=0.02, abs=1)
+    assert (f"{masses.count(None)} not stated" in caution) == (None in masses)
+
+
+def test_the_ends_of_wires_at_the_door_wait_until_the_plate_is_in():
+    job, _ = example("bottle-rinser")
+    doors = {device.tag for device in job.on_door}
+    crossing = sum((w.start.device in doors) != (w.end.device in doors) for w in job.wires)
+    said = {step.work: " ".join(step.does) for step in order("bottle-rinser").steps}
+    assert "ends at the door wait" in said[Work.WIRE]
+    (door,) = (s for s in order("bottle-rinser").steps if s.title.startswith("Fit the door"))
+    assert any(f"Lead {crossing} wires past the hinge" in words for words in door.does)
+
+
+def test_bases_without_slots_are_drilled_at_the_saw_not_over_the_plate():
+    said = {step.title: " ".join(step.does) for step in order("bottle-rinser").steps}
+    assert "Drill bases without slots" in said["Cut ducts"]
+    assert "Drill bases" not in said["Cut rails"]

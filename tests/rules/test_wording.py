@@ -2,8 +2,9 @@
 
 import pytest
 
+from platewright.foundation.tag_order import listed
 from platewright.model.geometry import Box
-from platewright.rules.wording import common, in_brackets, listed, mm, way_out
+from platewright.rules.wording import common, in_brackets, mm, way_out
 
 from .builders import need
 

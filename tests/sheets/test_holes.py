@@ -163,7 +163,7 @@ def test_each_station_has_a_part_and_nobody_leans_across(panel, findings):
 def test_combined_bits_are_named_where_they_may_be_used_with_the_reason(panel, findings):
     """Shop practice: plate up to 0.8 screw diameters: M5 4.0 mm, M6 4.8 mm; never stainless."""
     words = told(panel, findings)
-    assert "3.3 threads held, 2 needed; combined drill-tap will do" in words  # 2.657 / 0.8
+    assert "3.3 threads held, 2 needed; combined bit: plate up to 4 mm" in words  # 2.657 / 0.8
     thick = {row[4]: row[9] for row in hole_table(with_plate(panel, thickness=4.5), findings).rows}
     assert "Combined" not in thick["M5"]
     assert thick["M6"].endswith("plate 4.50 mm, at most 0.8 × 6.00 = 4.80 mm (shop practice)")

@@ -59,6 +59,10 @@ def _text_corners(text: Text) -> Iterator[Point]:
     start = baseline(text)
     width = text_width(text.text, text.size, bold=text.bold)
     shift = {Anchor.LEFT: 0.0, Anchor.CENTRE: -width / 2, Anchor.RIGHT: -width}[text.anchor]
+    if not text.rotation:  # nearly all are level
+        yield from (Point(start.x + shift, start.y),
+                    Point(start.x + shift + width, start.y + text.size))  # fmt: skip
+        return
     turn = math.radians(text.rotation)
     for along in (shift, shift + width):
         for up in (0.0, text.size):

@@ -72,6 +72,7 @@ def tasks_of(bench: Bench, passes: tuple[Pass, ...]) -> tuple[dict[str, Task], t
         "clean": Task(group="clean", rank=(51,)),
         "label": Task(group="label", rank=(90,)),
         "wire": Task(group="wire", rank=(91,)),
+        "set in": Task(group="set in", rank=(92,)),
         "inspect": Task(group="inspect", rank=(99,)),
     }
     if not passes:
@@ -86,7 +87,7 @@ def tasks_of(bench: Bench, passes: tuple[Pass, ...]) -> tuple[dict[str, Task], t
     if door_work(bench.job, bench.layout):
         tasks["cut door"] = Task(group="cut door", rank=(12,))
     if bench.job.on_door:
-        tasks["door"] = Task(group="door", rank=(92,))
+        tasks["door"] = Task(group="door", rank=(93,))
     for number in range(len(passes)):
         tasks[f"pass {number}"] = Task(group=f"pass {number}", rank=(20, number))
     for tag in bench.things:
@@ -159,12 +160,13 @@ def _of_the_plate(
             yield Before(first=name, then="label", why="labels go where things stand")
     yield Before(first="clean", then="label", why=CHIPS)
     yield Before(first="label", then="wire", why="who wires reads the labels")
-    for name in ("door", "cover"):
-        if name in tasks:
-            yield Before(
-                first="wire", then=name, why="wires go to the door and into the ducts first"
-            )
-    for name in ("door", "cover", "wire"):
+    yield Before(first="wire", then="set in", why="it is wired on the bench first")
+    if "door" in tasks:
+        yield Before(first="set in", then="door", why="the door's wires come from the plate")
+    if "cover" in tasks:
+        last = "door" if "door" in tasks else "wire"
+        yield Before(first=last, then="cover", why="wires go into the ducts first")
+    for name in ("door", "cover", "wire", "set in"):
         if name in tasks:
             yield Before(first=name, then="inspect", why="inspection looks at the finished panel")
 

@@ -7,10 +7,11 @@ from collections.abc import Iterator, Sequence
 from platewright.fabricate.holding import holding_duct, holding_rail
 from platewright.fabricate.joints import HIGH, LOW, Meetings, end_names, meetings
 from platewright.fabricate.lengths import said, with_unit
-from platewright.fabricate.slots import slots_of
+from platewright.fabricate.slots import ON_THE_SPOT, slots_of
 from platewright.fabricate.stock_names import cover_stock, duct_name, duct_stock, rail_stock
 from platewright.fabricate.stretches import Stretch, cover_stretches, stretches
 from platewright.foundation.tag_order import tag_order
+from platewright.foundation.units import Mm
 from platewright.model.job import DisplayUnit, Job
 from platewright.model.layout import Duct, Layout, Rail, Run
 from platewright.model.pieces import Notch, Piece
@@ -83,21 +84,45 @@ def _slot_words(tag: str, part: Stretch, job: Job, layout: Layout) -> Iterator[s
     """Yield where a piece's first slot lies, and where it is drilled as it has no slot there."""
     piece = layout.rails.get(tag) or layout.ducts[tag]
     slots, unit = slots_of(piece, job.settings.stock), job.settings.units
+    low, _ = end_names(piece.run)
+    places = _fixed_at(tag, piece, part, layout)
+    if isinstance(piece, Duct) and slots is None:
+        yield from _drilled_words(piece, places, low, unit)
     if slots is None:
         return
-    low, _ = end_names(piece.run)
     yield f"first slot centre {with_unit(slots.first, unit)} from the {low} end"
-    across = piece.run is Run.ACROSS
-    start = (piece.x if across else piece.y) + part.start
-    places = sorted(
-        (h.x if across else h.y) - start for h in layout.holes.values() if h.holds == tag
-    )
     held = (holding_rail if isinstance(piece, Rail) else holding_duct)(job)
-    on_it = [at for at in places if 0.0 <= at <= part.length]
-    missed = slots.missed(on_it, screw=held.shank)
+    missed = slots.missed([at for at, _ in places], screw=held.shank)
     if missed:
         told = ", ".join(said(at, unit) for at in missed)
         yield f"no slot at {told} {unit.value} from the {low} end: drill it there"
+
+
+def _fixed_at(tag: str, piece: Rail | Duct, part: Stretch, layout: Layout) -> list[tuple[Mm, Mm]]:
+    """Return where a piece is fixed: along it from its own end, and off its middle line."""
+    is_across = piece.run is Run.ACROSS
+    middle = piece.width / 2 if isinstance(piece, Duct) else 0.0  # a rail's place is on its axis
+    found = []
+    for hole in layout.holes.values():
+        if hole.holds == tag:
+            right, up = hole.x - piece.x, hole.y - piece.y
+            along, off = (right, up) if is_across else (up, right)
+            found.append((along - part.start, off - middle))
+    return sorted(place for place in found if 0.0 <= place[0] <= part.length)
+
+
+def _drilled_words(
+    duct: Duct, places: Sequence[tuple[Mm, Mm]], low: str, unit: DisplayUnit
+) -> Iterator[str]:
+    """Yield where a base without slots is drilled."""
+    if not places:
+        return
+    less, more = ("below", "above") if duct.run is Run.ACROSS else ("left of", "right of")
+    told = []
+    for at, off in places:
+        aside = f" ({said(abs(off), unit)} {more if off > 0 else less} it)"
+        told.append(said(at, unit) + (aside if abs(off) > ON_THE_SPOT else ""))
+    yield f"base drilled on its middle line at {', '.join(told)} {unit.value} from the {low} end"
 
 
 def _cover_pieces(

@@ -47,6 +47,20 @@ def lifting(bench: Bench) -> str:
     return words + (": two persons or a hoist lift it." if many else ".")
 
 
+def lifting_built(bench: Bench) -> str:
+    """Return the caution for lifting the plate with all that is mounted on it."""
+    bare = plate_kg(bench)
+    masses = [bench.job.part_of(tag).mass for tag in bench.layout.devices]
+    known = sum(mass for mass in masses if mass is not None)
+    open_ones = masses.count(None)
+    words = f"The built plate weighs {(bare or 0.0) + known:.0f} kg or more"
+    words += f" (devices {known:.0f} kg" + (f", {open_ones} not stated" if open_ones else "")
+    words += "; rails, ducts and wires not counted"
+    words += ")" if bare is not None else "; the plate's own mass is not known)"
+    many = bare is None or bare + known > tool("two persons from")
+    return words + (": two persons or a hoist lift it." if many else ".")
+
+
 def torque_text(torque: Nm) -> str:
     """Return a torque in both units of the trade."""
     return f"{torque:.3g} N·m ({torque / NM_PER_LB_IN:.0f} lb·in)"
@@ -150,8 +164,20 @@ def base_words(bench: Bench, tags: Sequence[str]) -> Iterator[str]:
     if bare:
         name = drill_name(hole_in_base(job), job.settings.units)
         yield (
-            f"Drill the bases through where they are fixed, {name} (their slots are not stated): "
-            f"{', '.join(bare)}."
+            f"Bases without slots stated are drilled {name} where they are fixed (places in the cut "
+            f"list): {', '.join(bare)}."
+        )
+
+
+def cut_duct_words(bench: Bench) -> Iterator[str]:
+    """Yield what is done to ducts at the saw, before they come near the plate."""
+    layout, job = bench.layout, bench.job
+    yield "Cut the covers now, label them, and set them aside."
+    if any(slots_of(duct, job.settings.stock) is None for duct in layout.ducts.values()):
+        name = drill_name(hole_in_base(job), job.settings.units)
+        yield (
+            f"Drill bases without slots {name} on wood, at the places in the cut list: no chip of "
+            "it falls on the plate."
         )
 
 
@@ -228,10 +254,42 @@ def tighten_words(bench: Bench, tags: Sequence[str]) -> Iterator[str]:
     yield "Draw a line of paint over each screw and what it holds; sign the torque sheet."
 
 
+def hinge_wires(bench: Bench) -> int:
+    """Return how many wires go from the plate to the door."""
+    job = bench.job
+    return sum(
+        len({job.is_in_door(end.device) for end in (wire.start, wire.end)}) == 2
+        for wire in job.wires
+    )
+
+
+def door_wire_words(bench: Bench) -> Iterator[str]:
+    """Yield how wires are led to the door."""
+    if count := hinge_wires(bench):
+        yield (
+            f"Lead {count} wire{'' if count == 1 else 's'} past the hinge in a bundle held on both "
+            "sides, slack enough for the door wide open; then connect them."
+        )
+
+
+def set_in_words(bench: Bench) -> Iterator[str]:
+    """Yield how the wired plate comes into its enclosure."""
+    count = len(bench.job.settings.plate.fixing_holes)
+    where = f"its {count} fixing holes" if count else "its fixing holes"
+    yield "Hold it by its edges or by lifting eyes, never by a device, a duct or the wires."
+    yield (
+        f"On the enclosure's studs through {where}; nuts and torque by the enclosure's "
+        "instructions (not in the job). Mark each."
+    )
+    yield "Bond plate, enclosure and door on bare metal; measure each bond, and write it down."
+
+
 def wire_words(bench: Bench) -> Iterator[str]:
     """Yield how the panel is wired."""
     count = len(bench.job.wires)
     yield f"{count} wires by the wire list: markers on both ends before they are connected."
     yield "Protective conductors first, then the thickest, then control, signals last."
+    if hinge_wires(bench):
+        yield "Wires to the door: their ends at the door wait until the plate is in."
     yield "Each terminal tightened once, at once, and marked: torques on the torque sheet."
     yield "Pull at every wire."

@@ -14,12 +14,16 @@ from platewright.fabricate.step_words import (
     EDGES,
     EYES,
     check_words,
+    cut_duct_words,
+    door_wire_words,
     fit_cautions,
     fit_words,
     lifting,
+    lifting_built,
     pass_cautions,
     pass_title,
     pass_words,
+    set_in_words,
     start_words,
     take_off_words,
     tighten_words,
@@ -131,12 +135,12 @@ def _take_off(bench: Bench) -> Step:
     )  # fmt: skip
 
 
-def _cut(what: str) -> Step:
+def _cut(bench: Bench, what: str) -> Step:
     return Step(
         number=0, work=Work.CUT, title=f"Cut {what}",
         does=(
             "By the cut list, long pieces first; ends square and de-burred; a tag on each piece.",
-            *(("Cut the covers now, label them, and set them aside.",) if what == "ducts" else ()),
+            *(cut_duct_words(bench) if what == "ducts" else ()),
             "Label what is left of each bar and put it back into the rack.",
         ),
         cautions=(EYES, EDGES),
@@ -149,6 +153,7 @@ def _door(bench: Bench) -> Step:
         number=0, work=Work.FIT, title=f"Fit the door's devices: {', '.join(tags)}", fits=tags,
         does=(
             "In the cut-outs made before; seals fitted, nuts tight.",
+            *door_wire_words(bench),
             "Close the door slowly: nothing on the plate is touched, no wire is pinched.",
         ),
     )  # fmt: skip
@@ -169,8 +174,8 @@ _ALONE: Final[Mapping[str, Callable[[Bench], Step]]] = {
         does=tuple(check_words(bench)), cautions=(lifting(bench), EDGES),
     ),
     "take off": _take_off,
-    "cut rails": lambda _bench: _cut("rails"),
-    "cut ducts": lambda _bench: _cut("ducts"),
+    "cut rails": lambda bench: _cut(bench, "rails"),
+    "cut ducts": lambda bench: _cut(bench, "ducts"),
     "cut door": lambda _bench: Step(
         number=0, work=Work.CUT, title="Cut and drill the door",
         does=(
@@ -204,19 +209,23 @@ _ALONE: Final[Mapping[str, Callable[[Bench], Step]]] = {
         number=0, work=Work.WIRE, title=f"Wire: {len(bench.job.wires)} wires",
         does=tuple(wire_words(bench)), cautions=(DEAD,),
     ),
+    "set in": lambda bench: Step(
+        number=0, work=Work.SET_IN, title="Set the plate into the enclosure",
+        does=tuple(set_in_words(bench)), cautions=(DEAD, lifting_built(bench)),
+    ),
     "door": _door,
     "cover": lambda bench: Step(
         number=0, work=Work.COVER, title=f"Put {_count(tuple(bench.layout.ducts), 'cover')} on",
         fits=(),
         does=("Vacuum the ducts first. Covers go on without force; no wire above the walls.",),
     ),
-    "inspect": lambda bench: Step(
+    "inspect": lambda _bench: Step(
         number=0, work=Work.INSPECT, title="Inspect, and hand over for testing",
         does=(
             "Every screw on the torque sheet signed and marked; every count agrees.",
             "Nothing loose, no chip, no tool left inside; photographs taken.",
             "Tests are done by a qualified person.",
         ),
-        cautions=(DEAD, lifting(bench)),
+        cautions=(DEAD,),
     ),
 }  # fmt: skip

@@ -2,7 +2,7 @@
 
 A kept kernel holds the code of the kernels it calls, and the compiler does not notice when those
 change in another file. So the place a folder's kernels are kept in is named by the content of
-all its files.
+all its files, and of those here on the ground floor.
 
 Compiling takes longer than a user waits. A command that must answer at once says so
 (``at_once``): a kernel that is not kept yet then runs as plain Python, which gives the
@@ -54,7 +54,7 @@ def _place(folder: Path) -> Path:
     What earlier versions of the folder left there is taken away.
     """
     content = hashlib.sha256()
-    for path in sorted(folder.glob("*.py")):
+    for path in sorted([*folder.glob("*.py"), *Path(__file__).parent.glob("*.py")]):
         content.update(path.read_bytes())
     stem = f"kernels-{folder.parent.name}-"
     beside = _kept_in()

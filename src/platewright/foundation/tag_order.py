@@ -3,13 +3,19 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
 
 
 def tag_order(tag: str) -> tuple[tuple[int, int, str], ...]:
     """Return a sort key that compares runs of digits as numbers."""
     parts = re.findall(r"\d+|\D+", tag)
     return tuple((0, int(part), part) if part.isdecimal() else (1, 0, part) for part in parts)
+
+
+def listed(names: Sequence[str], most: int = 6) -> str:
+    """Return names as a list of at most ``most``, telling how many more there are."""
+    rest = len(names) - most
+    return ", ".join(names[:most]) + (f" and {rest} more" if rest > 0 else "")
 
 
 def in_ranges(tags: Iterable[str]) -> str:

@@ -7,6 +7,7 @@ from typing import Final
 
 import numpy as np
 
+from platewright.foundation.tag_order import listed
 from platewright.foundation.units import MM_PER_M, DegC, Ratio, Watt
 from platewright.heat.air import Floats
 from platewright.heat.conditions import Conditions, conditions_of
@@ -295,9 +296,9 @@ def _assumed(losses: Losses, here: Standing) -> tuple[str, ...]:
     said = []
     typical = [one.tag for one in losses.devices if one.note.startswith("typical")]
     if typical:
-        said.append(f"typical losses, not from data sheets: {_listed(typical)}")
+        said.append(f"typical losses, not from data sheets: {listed(typical, 12)}")
     if losses.unknown:
-        said.append(f"no heat stated, counted as none: {_listed(losses.unknown)}")
+        said.append(f"no heat stated, counted as none: {listed(losses.unknown, 12)}")
     if losses.wires_known < losses.wires_all:
         missing = losses.wires_all - losses.wires_known
         said.append(f"no heat of {missing} wires whose current is not stated")
@@ -308,10 +309,5 @@ def _assumed(losses: Losses, here: Standing) -> tuple[str, ...]:
     ]
     if guessed:
         value = taken("plate conduction screws")
-        said.append(f"{value:g} W/K from housing to plate where screwed on: {_listed(guessed)}")
+        said.append(f"{value:g} W/K from housing to plate where screwed on: {listed(guessed, 12)}")
     return tuple(said)
-
-
-def _listed(tags: list[str] | tuple[str, ...], most: int = 12) -> str:
-    more = f" and {len(tags) - most} more" if len(tags) > most else ""
-    return ", ".join(tags[:most]) + more

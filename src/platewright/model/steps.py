@@ -24,6 +24,7 @@ class Work(StrEnum):
     FASTEN = "tighten"
     LABEL = "label"
     WIRE = "wire"
+    SET_IN = "set in"
     COVER = "cover"
     INSPECT = "inspect"
 

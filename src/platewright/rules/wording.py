@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable
 
 from platewright.foundation.units import Mm
 from platewright.model.finding import Reading, Verdict
@@ -46,12 +46,6 @@ def in_brackets(need: Need) -> str:
     if not need.stated and "assumed" not in need.reason:
         words.append("assumed")
     return f" ({', '.join(words)})" if words else ""
-
-
-def listed(names: Sequence[str], most: int = 6) -> str:
-    """Return names as a list of at most ``most``, telling how many more there are."""
-    rest = len(names) - most
-    return ", ".join(names[:most]) + (f" and {rest} more" if rest > 0 else "")
 
 
 def tightest(readings: Iterable[Reading]) -> tuple[Reading, ...]:

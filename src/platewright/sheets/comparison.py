@@ -8,7 +8,7 @@ from dataclasses import dataclass, replace
 from typing import Final
 
 from platewright.drawing.lettering import wrap
-from platewright.drawing.paper import A3, TABLOID
+from platewright.drawing.paper import A3, SCALES, TABLOID
 from platewright.drawing.picture import Anchor, Picture, Primitive, Rect, Text, placed
 from platewright.foundation.units import Mm, Ratio
 from platewright.model.geometry import Box, Point
@@ -24,7 +24,7 @@ NAME: Final[Mm] = 3.5
 SIZE: Final[Mm] = 2.5
 PITCH: Final = 1.6  # of lines, in heights of the lettering
 BESIDE: Final[Mm] = 58.0  # width of the figures where they stand beside the plate
-SMALLEST: Final = 25  # 1:25; smaller pictures tell nothing
+SMALLEST: Final = 20  # 1:20; smaller pictures tell nothing
 MOST_OF_THE_HEAT: Final[Ratio] = 0.8
 LEGEND: Final = (
     "Bold: least of all plates in that line; less is better in every line. Grey devices give off "
@@ -109,8 +109,9 @@ def _grid(shown: Sequence[Shown], space: Box, count: int) -> _Grid:
         beside = width - BESIDE - GAP / 2
         for across, up, is_beside in ((width, under, False), (beside, height, True)):
             if across > 0 and up > 0 and _reaches(shown, height, is_beside=is_beside):
-                scale = max(plate.width / across, plate.height / up)
-                grids.append(_Grid(columns, rows, max(1, math.ceil(scale - 1e-9)), is_beside))
+                least = max(plate.width / across, plate.height / up) - 1e-9
+                scale = next((s for s in SCALES if s >= least), SCALES[-1])
+                grids.append(_Grid(columns, rows, scale, is_beside))
     best = min(grids, key=lambda grid: (grid.scale, grid.is_beside, grid.columns), default=None)
     return best or _Grid(1, 1, SMALLEST)
 

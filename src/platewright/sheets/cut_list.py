@@ -115,8 +115,8 @@ def cut_sheet(panel: Panel, findings: Findings) -> tuple[Leaf, ...]:
     if bare:
         pager.paragraph(
             f"Slots in the base not stated: {', '.join(sorted(bare, key=tag_order))}. Taken to have "
-            f"none: drill the base through where it is fixed, "
-            f"{drill_name(hole_in_base(panel.job), unit)}."
+            f"none: drill the base {drill_name(hole_in_base(panel.job), unit)} at the places in "
+            "the notes, off the plate."
         )
     if panel.cuts.too_long:
         tags = ", ".join(piece.mark for piece in panel.cuts.too_long)

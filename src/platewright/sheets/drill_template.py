@@ -22,7 +22,6 @@ from platewright.sheets.tiles import Tiling, tiling
 
 LETTERING: Final[Mm] = 2.5
 MARGIN: Final[Mm] = 8.0
-SCALES: Final = (2, 4, 5, 8, 10, 15, 20, 30, 50)
 NUMBER_SIZES: Final[tuple[Mm, ...]] = (5.0, 3.5, 2.5)
 NUMBER_SHIFTS: Final = tuple(
     sorted(
@@ -89,11 +88,9 @@ def _key_plan(panel: Panel, tiles: Tiling) -> Leaf:
         y -= 0.8 * LETTERING
     room = Box(space.left, space.bottom, space.right, y - 4)
     whole = tiles.tiles[0].shows.union(tiles.tiles[-1].shows)
-    scale = next(
-        s for s in SCALES if whole.width / s <= room.width and whole.height / s <= room.height
-    )
+    scale = max(whole.width / room.width, whole.height / room.height)  # a map, none to measure on
     parts += _map(panel, tiles, room, scale)
-    return Leaf(paper=paper, scale=f"1:{scale}", primitives=tuple(parts))
+    return Leaf(paper=paper, scale="–", primitives=tuple(parts))
 
 
 def _printer_words(tiles: Tiling) -> str:
@@ -124,7 +121,7 @@ def _counted(tiles: Tiling) -> str:
     return words
 
 
-def _map(panel: Panel, tiles: Tiling, room: Box, scale: int) -> Iterator[Primitive]:
+def _map(panel: Panel, tiles: Tiling, room: Box, scale: float) -> Iterator[Primitive]:
     whole = tiles.tiles[0].shows.union(tiles.tiles[-1].shows)
     shift = Point(room.centre.x - whole.centre.x / scale, room.centre.y - whole.centre.y / scale)
 

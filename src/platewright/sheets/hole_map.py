@@ -4,13 +4,14 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterable, Iterator, Mapping
-from typing import Final
+from typing import Final, NamedTuple
 
 from platewright.drawing.clip import clipped, is_crossed
 from platewright.drawing.extent import text_box
 from platewright.drawing.lettering import text_width
 from platewright.drawing.picture import Anchor, Circle, Line, Polyline, Primitive, Rect, Text
 from platewright.fabricate.drill_names import drill_name, foreign_words
+from platewright.fabricate.lengths import with_unit
 from platewright.fabricate.threads import (
     COMBINED,
     combined_reason,
@@ -132,24 +133,48 @@ def _tags(
         reach = 9 * radius + text_width(tag, lettering)
         near = [box for box in taken if box.distance_to(centre) < reach and box != signs[tag]]
         near_lines = [line for line in lines if line.distance_to(centre) < reach]
-        texts = list(_all_places(tag, centre, radius, lettering))
-        free = [
-            text
-            for text in texts
-            if not _is_met(text, [*near, signs[tag]], lettering)
-            and not _crosses(text, centre, radius, near, leaders)
-        ]
-        nearest = [text for text in free if text_box(text).distance_to(centre) <= NEAR * lettering]
-        clear = (text for text in nearest if not _is_met(text, near_lines, lettering))
-        text = next(clear, next(iter(free), texts[0]))
-        taken.append(text_box(text))
-        if _is_met(text, near_lines, lettering):
-            yield Rect(layer="INTERRUPT", box=text_box(text))  # an outline stops at lettering
+        text, box = _spot(tag, centre, radius, lettering, _Near(
+            boxes=[*near, signs[tag]], lines=near_lines, others=near, leaders=leaders,
+        ))  # fmt: skip
+        taken.append(box)
+        if _is_met(box, near_lines, lettering):
+            yield Rect(layer="INTERRUPT", box=box)  # an outline stops at lettering
         yield text
-        leader = _leader(text, centre, radius)
+        leader = _leader(box, centre, radius)
         if leader is not None:
             leaders.append(leader)
             yield leader
+
+
+class _Near(NamedTuple):
+    """What lies about a hole: signs and tags, outlines, those but its own sign, leaders."""
+
+    boxes: list[Box]
+    lines: list[Box]
+    others: list[Box]
+    leaders: list[Line]
+
+
+def _spot(tag: str, centre: Point, radius: Mm, lettering: Mm, near: _Near) -> tuple[Text, Box]:
+    """Return a tag and its box: the first free place, sooner one that is near and off outlines."""
+    first: tuple[Text, Box] | None = None
+    free: tuple[Text, Box] | None = None
+    for text in _all_places(tag, centre, radius, lettering):
+        box = text_box(text)
+        first = first or (text, box)
+        is_near = box.distance_to(centre) <= NEAR * lettering
+        if free is not None and not is_near:
+            continue
+        if _is_met(box, near.boxes, lettering) or _crosses(
+            box, centre, radius, near.others, near.leaders
+        ):
+            continue
+        if is_near and not _is_met(box, near.lines, lettering):
+            return text, box
+        free = free or (text, box)
+    if first is None:
+        raise AssertionError
+    return free or first
 
 
 def _sign_box(centre: Point, radius: Mm) -> Box:
@@ -161,26 +186,24 @@ def _all_places(tag: str, centre: Point, radius: Mm, lettering: Mm) -> Iterator[
         yield from _places(tag, centre, radius * reach, lettering)
 
 
-def _is_met(text: Text, others: list[Box], lettering: Mm) -> bool:
+def _is_met(box: Box, others: list[Box], lettering: Mm) -> bool:
     air = 0.15 * lettering
-    box = text_box(text).grown(air, air, air, air)
-    return any(box.overlaps(other) for other in others)
+    grown = box.grown(air, air, air, air)
+    return any(grown.overlaps(other) for other in others)
 
 
-def _leader(text: Text, centre: Point, radius: Mm) -> Line | None:
-    """Return the line from a hole to its tag; ``None``: they are near enough without."""
-    box = text_box(text)
+def _leader(box: Box, centre: Point, radius: Mm) -> Line | None:
+    """Return the line from a hole to its tag's box; ``None``: they are near enough without."""
     if box.distance_to(centre) <= 2.2 * radius:
         return None
     return Line(layer="HOLE-TAG", start=centre, end=_nearest(box, centre))
 
 
-def _crosses(text: Text, centre: Point, radius: Mm, others: list[Box], leaders: list[Line]) -> bool:
+def _crosses(box: Box, centre: Point, radius: Mm, others: list[Box], leaders: list[Line]) -> bool:
     """Tell whether a tag lies on a leader, or its own leader crosses a leader, sign or tag."""
-    box = text_box(text)
     if any(clipped(one.start, one.end, box) is not None for one in leaders):
         return True
-    own = _leader(text, centre, radius)
+    own = _leader(box, centre, radius)
     if own is None:
         return False
     if any(clipped(own.start, own.end, other) is not None for other in others):
@@ -251,9 +274,11 @@ def legend(panel: Panel, at: Point, size: Mm) -> Iterable[Primitive]:
 def _short_why(panel: Panel, hole: Hole) -> str:
     """Return the reason of ``why_so`` in as few words as can be."""
     held = _threads_held(panel, hole)
-    if not held or not _takes_combined(panel, hole):
+    size = thread(hole.size)
+    if not held or size is None or not _takes_combined(panel, hole):
         return held
-    return f"{held}; combined drill-tap will do, ≤ {COMBINED:g} d (practice)"
+    most = with_unit(math.floor(10 * COMBINED * size.major) / 10, panel.job.settings.units)
+    return f"{held}; combined bit: plate up to {most} (practice)"
 
 
 def why_so(panel: Panel, hole: Hole) -> str:

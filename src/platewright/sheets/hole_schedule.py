@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from dataclasses import dataclass
+from functools import cache
 from typing import Final
 
 from platewright.drawing.extent import extent
@@ -138,13 +139,17 @@ def _stands(panel: Panel) -> dict[Mm, list[tuple[str, tuple[str, ...]]]]:
 def hole_sheet(panel: Panel, findings: Findings) -> tuple[Leaf, ...]:
     """Return the map with as much of the schedule as fits beside it, then the rest."""
 
+    @cache
+    def at_scale(scale: int) -> tuple[Primitive, ...]:
+        return hole_map(panel, lettering=LETTERING * scale)
+
     def measure(scale: int) -> tuple[Mm, Mm]:
-        box = extent(hole_map(panel, lettering=LETTERING * scale))
+        box = extent(at_scale(scale))
         return box.width / scale + 2 * GAP, box.height / scale + 2 * GAP
 
     page = arrange_page(panel.job.settings, measure=measure, table_width=TABLE_WIDTH)
     scale = page.scale
-    drawing = hole_map(panel, lettering=LETTERING * scale)
+    drawing = at_scale(scale)
     middle, room = extent(drawing).centre, page.drawing.centre
     at = Point(room.x - middle.x / scale, room.y - middle.y / scale)
     beside: tuple[Primitive, ...] = ()

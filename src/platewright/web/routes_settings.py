@@ -10,6 +10,7 @@ from fastapi import APIRouter, Request
 from platewright.app.editing.edit import EditError
 from platewright.app.editing.settings_form import Row, form_of, with_cells
 from platewright.app.lists import content_hash
+from platewright.foundation.tag_order import listed
 from platewright.jobfile.folder import SETTINGS
 from platewright.jobfile.toml_text import as_before
 from platewright.web.requests import SettingsRequest
@@ -53,10 +54,6 @@ async def write(request: Request, asked: SettingsRequest) -> Json:
             raise EditError(
                 "is no key of the settings", where=str(unknown.args[0]), cure="Load the page again"
             ) from unknown
-        label = f"edit {SETTINGS}: {_named([*asked.cells, *asked.lists])}"
+        label = f"edit {SETTINGS}: {listed([*asked.cells, *asked.lists], 2)}"
     await asyncio.to_thread(desk.session.change_file, SETTINGS, content, label)
     return {"state": desk.changed(asked.client), **_record(desk.session.content(SETTINGS))}
-
-
-def _named(paths: list[str]) -> str:
-    return ", ".join(paths[:2]) + (f" and {len(paths) - 2} more" if len(paths) > 2 else "")

@@ -16,6 +16,7 @@ from platewright.app.beside.cure_candidates import Steps, candidates
 from platewright.app.editing.edit import EditError, apply_edit
 from platewright.app.editing.edits import Edit, Move, PlaceHoles, Put, Restock, Stretch, Swap
 from platewright.app.gather import panel_of
+from platewright.foundation.tag_order import listed
 from platewright.model.finding import Finding, Verdict
 from platewright.model.job import Job
 from platewright.model.layout import Layout
@@ -148,7 +149,7 @@ def _words(step: Edit) -> str:
     match step:
         case Move(tags=tags, dx=dx, dy=dy):
             way = ("right" if dx > 0 else "left") if dx else ("up" if dy > 0 else "down")
-            return f"{_listed(tags)} {abs(dx or dy):g} mm {way}"
+            return f"{listed(tags, 3)} {abs(dx or dy):g} mm {way}"
         case Swap(one=one, other=other):
             return f"swap {one} and {other}"
         case Put(tag=tag, x=x, y=y):
@@ -160,7 +161,3 @@ def _words(step: Edit) -> str:
         case PlaceHoles():
             return "plan the holes anew"
     raise TypeError(step)
-
-
-def _listed(tags: tuple[str, ...]) -> str:
-    return ", ".join(tags) if len(tags) <= 4 else f"{', '.join(tags[:3])} and {len(tags) - 3} more"

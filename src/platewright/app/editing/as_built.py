@@ -18,7 +18,7 @@ from platewright.app.editing.session import Session
 from platewright.app.editing.things import Thing, kept, thing_of, with_things
 from platewright.app.gather import panel_of
 from platewright.foundation.errors import InputError, InputErrors, nearest
-from platewright.foundation.tag_order import tag_order
+from platewright.foundation.tag_order import in_ranges, tag_order
 from platewright.foundation.units import Mm
 from platewright.jobfile.quantities import read_number
 from platewright.model.finding import Finding, Verdict
@@ -93,7 +93,7 @@ def written_down(job: Job, layout: Layout, measured: Measured) -> tuple[Layout, 
             if holes[tag].state is not HoleState.DRILLED:
                 holes[tag] = replace(holes[tag], state=state)
         if tags:
-            told.append(f"{len(tags)} holes {state.value}: {_listed(tags)}")
+            told.append(f"{len(tags)} holes {state.value}: {in_ranges(tags)}")
     for tag, place in measured.places.items():
         if tag in holes:
             told += _moved_hole(tag, holes[tag], place)
@@ -243,7 +243,3 @@ def _wrong(panel: Panel) -> dict[tuple[str, str, str], Finding]:
         for one in run_rules(panel)
         if one.verdict in WRONG
     }
-
-
-def _listed(tags: Sequence[str]) -> str:
-    return ", ".join(tags) if len(tags) <= 8 else f"{tags[0]}, {tags[1]} … {tags[-1]}"

@@ -32,6 +32,7 @@ from platewright.app.editing.holes_after import holes_after
 from platewright.app.editing.things import Thing, kept, moved, thing_of, with_things, without
 from platewright.fabricate.solvers.place_holes import place_holes
 from platewright.foundation.errors import PlatewrightError, nearest
+from platewright.foundation.tag_order import listed
 from platewright.foundation.units import Mm
 from platewright.model.device import Place
 from platewright.model.job import DuctStock, Job
@@ -162,7 +163,7 @@ def _set_holes(layout: Layout, edit: SetHoles) -> Edited:
     changed = {tag: replace(layout.holes[tag], state=edit.state) for tag in edit.tags}
     holes = {tag: changed.get(tag, hole) for tag, hole in layout.holes.items()}
     return Edited(
-        layout=replace(layout, holes=holes), label=f"{_listed(edit.tags)} {edit.state.value}"
+        layout=replace(layout, holes=holes), label=f"{listed(edit.tags, 3)} {edit.state.value}"
     )
 
 
@@ -198,7 +199,7 @@ def _devices(things: dict[str, Thing]) -> dict[str, Placement]:
     found = {tag: thing for tag, thing in things.items() if isinstance(thing, Placement)}
     if len(found) != 2:
         raise EditError(
-            "only two devices change places", where=_listed(tuple(things)), cure="Choose two"
+            "only two devices change places", where=listed(tuple(things), 3), cure="Choose two"
         )
     return found
 
@@ -238,8 +239,4 @@ def next_tag(letter: str, layout: Layout) -> str:
 
 
 def _said(word: str, things: dict[str, Thing]) -> str:
-    return f"{word} {_listed(tuple(things))}"
-
-
-def _listed(tags: Tags) -> str:
-    return ", ".join(tags) if len(tags) <= 3 else f"{tags[0]} and {len(tags) - 1} more"
+    return f"{word} {listed(tuple(things), 3)}"

@@ -27,11 +27,12 @@ from platewright.arrange.kernels.guess import (
     put_roughly,
     slopes_anew,
 )
-from platewright.arrange.kernels.moves import NONE, ROOM, draw, exchange, next_bits, share
+from platewright.arrange.kernels.moves import NONE, ROOM, draw, exchange
 from platewright.arrange.kernels.warmth import warmest
 from platewright.arrange.kernels.wishes import wishes_missed
 from platewright.arrange.kernels.zones import zones_again
 from platewright.foundation.compiled import compiled, inlined
+from platewright.foundation.random_bits import next_bits, share
 
 _SHORT = 500.0  # mm of wire that a missing mm is worth on a warm walk; more as it cools
 _COOLS = 500.0  # mm of wire: the temperature below which it is worth more
@@ -190,16 +191,16 @@ def _slack(missed: int, zones: int, frame: Frame) -> float:
 
 @inlined
 def _is_hopeless(
-    tokens: Ints, move: tuple[int, int, int, int], rows: tuple[int, int], blocks: Blocks,
-    wiring: Wiring, frame: Frame, old: Placed, new: Placed, sums: RowSums, fresh: RowSums,
-    moved: Ints, touched: Ints, chance: tuple[float, float, float],
+    tokens: Ints, move: tuple[int, int, int, int], wider: float, rows: tuple[int, int],
+    blocks: Blocks, wiring: Wiring, frame: Frame, old: Placed, new: Placed, sums: RowSums,
+    fresh: RowSums, moved: Ints, touched: Ints, chance: tuple[float, float, float],
 ) -> bool:  # fmt: skip
     """Tell whether a guess shows that a move can't be taken; ``chance``: slack, heat, lot.
 
     ``tokens``: before the move. Leaves ``new`` as it was.
     """
     slack, heat, lot = chance
-    cost, count = put_roughly(tokens, move, rows, blocks, frame, sums, old, new, moved)
+    cost, count = put_roughly(tokens, move, wider, rows, blocks, frame, sums, old, new, moved)
     wire, _ = _wires_anew(moved, count, wiring, frame, new, sums, fresh, touched)
     _copy_moved(moved, count, old, new)
     cost += frame.w_wire * wire - slack - _MARGIN * heat
@@ -259,14 +260,14 @@ def anneal(
         r, s = 0, 0
         if partly:
             r, s = _row_at(i, sums.ends), _row_at(j, sums.ends)
+            wider = difference(trial, (i, one, j, two), blocks, old)
             if r != s and now_bad == 0.0:
-                wider = difference(trial, (i, one, j, two), blocks, old)
                 grows = s if wider > 0.0 else r
                 if overflows(trial, grows, sums.ends, abs(wider), blocks, frame, old):
                     continue
             if may_guess and now_bad == 0.0 and _is_hopeless(
-                trial, (i, one, j, two), (r, s), blocks, wiring, frame, old, new, sums, fresh,
-                moved, touched, (_slack(wishes, zones, frame), heat, lot),
+                trial, (i, one, j, two), wider, (r, s), blocks, wiring, frame, old, new, sums,
+                fresh, moved, touched, (_slack(wishes, zones, frame), heat, lot),
             ):  # fmt: skip
                 continue
         if i != ROOM:

@@ -276,6 +276,12 @@ def _off_rails(left: float, right: float, axis: float, rail: Floats) -> int:
     return off
 
 
+@inlined
+def screwed_at(top: float, bottom: float, up: float, down: float) -> float:
+    """Return how high a screwed block stands in a row: in the middle of its height."""
+    return top - up - max(0.0, top - bottom - up - down) / 2
+
+
 @compiled
 def pack_row(
     tokens: Ints, first: int, last: int, row: int, blocks: Blocks, frame: Frame, placed: Placed
@@ -298,8 +304,9 @@ def pack_row(
         if blocks.on_rail[b] == 1:
             ref = placed.row_axis[row]
         else:
-            slack = placed.row_top[row] - placed.row_bottom[row] - blocks.up[b] - blocks.down[b]
-            ref = placed.row_top[row] - blocks.up[b] - max(0.0, slack) / 2
+            ref = screwed_at(
+                placed.row_top[row], placed.row_bottom[row], blocks.up[b], blocks.down[b]
+            )
             if x < rail_start + frame.rail_min:  # never so while there is no rail (nan)
                 stub += _stub(rail_start, row, blocks, frame, placed)
                 x = max(x, rail_start + frame.rail_min - gap)

@@ -13,6 +13,7 @@ from __future__ import annotations
 import numpy as np
 
 from platewright.arrange.arrays import Blocks, Floats, Frame, Ints, Placed, RowSums, Wiring
+from platewright.arrange.kernels.evaluate import screwed_at
 from platewright.foundation.compiled import compiled, inlined
 
 _OFF = 2.0  # mm of wire that a guess may be off for a mm of difference in width
@@ -105,8 +106,8 @@ def difference(
 ) -> float:
     """Return by how much the first run of a move is wider than the second, mm."""
     i, one, j, two = move
-    wide = _width(tokens, i, one, blocks, placed)
-    return wide - _width(tokens, j, two, blocks, placed)
+    first = _width(tokens, i, one, blocks, placed)
+    return first - _width(tokens, j, two, blocks, placed)
 
 
 @inlined
@@ -153,7 +154,7 @@ def _lift(
         if on_rail[b] == 1:
             new_ref[b] = axis
         else:
-            new_ref[b] = top - up[b] - max(0.0, top - bottom - up[b] - down[b]) / 2
+            new_ref[b] = screwed_at(top, bottom, up[b], down[b])
         change += pull[b] * (new_ref[b] - ref[b])
     return change
 
@@ -170,28 +171,27 @@ def _drawn(moved: Ints, count: int, draw: Floats, x: Floats, new_x: Floats) -> f
 
 @inlined
 def put_roughly(
-    tokens: Ints, move: tuple[int, int, int, int], rows: tuple[int, int], blocks: Blocks,
-    frame: Frame, sums: RowSums, old: Placed, new: Placed, moved: Ints,
+    tokens: Ints, move: tuple[int, int, int, int], wider: float, rows: tuple[int, int],
+    blocks: Blocks, frame: Frame, sums: RowSums, old: Placed, new: Placed, moved: Ints,
 ) -> tuple[float, int]:  # fmt: skip
     """Put both runs of a move where they would go; return (cost but for their wires, blocks moved).
 
-    ``tokens``: before the move. ``new`` must be as ``old``. The blocks are listed in ``moved``.
+    ``tokens``: before the move. ``wider``: mm by which the first run is wider than the second.
+    ``new`` must be as ``old``. The blocks are listed in ``moved``.
     """
     i, one, j, two = move
     r, s = rows
     x = old.x
-    wide = _width(tokens, i, one, blocks, old)
-    by = wide - _width(tokens, j, two, blocks, old)
     to_one = _left_at(j, tokens, blocks, frame, old)
     to_two = _left_at(i, tokens, blocks, frame, old)
     slope, ends = sums.slope, sums.ends
     aside = 0.0
     if r == s:
-        to_one -= by if two > 0 else wide
-        aside -= by * _behind(tokens, i + one, j, slope)
+        to_one -= wider
+        aside -= wider * _behind(tokens, i + one, j, slope)
     else:
-        aside += by * _behind(tokens, j + two, ends[s], slope)
-        aside -= by * _behind(tokens, i + one, ends[r], slope)
+        aside += wider * _behind(tokens, j + two, ends[s], slope)
+        aside -= wider * _behind(tokens, i + one, ends[r], slope)
     off_one = to_one - x[tokens[i]] if one > 0 else 0.0
     off_two = to_two - x[tokens[j]] if two > 0 else 0.0
     count = _shift(tokens, i, one, off_one, s, x, new.x, new.row, moved, 0)
@@ -207,4 +207,4 @@ def put_roughly(
         moved, first, count, at_r, blocks.on_rail, blocks.up, blocks.down, blocks.pull, old.ref,
         new.ref,
     )  # fmt: skip
-    return frame.w_wire * (aside - _OFF * abs(by)) + cost, count
+    return frame.w_wire * (aside - _OFF * abs(wider)) + cost, count

@@ -2,19 +2,15 @@
 
 One of the runs may be empty: the other then moves there. Runs near a wired block, runs of as
 much width, and bundles of blocks wired to each other are drawn more often than others, since
-more of them are taken. Own xorshift generator, so that the same seed gives the same plate on
-every machine.
+more of them are taken.
 """
 
 from __future__ import annotations
 
-import numpy as np
-from numpy.typing import NDArray
-
 from platewright.arrange.arrays import Blocks, Floats, Frame, Ints, Wiring
 from platewright.foundation.compiled import compiled, inlined
+from platewright.foundation.random_bits import Bits, below
 
-Bits = NDArray[np.uint64]
 _STEP = 5.0  # mm by which room above a row grows or shrinks
 ROOM = -1  # first place of a move that changed room above a row instead
 NONE = -2  # first place of a move that cannot be made
@@ -27,29 +23,6 @@ _MATCH = 78  # a bundle changes places with a run of its width near a wired bloc
 _LOCAL = 95  # a run goes a few places on
 _BUNDLE_BESIDE = 15  # of a hundred of those moves, so many take a bundle along
 _BUNDLE = 30
-
-
-@inlined
-def next_bits(state: Bits) -> np.uint64:
-    """Advance the generator in place; return 64 random bits."""
-    s = state[0]
-    s ^= s << np.uint64(13)
-    s ^= s >> np.uint64(7)
-    s ^= s << np.uint64(17)
-    state[0] = s
-    return s
-
-
-@inlined
-def _below(state: Bits, n: int) -> int:
-    """Return a random whole number below n."""
-    return np.int64((next_bits(state) >> np.uint64(11)) % np.uint64(n))
-
-
-@inlined
-def share(state: Bits) -> float:
-    """Return a random number in [0, 1)."""
-    return np.float64(next_bits(state) >> np.uint64(11)) / 9007199254740992.0
 
 
 @compiled
@@ -72,7 +45,7 @@ def _mate_of(b: int, tokens: Ints, wiring: Wiring, free: int, state: Bits) -> in
     count = wiring.first[b + 1] - wiring.first[b]
     if count == 0:
         return -1
-    mate = wiring.partner[wiring.first[b] + _below(state, count)]
+    mate = wiring.partner[wiring.first[b] + below(state, count)]
     if mate >= free:
         return -1
     for k in range(len(tokens)):
@@ -93,14 +66,14 @@ def _are_wired(a: int, b: int, wiring: Wiring) -> bool:
 @compiled
 def _bundle(tokens: Ints, i: int, wiring: Wiring, free: int, state: Bits) -> tuple[int, int]:
     """Return a run about place i of blocks mostly wired to their neighbours: (first, length)."""
-    most = 2 + _below(state, 9)
+    most = 2 + below(state, 9)
     first, last = i, i
     while last + 1 < len(tokens) and last - first + 1 < most and tokens[last + 1] < free:
-        if _below(state, 8) >= (7 if _are_wired(tokens[last], tokens[last + 1], wiring) else 1):
+        if below(state, 8) >= (7 if _are_wired(tokens[last], tokens[last + 1], wiring) else 1):
             break
         last += 1
     while first > 0 and last - first + 1 < most and tokens[first - 1] < free:
-        if _below(state, 8) >= (7 if _are_wired(tokens[first - 1], tokens[first], wiring) else 1):
+        if below(state, 8) >= (7 if _are_wired(tokens[first - 1], tokens[first], wiring) else 1):
             break
         first -= 1
     return first, last - first + 1
@@ -133,35 +106,35 @@ def draw(
     """
     n = len(tokens)
     free = blocks.free
-    kind = _below(state, 100)
+    kind = below(state, 100)
     if kind < _ROOM and frame.shifts == 1:
-        r = _below(state, frame.rows)
-        step = _STEP * (1 + _below(state, 8))
-        extra[r] = max(0.0, extra[r] + (step if _below(state, 2) == 0 else -step))
+        r = below(state, frame.rows)
+        step = _STEP * (1 + below(state, 8))
+        extra[r] = max(0.0, extra[r] + (step if below(state, 2) == 0 else -step))
         return ROOM, 0, 0, 0
-    i, j = _below(state, n), -1
+    i, j = below(state, n), -1
     one, two = 1, 1
     where = -1
     if _ANY <= kind < _MATCH and tokens[i] < free:
         where = _mate_of(tokens[i], tokens, wiring, free, state)
     if kind < _ANY:
-        j = _below(state, n)
+        j = below(state, n)
     elif where >= 0 and kind < _BESIDE:
-        if _below(state, 100) < _BUNDLE_BESIDE:
+        if below(state, 100) < _BUNDLE_BESIDE:
             i, one = _bundle(tokens, i, wiring, free, state)
-        j = where + _below(state, 2)
+        j = where + below(state, 2)
         two = 0
     elif where >= 0 and kind < _NEAR:
-        j = min(n - 1, max(0, where + _below(state, 7) - 3))
+        j = min(n - 1, max(0, where + below(state, 7) - 3))
     elif where >= 0:
         i, one = _bundle(tokens, i, wiring, free, state)
-        j = min(n - 1, max(0, where + _below(state, 9) - 4))
+        j = min(n - 1, max(0, where + below(state, 9) - 4))
         two = _as_wide(tokens, j, n if j > i else i, i, one, blocks)
     else:
-        one, two = min(1 + _below(state, 4), n - i), 0
-        if tokens[i] < free and _below(state, 100) < _BUNDLE:
+        one, two = min(1 + below(state, 4), n - i), 0
+        if tokens[i] < free and below(state, 100) < _BUNDLE:
             i, one = _bundle(tokens, i, wiring, free, state)
-        j = max(0, i + _below(state, 17) - 8) if kind < _LOCAL else _below(state, n)
+        j = max(0, i + below(state, 17) - 8) if kind < _LOCAL else below(state, n)
         if j > i:
             j = min(n, j + one)
     if j < i:

@@ -10,12 +10,11 @@ gives the same order on every machine.
 from __future__ import annotations
 
 import numpy as np
-from numpy.typing import NDArray
 
 from platewright.arrange.arrays import Floats, Ints
 from platewright.foundation.compiled import compiled
+from platewright.foundation.random_bits import below
 
-Bits = NDArray[np.uint64]
 _DUST = 1e-9
 
 
@@ -32,17 +31,6 @@ def length_of(order: Ints, w: Floats, c: Floats) -> float:
         for i in range(k):
             total += c[order[i], order[k]] * (x[k] - x[i])
     return total
-
-
-@compiled
-def _below(state: Bits, n: int) -> int:
-    """Return a random whole number below n."""
-    s = state[0]
-    s ^= s << np.uint64(13)
-    s ^= s >> np.uint64(7)
-    s ^= s << np.uint64(17)
-    state[0] = s
-    return np.int64((s >> np.uint64(11)) % np.uint64(n))
 
 
 @compiled
@@ -131,7 +119,7 @@ def improve_order(order: Ints, w: Floats, c: Floats, kicks: int, seed: int) -> f
     state = np.empty(1, dtype=np.uint64)
     state[0] = np.uint64(seed) * np.uint64(2685821657736338717) + np.uint64(88172645463325252)
     for _ in range(8):
-        _below(state, 2)
+        below(state, 2)
     _set_left(order, c, left)
     _descend(order, w, c, left, all_of)
     now = length_of(order, w, c)
@@ -140,10 +128,10 @@ def improve_order(order: Ints, w: Floats, c: Floats, kicks: int, seed: int) -> f
     idle = 0
     for _ in range(kicks if n > 2 else 0):
         trial[:] = order
-        for _ in range(2 + _below(state, 4)):
-            _move(trial, _below(state, n), _below(state, n), c, left)
-        if _below(state, 4) == 0:  # turn a stretch round
-            i, j = _below(state, n), _below(state, n)
+        for _ in range(2 + below(state, 4)):
+            _move(trial, below(state, n), below(state, n), c, left)
+        if below(state, 4) == 0:  # turn a stretch round
+            i, j = below(state, n), below(state, n)
             trial[min(i, j) : max(i, j) + 1] = trial[min(i, j) : max(i, j) + 1][::-1].copy()
         _set_left(trial, c, left)
         _descend(trial, w, c, left, all_of)

@@ -10,8 +10,9 @@ from __future__ import annotations
 import numpy as np
 from numpy.typing import NDArray
 
-from platewright.fabricate.kernels.reach import Ints, next_random
+from platewright.fabricate.kernels.reach import Ints
 from platewright.foundation.compiled import compiled
+from platewright.foundation.random_bits import share
 
 FOUND, IMPOSSIBLE, GIVEN_UP = 1, 0, -1
 
@@ -82,9 +83,7 @@ def cover(
             by_pieces[pieces[p]] += 1
             liking[p] = -pieces[p]
             if attempt > 0:
-                liking[p] += (1.0 if attempt % 2 == 0 else 0.3) * (
-                    np.float64(next_random(state) >> np.uint64(11)) / 9007199254740992.0
-                )
+                liking[p] += (1.0 if attempt % 2 == 0 else 0.3) * (share(state))
         for k in range(n):
             open_contents[k] = having[k + 1] - having[k]
         gone, level, spent = 0, 0, 0

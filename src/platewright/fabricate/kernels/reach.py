@@ -9,20 +9,10 @@ import numpy as np
 from numpy.typing import NDArray
 
 from platewright.foundation.compiled import compiled
+from platewright.foundation.random_bits import next_bits
 
 Ints = NDArray[np.int64]
 Words = NDArray[np.uint64]
-
-
-@compiled
-def next_random(state: Words) -> np.uint64:
-    """Advance the generator in place; return 64 random bits."""
-    s = state[0]
-    s ^= s << np.uint64(13)
-    s ^= s >> np.uint64(7)
-    s ^= s << np.uint64(17)
-    state[0] = s
-    return s
 
 
 @compiled
@@ -120,7 +110,7 @@ def contents_from(
             kind = kinds[at]
             left = room - sizes[kind]
             if counts[kind] > 0 and has_between(reach[at], left - waste, left):
-                if skip == 0 or depth > 1 or next_random(state) % np.uint64(100) >= np.uint64(skip):
+                if skip == 0 or depth > 1 or next_bits(state) % np.uint64(100) >= np.uint64(skip):
                     goes_on = True
                     break
             at += 1

@@ -3,7 +3,7 @@
 From each place that waits, the exchange that gains most is carried out: an edge is taken out, a
 near one put in, up to three times (Lin 1965, with the order of Lin and Kernighan 1973). A kick
 changes four edges near each other (the double bridge of Martin, Otto and Felten 1991); what did not
-make the tour longer is kept, slightly longer ones now and then at first. Own xorshift generator,
+make the tour longer is kept, slightly longer ones now and then at first. Own random bits,
 and a number of kicks instead of a time, so that the same holes give the same tour everywhere.
 """
 
@@ -13,8 +13,8 @@ import numpy as np
 from numpy.typing import NDArray
 
 from platewright.foundation.compiled import compiled
+from platewright.foundation.random_bits import Bits, below, share
 
-Bits = NDArray[np.uint64]
 Ints = NDArray[np.int64]
 Floats = NDArray[np.float64]
 
@@ -23,23 +23,6 @@ SECOND = 5  # near ends looked at for the last edge
 LONGEST = 30  # longest of the three stretches that a kick puts in another order
 WARMTH = 0.1  # share of the mean edge by which a tour may get longer, at first
 EPS = 1e-7  # a gain smaller than this is rounding
-
-
-@compiled
-def _below(state: Bits, n: int) -> int:
-    """Return a random whole number below n; advances the generator."""
-    s = state[0]
-    s ^= s << np.uint64(13)
-    s ^= s >> np.uint64(7)
-    s ^= s << np.uint64(17)
-    state[0] = s
-    return np.int64((s >> np.uint64(11)) % np.uint64(n))
-
-
-@compiled
-def _share(state: Bits) -> float:
-    """Return a random number from 0 to 1, near 0 as often as near 1."""
-    return _below(state, 1 << 20) / float(1 << 20)
 
 
 @compiled
@@ -230,8 +213,8 @@ def _kick(
     """
     n = tour.size
     most = min(LONGEST, (n - 2) // 3)
-    p1 = _below(state, n)
-    a, b, c = 1 + _below(state, most), 1 + _below(state, most), 1 + _below(state, most)
+    p1 = below(state, n)
+    a, b, c = 1 + below(state, most), 1 + below(state, most), 1 + below(state, most)
     size = a + b + c
     at = p1
     for k in range(size + 2):
@@ -284,7 +267,7 @@ def shorten(tour: Ints, d: Floats, near: Ints, kicks: int, seed: int) -> float:
         longer = _kick(tour, pos, d, state, spare, queue, waiting)
         gain = _settle(tour, pos, d, near, queue, waiting) - longer
         heat = WARMTH * mean * (1.0 - kick / kicks)
-        if gain >= -EPS or -gain < heat * _share(state):
+        if gain >= -EPS or -gain < heat * share(state):
             total += gain
             before[:] = tour
             if total > best_total + EPS:

@@ -6,12 +6,12 @@ from collections.abc import Iterator
 from typing import Final
 
 from platewright.foundation.sources import Source, Standing
+from platewright.foundation.tag_order import listed
 from platewright.model.finding import Reading
 from platewright.model.panel import Panel
 from platewright.model.part import Part
 from platewright.rules.registry import rule
 from platewright.rules.stated import Datum, told_by_device
-from platewright.rules.wording import listed
 
 SOURCE: Final = Source("assumption", "a cover not stated counts as none", Standing.PRACTICE)
 SIDES: Final = ("left", "right", "top", "bottom", "front")

@@ -8,12 +8,11 @@ from typing import Final
 from platewright.fabricate.slots import slots_of
 from platewright.fabricate.stock_names import duct_name
 from platewright.foundation.sources import Source, Standing
-from platewright.foundation.tag_order import tag_order
+from platewright.foundation.tag_order import listed, tag_order
 from platewright.model.finding import Reading
 from platewright.model.panel import Panel
 from platewright.rules.judge import breaks, holds
 from platewright.rules.registry import rule
-from platewright.rules.wording import listed
 
 SOURCE: Final = Source("assumption", "a base without slots, drilled through", Standing.PRACTICE)
 

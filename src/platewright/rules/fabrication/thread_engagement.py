@@ -7,13 +7,13 @@ from typing import Final
 
 from platewright.fabricate.threads import fewest_threads
 from platewright.foundation.sources import Source
+from platewright.foundation.tag_order import listed
 from platewright.model.finding import Reading
 from platewright.model.layout import HoleKind
 from platewright.model.panel import Panel
 from platewright.rules.drilled import hole_box, holes_of
 from platewright.rules.judge import Limit, at_least, undecided
 from platewright.rules.registry import rule
-from platewright.rules.wording import listed
 from platewright.tables.threads import thread, thread_names
 
 SOURCE: Final = Source("UL 98", "6.7.2.5")

@@ -7,6 +7,7 @@ from dataclasses import replace
 from typing import Final
 
 from platewright.foundation.sources import Source, Standing
+from platewright.foundation.tag_order import listed
 from platewright.foundation.units import DegC
 from platewright.heat.conditions import conditions_of
 from platewright.heat.level import needs_of
@@ -18,7 +19,6 @@ from platewright.model.panel import Panel
 from platewright.rules.judge import Limit, at_most_banded, undecided
 from platewright.rules.one_cause import Folded, folded
 from platewright.rules.registry import rule
-from platewright.rules.wording import listed
 from platewright.tables.heat_practice import practice_source
 
 SUBJECT: Final = "enclosure"
