@@ -169,7 +169,8 @@ class Kernel(Generic[P, R]):
         kept = _copied(args)
         _asked.kernel, _asked.key, _asked.next_look = self, key, 0.0
         try:
-            with np.errstate(over="ignore"):  # the random numbers are meant to run over
+            with np.errstate(over="ignore", invalid="ignore"):  # as the compiled form: random
+                # numbers are meant to run over, what is not there is nan
                 return plain_twin(self)(*args)
         except _Compiled:
             _put_back(args, kept)

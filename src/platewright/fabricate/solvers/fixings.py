@@ -224,9 +224,11 @@ def _free_spots(
     drill = strip.by.choice.drill
     margin = hole_spacing().edge * drill if edge is None else edge
     sides = plate.box.grown(-margin, -margin, -margin, -margin)
-    kept_off = [(hole.centre, apart * max(drill, hole.drill)) for hole in holes]
-    box = strip.box
-    kept_off = [(centre, room) for centre, room in kept_off if box.distance_to(centre) < room]
+    box, head = strip.box, strip.by.head
+    rooms = [(hole.centre, apart * max(drill, hole.drill)) for hole in holes]
+    rooms += [(fixing.centre, fixing.keep_out / 2 + head) for fixing in plate.fixing_holes]
+    near = [(centre, room) for centre, room in rooms if box.distance_to(centre) < room]
+    regions = [r.box for r in plate.keep_outs if min(r.box.overlap(box)) > -head]
     for at in raster:
         bare = strip.lacks_slot(at)
         for line in range(len(strip.lines)):
@@ -234,8 +236,8 @@ def _free_spots(
             point = _point(strip, spot)
             if (
                 sides.contains(point)
-                and _clears_plate(point, strip, plate)
-                and all(_distance(point, centre) >= room for centre, room in kept_off)
+                and all(_distance(point, centre) >= room for centre, room in near)
+                and all(region.distance_to(point) >= head for region in regions)
             ):
                 yield spot
 
