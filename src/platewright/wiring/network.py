@@ -7,7 +7,8 @@ itself. A wire enters a duct square to it, at the duct's axis.
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from bisect import bisect_left
+from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass
 from itertools import pairwise
 
@@ -104,45 +105,57 @@ def _between(a: Mm, b: Mm, value: Mm) -> bool:
     return min(a, b) <= value <= max(a, b)
 
 
-def _nearest(
-    point: Point, *, up: bool, ducts: Mapping[str, Duct], bodies: list[Box], own: Box
-) -> Entry | None:
-    """Return the entry straight up or down from a terminal, unless another body is in the way."""
-    best: tuple[Mm, str] | None = None
-    for tag, duct in ducts.items():
-        if duct.run is not Run.ACROSS or not _between(duct.box.left, duct.box.right, point.x):
-            continue
-        axis = duct.y + duct.width / 2
-        gap = axis - point.y if up else point.y - axis
-        if gap >= 0 and (best is None or (gap, tag) < best):
-            best = (gap, tag)
-    if best is None:
-        return None
-    axis = ducts[best[1]].y + ducts[best[1]].width / 2
-    for body in bodies:
-        if body is own or not body.left < point.x < body.right:
-            continue
-        middle = (body.bottom + body.top) / 2
-        if _between(point.y, axis, middle):
-            return None
-    duct = ducts[best[1]]
-    at = place_on(duct, point)
-    return Entry((point, point_on(duct, at)), Node(best[1], at))
+class _Surroundings:
+    """The ducts and bodies round a terminal, in order, so that few are looked at for each."""
 
+    def __init__(self, ducts: Mapping[str, Duct], bodies: Iterable[Box]) -> None:
+        self.ducts = ducts
+        boxes = {tag: duct.box for tag, duct in ducts.items()}
+        self.across = [(t, boxes[t]) for t, duct in ducts.items() if duct.run is Run.ACROSS]
+        self.upright = [(t, boxes[t]) for t, duct in ducts.items() if duct.run is Run.UPRIGHT]
+        self.bodies = sorted(bodies, key=lambda body: body.left)
+        self._lefts = [body.left for body in self.bodies]
+        self._widest = max((body.width for body in self.bodies), default=0.0)
 
-def _beside(point: Point, ducts: Mapping[str, Duct]) -> Entry | None:
-    """Return the entry into the nearest upright duct at the terminal's height."""
-    best: tuple[Mm, str] | None = None
-    for tag, duct in ducts.items():
-        if duct.run is Run.UPRIGHT and _between(duct.box.bottom, duct.box.top, point.y):
-            gap = abs(duct.x + duct.width / 2 - point.x)
-            if best is None or (gap, tag) < best:
+    def over(self, x: Mm) -> Iterator[Box]:
+        """Yield the bodies that a line straight up at ``x`` runs through."""
+        first = bisect_left(self._lefts, x - self._widest)
+        for k in range(first, bisect_left(self._lefts, x)):
+            if x < self.bodies[k].right:
+                yield self.bodies[k]
+
+    def nearest(self, point: Point, *, up: bool, own: Box) -> Entry | None:
+        """Return the entry straight up or down from a terminal; none past another body."""
+        best: tuple[Mm, str] | None = None
+        for tag, box in self.across:
+            if not box.left <= point.x <= box.right:
+                continue
+            axis = (box.bottom + box.top) / 2
+            gap = axis - point.y if up else point.y - axis
+            if gap >= 0 and (best is None or (gap, tag) < best):
                 best = (gap, tag)
-    if best is None:
-        return None
-    duct = ducts[best[1]]
-    at = place_on(duct, point)
-    return Entry((point, point_on(duct, at)), Node(best[1], at))
+        if best is None:
+            return None
+        gap, tag = best
+        axis = point.y + gap if up else point.y - gap
+        for body in self.over(point.x):
+            if body is not own and _between(point.y, axis, (body.bottom + body.top) / 2):
+                return None
+        return self._entry(point, tag)
+
+    def beside(self, point: Point) -> Entry | None:
+        """Return the entry into the nearest upright duct at the terminal's height."""
+        gaps = [
+            (abs((box.left + box.right) / 2 - point.x), tag)
+            for tag, box in self.upright
+            if box.bottom <= point.y <= box.top
+        ]
+        return self._entry(point, min(gaps)[1]) if gaps else None
+
+    def _entry(self, point: Point, tag: str) -> Entry:
+        duct = self.ducts[tag]
+        at = place_on(duct, point)
+        return Entry((point, point_on(duct, at)), Node(tag, at))
 
 
 def door_point(job: Job, tag: str) -> Point:
@@ -181,7 +194,7 @@ def entries(job: Job, layout: Layout) -> dict[tuple[str, str], Entry | None]:
     goes the other way, past its own device; then to an upright duct beside it.
     """
     bodies = {tag: body_box(job.part_of(tag), at) for tag, at in layout.devices.items()}
-    walls = list(bodies.values())
+    near = _Surroundings(layout.ducts, bodies.values())
     found: dict[tuple[str, str], Entry | None] = {}
     ends = {(e.device, e.terminal) for wire in job.wires for e in (wire.start, wire.end)}
     for tag, terminal in sorted(ends):
@@ -198,8 +211,8 @@ def entries(job: Job, layout: Layout) -> dict[tuple[str, str], Entry | None]:
         point = Point(own.left + at.x, own.bottom + at.y)
         up = side == "top" or (side in ("left", "right") and at.y >= own.height / 2)
         found[tag, terminal] = (
-            _nearest(point, up=up, ducts=layout.ducts, bodies=walls, own=own)
-            or _nearest(point, up=not up, ducts=layout.ducts, bodies=walls, own=own)
-            or _beside(point, layout.ducts)
+            near.nearest(point, up=up, own=own)
+            or near.nearest(point, up=not up, own=own)
+            or near.beside(point)
         )
     return found
