@@ -23,7 +23,7 @@ WARM = "from platewright.app.plans.warm import compile_all\ncompile_all()\n" + T
 COMMANDS = """
 import contextlib, io, sys
 from platewright.cli.main import run
-for words in (["plan", sys.argv[1], "--iterations", "2000", "--explain"], ["check", sys.argv[1]],
+for words in (["plan", sys.argv[1], "--iterations", "2000", *sys.argv[2:]], ["check", sys.argv[1]],
               ["heat", sys.argv[1]], ["sheets", sys.argv[1]]):
     with contextlib.redirect_stdout(io.StringIO()):
         assert run(words) in (0, 1), words
@@ -50,12 +50,16 @@ def ran(script: str, *words: str, path: str = str(ROOT / "src")) -> str:
 
 
 @pytest.mark.slow
-@pytest.mark.parametrize("example", ["bottle-rinser", "packaging-line"])
-def test_what_commands_run_was_compiled_in_set_up(example: str, tmp_path: Path) -> None:
+@pytest.mark.parametrize(
+    ("example", "words"), [("bottle-rinser", ["--explain"]), ("packaging-line", [])]
+)
+def test_what_commands_run_was_compiled_in_set_up(
+    example: str, words: list[str], tmp_path: Path
+) -> None:
     job = tmp_path / example
     shutil.copytree(EXAMPLES / example, job)
     warm = {tuple(one) for one in json.loads(ran(WARM))}
-    used = {tuple(one) for one in json.loads(ran(COMMANDS + TOUCHED, str(job)))}
+    used = {tuple(one) for one in json.loads(ran(COMMANDS + TOUCHED, str(job), *words))}
     assert used, "some kernels run"
     assert used - warm == set()
 

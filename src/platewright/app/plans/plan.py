@@ -50,16 +50,18 @@ Progress = Callable[[float, str], bool]  # (share done, what is going on) -> go 
 Seen = Callable[[Layout, float], None]  # (a plate under way, its price in mm); any thread
 
 DEFAULT_MOVES: Final = 400_000
-_PROBE, _MAIN = 0.25, 0.55  # shares of the budget; the rest re-sizes and polishes
+_PROBE, _MAIN, _SIZES = 0.25, 0.64, 0.05  # shares of the budget; the rest sizes ducts at the end
 _COOLER: Final = 3  # ways in which a cool plate is searched on
 _AGAIN: Final = 2  # further tries, each with the whole budget, when no legal plate was found
 _ROUNDS: Final = 5  # rounds of re-sizing before it is called off
 _TRIAL: Final = 20_000  # moves that measure the machine's speed
+_LONG: Final = 0.04  # share of the seconds that a second measurement takes
 _SOME: Final = 2_000  # moves before that, so that the trial begins at a fair plate
 _FEW: Final = 100  # moves of both while the search runs in plain Python
 _AGAIN_FROM: Final = 0.2  # share of the seconds that is worth another search
 _PATIENCE: Final = 0.2  # s between two looks whether the search is compiled
-_KEPT_BACK: Final = 0.85  # share of the seconds planned for, so that the end is met
+_KEPT_BACK: Final = 0.93  # share of the seconds planned for, so that the end is met
+_ROUTINGS: Final = 12  # times one routing of all wires: what sizing, holes and baseline take
 _LATE: Final = 1.15  # share of the seconds after which the search is stopped, come what may
 
 
@@ -138,15 +140,23 @@ def _moves_for(budget: Budget, trial: Callable[[int], Arrangement], watch: _Watc
     """
     if budget.seconds is None:
         return budget.moves if budget.moves is not None else DEFAULT_MOVES
-    arrangement = trial(_FEW)
+    entered = time.perf_counter()
+    measured = trial(_FEW)
     few = is_plain()
     if not few:
-        arrangement = trial(_SOME)
-    begin = time.perf_counter()
+        measured = trial(_SOME)
     moves = _FEW if few else _TRIAL
-    measured = improve(arrangement, moves=moves, hot=HOT, seed=1, report=watch.report)
-    speed = max(1, measured.found.moves) / max(1e-6, time.perf_counter() - begin)
-    return max(moves, int(speed * budget.seconds * _KEPT_BACK))
+    speed = 0.0
+    for _ in range(1 if few else 2):  # the second, longer trial goes on from a fair plate
+        begin = time.perf_counter()
+        measured = improve(measured, moves=moves, hot=HOT, seed=1, report=watch.report)
+        ended = time.perf_counter()
+        speed = max(1, measured.found.moves) / max(1e-6, ended - begin)
+        moves = max(moves, int(speed * budget.seconds * _LONG))
+    _routes(measured.task.job, measured)
+    beside = _ROUTINGS * (time.perf_counter() - ended)
+    left = budget.seconds - (ended - entered) - beside
+    return max(_FEW if few else _TRIAL, int(speed * left * _KEPT_BACK))
 
 
 def _routes(job: Job, arrangement: Arrangement) -> Routes:
@@ -426,18 +436,18 @@ def _arranged(
         first = _first(task, moves=moves, seed=seed + again, watch=watch)
         tried += first.found.moves
     watch.enter("sizing ducts", _PROBE, 0.05)
-    settled, spent = _settle(first, moves=int(moves * 0.1), seed=seed + 7, watch=watch)
+    settled, spent = _settle(first, moves=int(moves * _SIZES), seed=seed + 7, watch=watch)
     tried += spent
     watch.enter("shortening wires", _PROBE + 0.05, _MAIN)
     main = improve(
-        settled, moves=int(moves * _MAIN), hot=HOT, seed=seed + 101, report=watch.report,
-        seen=watch.seen,
+        settled, moves=int(moves * (_MAIN + _SIZES)) - spent, hot=HOT, seed=seed + 101,
+        report=watch.report, seen=watch.seen,
     )  # fmt: skip
     tried += main.found.moves
     main = without_empty_rows(main)
     watch.enter("sizing ducts", _PROBE + 0.05 + _MAIN, 0.15)
     final, spent = _settle(
-        main, moves=int(moves * (1 - _PROBE - 0.1 - _MAIN)), seed=seed + 211, watch=watch
+        main, moves=int(moves * (1 - _PROBE - _SIZES - _MAIN)), seed=seed + 211, watch=watch
     )
     tried += spent
     for again in range(1, _AGAIN + 1):  # sized ducts may have pushed out what fitted before
