@@ -91,13 +91,15 @@ def longest_end(beam: Beam, span: Mm, limit: Mm) -> Mm:
     return _longest(lambda over: end_sag(beam, over, span), limit)
 
 
-def rail_beam(profile: str) -> Beam | None:
+def rail_beam(profile: str, *, slot: Mm | None = None) -> Beam | None:
     """Return a steel rail under the pull of a snap-on device; ``None``: its section is not known.
+
+    ``slot``: width of the slots along its middle; ``None``: the usual one.
 
     The pull is off the plate, so neither the plate nor the weight of devices bears on it.
     """
     shape, practice, steel = rail_profile(profile), beam_practice(), elasticity("steel")
-    section = None if shape is None else hat(shape, slot=practice.slot_width)
+    section = None if shape is None else hat(shape, slot=slot or practice.slot_width)
     if section is None:
         return None
     return Beam(

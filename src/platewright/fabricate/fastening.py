@@ -51,7 +51,7 @@ def inside_of(duct: Duct, stock: Stock) -> Mm2:
 def beam_of(piece: Rail | Duct, stock: Stock) -> Beam | None:
     """Return a rail or duct as a beam; ``None``: its section is not known."""
     if isinstance(piece, Rail):
-        return rail_beam(piece.profile)
+        return rail_beam(piece.profile, slot=stock.rail.slot_width)
     inside, slots = inside_of(piece, stock), slots_of(piece, stock)
     if slots is None:
         return duct_beam(width=piece.width, run=piece.run, inside=inside)

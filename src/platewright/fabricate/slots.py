@@ -66,6 +66,7 @@ def slots_of(piece: Rail | Duct, stock: Stock) -> Slots | None:
             first=rail.slot_pitch / 2 if rail.first_slot is None else rail.first_slot,
             length=rail.slot_length,
             lines=(0.0,),
+            width=rail.slot_width,
         )
     kept = stock_of(piece, stock)
     if kept is None or kept.slot_pitch is None:

@@ -95,6 +95,7 @@ def _slots(settings: JobSettings) -> Iterator[InputError]:
     """Yield what can't be true together of the slots of rails and ducts."""
     rail = settings.stock.rail
     yield from _row_of_slots("stock.rail", rail.slot_pitch, rail.slot_length, rail.first_slot)
+    yield from _takes("stock.rail", rail.slot_width, _rail_screw(settings), "rails")
     for index, duct in enumerate(settings.stock.ducts, start=1):
         path = f"stock.ducts[{index}]"
         others = ("slot_length", "slot_width", "slot_lines", "first_slot")
@@ -131,10 +132,19 @@ def _across(path: str, duct: DuctStock, settings: JobSettings) -> Iterator[Input
         problem = f"does not fit on a base {duct.width:g} mm wide"
         yield _slip(f"{path}.{field}", value, problem, "Measure it on the bar")
         return
-    name, wide = _held_by(settings)
+    yield from _takes(path, width, _held_by(settings), "ducts")
+
+
+def _takes(
+    path: str, width: Mm | None, by: tuple[str, Mm | None], what: str
+) -> Iterator[InputError]:
+    """Yield a stated width of slots that what holds the pieces does not pass."""
+    name, wide = by
     if width is not None and wide is not None and width < wide:
-        problem = f"is narrower than {name}, {wide:g} mm, which holds ducts"
+        problem = f"is narrower than {name}, {wide:g} mm, which holds {what}"
         cure = "Name a thinner screw, or take the slots out: the base is drilled through then"
+        if what == "rails":
+            cure = "Name a thinner screw as rail_screw, or measure a slot again"
         yield _slip(f"{path}.slot_width_mm", width, problem, cure)
 
 
@@ -145,7 +155,16 @@ def _held_by(settings: JobSettings) -> tuple[str, Mm | None]:
         name = stock.duct_rivet or usual.duct_rivet
         pin = rivet(name)
         return f"rivet {name}", None if pin is None else pin.diameter
-    name = stock.duct_screw or usual.duct_screw
+    return _screw(stock.duct_screw or usual.duct_screw)
+
+
+def _rail_screw(settings: JobSettings) -> tuple[str, Mm | None]:
+    usual = usual_fasteners(settings.practice)
+    return _screw(settings.stock.rail_screw or usual.rail_screw)
+
+
+def _screw(name: str) -> tuple[str, Mm | None]:
+    """Return a screw and its diameter; ``None``: not in the tables."""
     size = thread(name)
     return f"screw {name}", None if size is None else size.major
 

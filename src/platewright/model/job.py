@@ -241,6 +241,7 @@ class RailStock:
     length: Annotated[Mm, Gt(0), "Length of a bar"] = 2000.0
     slot_pitch: Annotated[Mm, Ge(5), "Pitch of the slots along the rail"] = 25.0
     slot_length: Annotated[Mm, Gt(0), "Length of a slot along the rail"] = 15.0
+    slot_width: Annotated[Mm | None, Gt(0), "Width of a slot; blank: the usual one"] = None
     first_slot: Annotated[
         Mm | None,
         Gt(0),

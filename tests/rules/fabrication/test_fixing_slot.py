@@ -40,6 +40,23 @@ def test_upright_duct_with_slots(off, wanted):
     assert verdict(RULE, here) == wanted
 
 
+@pytest.mark.parametrize(
+    ("screw", "wanted"), [("M5", "PASS"), ("M6", "PASS"), ("1/4-20", "CAUTION"), ("M8", "CAUTION")]
+)
+def test_a_rail_s_screw_passes_a_slot_of_usual_width(screw, wanted):
+    """6.2 mm (shop practice); 1/4 in is 6.35 mm (ASME B1.1)."""
+    here = panel(
+        job=settings(stock={"rail_screw": screw}),
+        layout={
+            "rails": {"R1": rail(100, 300, 200)},
+            "holes": {"H1": hole(112.5, 300, "R1"), "H2": hole(287.5, 300, "R1")},
+        },
+    )
+    (reading,) = (one for one in told(RULE, here) if one.subject == "TH35-7.5")
+    assert reading.verdict.value == wanted
+    assert reading.limit == pytest.approx(6.2)
+
+
 def test_it_says_which_way_and_how_many():
     here = panel(
         layout={
@@ -47,7 +64,7 @@ def test_it_says_which_way_and_how_many():
             "holes": {"H1": hole(120, 300, "R1"), "H2": hole(277, 300, "R1")},
         }
     )
-    (reading,) = told(RULE, here)
+    (reading,) = (one for one in told(RULE, here) if one.subject == "R1")
     assert "(2 of 2 lie beside), fixing at 277.0 mm" in reading.message
     assert reading.cure == "Move it 10.5 mm right, or drill R1 there"
     assert reading.measured == pytest.approx(10.5)

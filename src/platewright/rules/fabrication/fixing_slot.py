@@ -16,7 +16,9 @@ from platewright.rules.judge import Limit, at_most
 from platewright.rules.pieces import FixedPiece, fixed_pieces
 from platewright.rules.registry import rule
 from platewright.rules.wording import mm
+from platewright.tables.beams import beam_practice
 
+WIDTH_SOURCE: Final = Source("rails", "usual slot 6.2 mm wide", Standing.PRACTICE)
 SOURCE: Final = Source("job.toml", "slots under [stock], pieces as the cut list", Standing.PRACTICE)
 
 
@@ -29,13 +31,33 @@ SOURCE: Final = Source("job.toml", "slots under [stock], pieces as the cut list"
     source=SOURCE,
 )
 def check_fixing_slot(panel: Panel) -> Iterator[Reading]:
-    """Measure from each fixing of each piece with slots to the nearest slot; tell the farthest."""
-    for piece in fixed_pieces(panel):
+    """Measure from each fixing of each piece with slots to the nearest slot; tell the farthest.
+
+    A rail's screw is held against the usual width of a slot where the stock states none: a stated
+    one is refused with the job's file.
+    """
+    pieces = [piece for piece in fixed_pieces(panel) if piece.fixings]
+    is_stated = panel.job.settings.stock.rail.slot_width is not None
+    if not is_stated and any(piece.tag in panel.layout.rails for piece in pieces):
+        yield _passes_slot(panel)
+    for piece in pieces:
         of = panel.layout.rails.get(piece.tag) or panel.layout.ducts[piece.tag]
         slots = slots_of(of, panel.job.settings.stock)
-        if slots is not None and piece.fixings:
+        if slots is not None:
             held = (holding_rail if isinstance(of, Rail) else holding_duct)(panel.job)
             yield _judge(piece, slots, play=slots.play(held.shank))
+
+
+def _passes_slot(panel: Panel) -> Reading:
+    held, rail = holding_rail(panel.job), panel.job.settings.stock.rail
+    return at_most(
+        rail.profile,
+        what=f"screw {held.size} in the rail's slots (width not stated, taken as usual), its diameter",
+        measured=held.shank,
+        limit=Limit(value=beam_practice().slot_width, source=WIDTH_SOURCE),
+        cure="Measure a slot and state slot_width_mm of the rail in job.toml, or name a thinner "
+        "rail_screw",
+    )
 
 
 def _judge(piece: FixedPiece, slots: Slots, *, play: Mm) -> Reading:
