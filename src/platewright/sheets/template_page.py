@@ -195,7 +195,7 @@ def _tags(
 
 
 def _around(text: Text) -> Box:
-    return text_box(text).grown(0.5, 0.5, 0.5, 0.5)
+    return text_box(text).grown(1.0, 1.0, 1.0, 1.0)
 
 
 def _is_inside(text: Text, shows: Box) -> bool:
