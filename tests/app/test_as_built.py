@@ -1,5 +1,6 @@
 """The plate as it was built: what was measured is kept, what was drilled never moves."""
 
+import csv
 from dataclasses import replace
 from pathlib import Path
 
@@ -76,7 +77,7 @@ def test_it_is_one_step_that_can_be_undone(folder):
 
 
 def test_a_drilled_hole_is_no_longer_on_the_drills_way_nor_moved_by_new_holes(folder):
-    as_built(folder, places=["H3=100.4,918.2"], drilled="H1..H10", marked="")
+    as_built(folder, places=["H3=100.4,918.2"], drilled="H1..H10", marked="", far=True)
     job = read_job(folder)
     layout = layout_of(folder)
     todo = {tag for one in passes_of(job, layout) for tag in one.holes}
@@ -166,3 +167,137 @@ def test_the_command_gives_holes_up(folder, capsys):
     assert "Next: platewright plan" in said
     assert run(["as-built", str(folder), "--give-up", "H1"]) == 2
     assert "H1 holds nothing" in capsys.readouterr().err
+
+
+def in_inches(folder):
+    """Make the job one whose sheets are printed in inches; nothing else of it changes."""
+    path = folder / "job.toml"
+    text = path.read_text("utf-8")
+    assert text.count('units = "mm"') == 1
+    path.write_text(text.replace('units = "mm"', 'units = "in"'), "utf-8")
+
+
+def bytes_of(folder):
+    return {path.name: path.read_bytes() for path in folder.iterdir() if path.is_file()}
+
+
+def test_bare_numbers_are_in_the_unit_of_the_printed_schedule(folder, capsys):
+    """What the hole schedule prints, typed back as it stands, is no offset but its rounding."""
+    in_inches(folder)
+    run(["sheets", str(folder)])
+    text = (folder / "out" / "holes.csv").read_text("utf-8-sig")
+    rows = {row["tag"]: row for row in csv.DictReader(text.splitlines())}
+    old = layout_of(folder).holes
+    typed = [f"--set={t}={rows[t]['x_in']},{rows[t]['y_in']}" for t in ("H1", "H2", "H7")]
+    capsys.readouterr()
+    assert run(["as-built", str(folder), *typed]) in (0, 1)
+    said = capsys.readouterr().out
+    assert "Read in inches" in said
+    new = layout_of(folder).holes
+    for tag in ("H1", "H2", "H7"):
+        off = max(abs(new[tag].x - old[tag].x), abs(new[tag].y - old[tag].y))
+        assert off <= 0.005 * 25.4 + 0.001, tag
+        assert new[tag].state is HoleState.DRILLED
+    assert " mm from the plan" not in said
+
+
+@pytest.mark.parametrize(
+    ("typed", "x", "y"),
+    [
+        ("4,36", 101.6, 914.4),
+        ("4in,36in", 101.6, 914.4),
+        ('4,36 1/8"', 101.6, 917.575),
+        ("3 15/16,36", 100.0125, 914.4),
+        ("100.5mm,917mm", 100.5, 917.0),
+        ("100.5,917 mm", 100.5, 917.0),
+        ("100.5mm,36.1in", 100.5, 916.94),
+    ],
+)
+def test_a_unit_behind_a_number_wins_in_an_inch_job(folder, typed, x, y):
+    in_inches(folder)
+    as_built(folder, places=[f"H1={typed}"], drilled="", marked="")
+    hole = layout_of(folder).holes["H1"]
+    assert (hole.x, hole.y) == pytest.approx((x, y), abs=0.001)
+
+
+def test_a_millimetre_job_reads_millimetres_and_says_so(folder):
+    done = as_built(folder, places=["H1=100.5,917", "H2=4in,36in"], drilled="", marked="", far=True)
+    hole = layout_of(folder).holes["H1"]
+    assert (hole.x, hole.y) == (100.5, 917)
+    assert done.told[0] == "Read in mm, the unit of this job's sheets: H1=100.5,917"
+
+
+@pytest.mark.parametrize(
+    "typed", ["H1=2000,20", "H1=100,-0.1", "H1=0,20", "-T1=5000,5", "D2=9,-99"]
+)
+def test_a_place_off_the_plate_is_one_fault_and_no_file_changes(folder, typed):
+    before = bytes_of(folder)
+    plate = read_job(folder).settings.plate
+    with pytest.raises(InputErrors) as caught:
+        as_built(folder, places=[typed], drilled="", marked="", far=True)
+    (fault,) = caught.value.faults
+    assert fault.value == typed
+    assert f"off the plate, which is {plate.width:g} × {plate.height:g} mm" in fault.problem
+    assert "unit" in fault.cure
+    assert bytes_of(folder) == before
+
+
+def test_a_device_that_reaches_over_the_edge_is_taken_as_measured(folder):
+    as_built(folder, places=["-T1=-5,575"], drilled="", marked="")
+    assert layout_of(folder).devices["-T1"].x == -5
+
+
+@pytest.mark.parametrize("off", [24.9, 25.1])
+def test_a_hole_far_from_its_plan_is_taken_only_with_far(folder, off):
+    old, before = layout_of(folder).holes["H1"], bytes_of(folder)
+    typed = f"H1={old.x + off},{old.y}"
+    if off < 25:
+        as_built(folder, places=[typed], drilled="", marked="")
+        return
+    with pytest.raises(InputErrors) as caught:
+        as_built(folder, places=[typed], drilled="", marked="")
+    (fault,) = caught.value.faults
+    assert "lies 25.1 mm from where H1 was planned" in fault.problem
+    assert "--far" in fault.cure
+    assert bytes_of(folder) == before
+    as_built(folder, places=[typed], drilled="", marked="", far=True)
+    assert layout_of(folder).holes["H1"].x == pytest.approx(old.x + off)
+
+
+def test_the_other_unit_is_proposed_where_it_fits(folder):
+    old = layout_of(folder).holes["H1"]
+    with pytest.raises(InputErrors) as caught:
+        as_built(
+            folder, places=[f"H1={old.x / 25.4:.2f},{old.y / 25.4:.2f}"], drilled="", marked=""
+        )
+    (fault,) = caught.value.faults
+    wanted = f"Did you mean H1={old.x / 25.4:.2f}in,{old.y / 25.4:.2f}in?"
+    assert wanted in fault.cure
+    typed = wanted.removeprefix("Did you mean ").rstrip("?")
+    as_built(folder, places=[typed], drilled="", marked="")  # the cure cures
+
+
+@pytest.mark.parametrize("order", [1, -1])
+def test_holes_of_a_device_that_was_moved_are_measured_from_where_they_went(folder, order):
+    old = layout_of(folder)
+    at = old.devices["-Q1"]
+    tag = next(t for t, hole in old.holes.items() if hole.holds == "-Q1")
+    hole = old.holes[tag]
+    places = [f"-Q1={at.x + 60},{at.y}", f"{tag}={hole.x + 60.4},{hole.y}"][::order]
+    done = as_built(folder, places=places, drilled="", marked="")
+    assert f"{tag}: measured +0.4, +0.0 mm from the plan (0.4 mm off), drilled" in done.told
+    assert any(line.startswith("-Q1: ") and "that is far" in line for line in done.told)
+
+
+def test_a_range_backwards_is_read_as_meant_and_half_a_range_is_one_fault(folder):
+    done = as_built(folder, places=[], drilled="H10..H5", marked="")
+    assert "6 holes drilled: H5..H10" in done.told
+    before = bytes_of(folder)
+    for words in ("H1..", "..H3", "..", "H1.."):
+        with pytest.raises(InputErrors) as caught:
+            as_built(folder, places=[], drilled=words, marked="")
+        (fault,) = caught.value.faults
+        assert (fault.value, fault.problem) == (words, "is half a range")
+    with pytest.raises(InputErrors, match="given a place already: H1=100,918"):
+        as_built(folder, places=["H1=100,918", "H1=101,918"], drilled="", marked="")
+    assert bytes_of(folder) == before

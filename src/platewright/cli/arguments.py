@@ -109,9 +109,14 @@ def _add_as_built(commands: argparse._SubParsersAction[argparse.ArgumentParser])
     built.add_argument(
         "--set", action="append", default=[], metavar="TAG=x,y",
         help="measured place: lower left corner of a device, start of a rail or duct, middle of a "
-        "hole; written as --set=-T1=120,45.5",
+        "hole; written as --set=-T1=120,45.5. Bare numbers are in the unit of the job's sheets (units "
+        "in job.toml); any length may have its own: 2.12in,20.91in or 53.8mm,531.1mm",
     )  # fmt: skip
     built.add_argument("--drilled", default="", metavar="HOLES", help="H1..H12,H20 or all")
+    built.add_argument(
+        "--far", action="store_true",
+        help="take a hole that was drilled more than 25 mm (1 in) from where it was planned",
+    )  # fmt: skip
     built.add_argument("--marked", default="", metavar="HOLES", help="marked on the plate")
     built.add_argument(
         "--give-up", default="", metavar="HOLES",

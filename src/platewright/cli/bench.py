@@ -22,8 +22,9 @@ def as_built(args: Namespace) -> int:
         )
         return 2
     done = write_down(
-        args.job, places=args.set, drilled=args.drilled, marked=args.marked, give_up=args.give_up
-    )
+        args.job, places=args.set, drilled=args.drilled, marked=args.marked, give_up=args.give_up,
+        far=args.far,
+    )  # fmt: skip
     for line in done.told:
         print(line)
     if done.better:

@@ -3,6 +3,11 @@
 A measured thing is locked where it is: no plan moves it any more. Holes that are drilled stay where
 they are and hold what they held, unless they are given up; planned ones go along. One step of the
 job's history, so undo takes it back.
+
+Typed numbers are in the unit in which the job's sheets are printed, for they are read off these
+sheets; a unit behind a number wins. What can't be (a place off the plate) is refused; a hole far
+from its plan is taken only when that is said outright, because a drilled hole never moves again. A
+thing that stands elsewhere may have been put there on purpose: that is told, not refused.
 """
 
 from __future__ import annotations
@@ -13,6 +18,16 @@ from math import hypot
 from pathlib import Path
 from typing import Final
 
+from platewright.app.editing.as_typed import (
+    FAR,
+    fault_of,
+    length_said,
+    off_plan,
+    offset_said,
+    shifts_of,
+    typed_places,
+    unit_taken,
+)
 from platewright.app.editing.give_up import can_give_up, given_up, why_not
 from platewright.app.editing.session import Session
 from platewright.app.editing.things import Thing, kept, thing_of, with_things
@@ -20,15 +35,13 @@ from platewright.app.gather import panel_of
 from platewright.foundation.errors import InputError, InputErrors, nearest
 from platewright.foundation.tag_order import in_ranges, tag_order
 from platewright.foundation.units import Mm
-from platewright.jobfile.quantities import read_number
 from platewright.model.finding import Finding, Verdict
 from platewright.model.geometry import Point
-from platewright.model.job import Job
+from platewright.model.job import DisplayUnit, Job
 from platewright.model.layout import Hole, HoleState, Layout
 from platewright.model.panel import Panel, hole_offsets
 from platewright.rules.registry import run_rules
 
-WHERE: Final = "as-built"
 PLAY: Final[Mm] = 0.5  # a hand-marked hole lies this near to where its foot is (shop practice)
 ALL: Final = "all"
 WRONG: Final = (Verdict.FAIL, Verdict.CAUTION, Verdict.UNDECIDED)
@@ -56,17 +69,26 @@ class AsBuilt:
 
 
 def as_built(
-    folder: Path, *, places: Sequence[str], drilled: str, marked: str, give_up: str = ""
+    folder: Path,
+    *,
+    places: Sequence[str],
+    drilled: str,
+    marked: str,
+    give_up: str = "",
+    far: bool = False,
 ) -> AsBuilt:
     """Write down what was measured and drilled; nothing is written when anything is wrong.
 
-    ``places``: ``TAG=x,y``. ``drilled`` and ``marked``: tags of holes, ``H1..H12`` or ``all``.
-    ``give_up``: the same, or tags of things whose drilled holes are given up.
+    ``places``: ``TAG=x,y`` in the unit of the job's sheets where none is behind the number.
+    ``drilled`` and ``marked``: tags of holes, ``H1..H12`` or ``all``. ``give_up``: the same, or
+    tags of things whose drilled holes are given up. ``far``: a hole may lie more than ``FAR`` from
+    where it was planned.
     """
     session = Session(folder)
     job, layout = session.job, session.layout
-    measured = _read(layout, places, drilled=drilled, marked=marked, give_up=give_up)
+    measured = _read(job, layout, places, drilled=drilled, marked=marked, give_up=give_up, far=far)
     after, told = written_down(job, layout, measured)
+    told = (*unit_taken(places, job.settings.units), *told)
     before = panel_of(job, layout)
     panel = panel_of(job, after)
     session.take(after, "as built")
@@ -87,6 +109,8 @@ def written_down(job: Job, layout: Layout, measured: Measured) -> tuple[Layout, 
     """
     told: list[str] = []
     things: dict[str, Thing] = {}
+    unit = job.settings.units
+    shifts = shifts_of(layout, measured.places)
     holes = dict(layout.holes)
     for tags, state in ((measured.marked, HoleState.MARKED), (measured.drilled, HoleState.DRILLED)):
         for tag in tags:
@@ -96,15 +120,16 @@ def written_down(job: Job, layout: Layout, measured: Measured) -> tuple[Layout, 
             told.append(f"{len(tags)} holes {state.value}: {in_ranges(tags)}")
     for tag, place in measured.places.items():
         if tag in holes:
-            told += _moved_hole(tag, holes[tag], place)
+            told.append(_moved_hole(tag, layout.holes[tag], place, shifts, unit))
             holes[tag] = replace(holes[tag], x=place.x, y=place.y, state=HoleState.DRILLED)
             continue
         thing = thing_of(layout, tag)
         if thing is None:
             raise _unknown(tag, layout)
-        dx, dy = place.x - thing.x, place.y - thing.y
+        dx, dy = shifts[tag]
         things[tag] = replace(thing, x=place.x, y=place.y, locked=True)
-        told.append(f"{tag}: measured {dx:+.1f}, {dy:+.1f} mm from the plan; locked there")
+        far = "; that is far: check what was typed" if hypot(dx, dy) > FAR else ""
+        told.append(f"{tag}: measured {offset_said(dx, dy, unit)} from the plan; locked there{far}")
         for name, hole in holes.items():
             if hole.holds == tag and hole.state is HoleState.PLANNED:
                 holes[name] = replace(hole, x=kept(hole.x + dx), y=kept(hole.y + dy))
@@ -113,16 +138,16 @@ def written_down(job: Job, layout: Layout, measured: Measured) -> tuple[Layout, 
     return after, (*told, *_feet_off_their_holes(job, after, things), *loose)
 
 
-def _moved_hole(tag: str, hole: Hole, place: Point) -> Iterator[str]:
-    off = hypot(place.x - hole.x, place.y - hole.y)
-    yield (
-        f"{tag}: measured {place.x - hole.x:+.1f}, {place.y - hole.y:+.1f} mm from the plan "
-        f"({off:.1f} mm off), drilled"
-    )
+def _moved_hole(
+    tag: str, hole: Hole, place: Point, shifts: Mapping[str, tuple[Mm, Mm]], unit: DisplayUnit
+) -> str:
+    dx, dy = off_plan(hole, place, shifts)
+    return f"{tag}: measured {offset_said(dx, dy, unit)} from the plan ({length_said(hypot(dx, dy), unit)} off), drilled"
 
 
 def _feet_off_their_holes(job: Job, layout: Layout, things: Mapping[str, Thing]) -> Iterator[str]:
     """Yield devices whose feet, by what was measured, do not lie on the holes drilled for them."""
+    unit = job.settings.units
     for tag in sorted(things, key=tag_order):
         if tag not in layout.devices:
             continue
@@ -135,31 +160,24 @@ def _feet_off_their_holes(job: Job, layout: Layout, things: Mapping[str, Thing])
             off = min(hypot(foot.x - hole.x, foot.y - hole.y) for foot in feet)
             if off > play:
                 yield (
-                    f"{tag}: its foot lies {off:.1f} mm from {name}, which is drilled for it: "
+                    f"{tag}: its foot lies {length_said(off, unit)} from {name}, which is drilled for it: "
                     "one of the two was measured wrong, or the part is not as its data sheet says"
                 )
 
 
 def _read(
-    layout: Layout, places: Sequence[str], *, drilled: str, marked: str, give_up: str
+    job: Job,
+    layout: Layout,
+    places: Sequence[str],
+    *,
+    drilled: str,
+    marked: str,
+    give_up: str,
+    far: bool,
 ) -> Measured:
     """Read what was typed; every fault is told at once."""
     faults: list[InputError] = []
-    found: dict[str, Point] = {}
-    known = {*layout.devices, *layout.ducts, *layout.rails, *layout.holes}
-    for words in places:
-        tag, _, rest = words.rpartition("=")
-        numbers = rest.split(",")
-        x, y = (_length(word) for word in numbers) if len(numbers) == 2 else (None, None)
-        if tag not in known:
-            faults.append(_fault("set", words, "nothing on the plate has this tag",
-                                 nearest(tag, known)))  # fmt: skip
-        elif x is None or y is None:
-            faults.append(
-                _fault("set", words, "is no place", "Write it as TAG=x,y, e.g. -T1=120,45.5")
-            )
-        else:
-            found[tag] = Point(x, y)
+    found = typed_places(job, layout, places, faults, far=far)
     tags = {}
     for name, words in (("drilled", drilled), ("marked", marked)):
         tags[name] = _tags(layout, name, words, faults)
@@ -179,7 +197,7 @@ def _given_up(
     if words.strip() == ALL:
         found = dict.fromkeys(can_give_up(layout))
         if not found:
-            faults.append(_fault("give-up", ALL, "no drilled hole holds anything",
+            faults.append(fault_of("give-up", ALL, "no drilled hole holds anything",
                                  "Leave it out: plan may move everything already"))  # fmt: skip
         return found
     things = {*layout.devices, *layout.ducts, *layout.rails}
@@ -187,24 +205,17 @@ def _given_up(
         if word in things and word not in layout.holes:
             own = can_give_up(layout, word)
             if not own:
-                faults.append(_fault("give-up", word, f"no drilled hole holds {word}",
+                faults.append(fault_of("give-up", word, f"no drilled hole holds {word}",
                                      "Leave it out: no hole keeps it where it is"))  # fmt: skip
             found |= dict.fromkeys(own)
             continue
         for tag in _tags(layout, "give-up", word, faults):
             wrong = why_not(layout, tag, drilled_now)
             if wrong:
-                faults.append(_fault("give-up", word, *wrong))
+                faults.append(fault_of("give-up", word, *wrong))
             else:
                 found[tag] = None
     return found
-
-
-def _length(word: str) -> Mm | None:
-    try:
-        return kept(read_number(word, "mm"))
-    except ValueError:
-        return None
 
 
 def _tags(layout: Layout, name: str, words: str, faults: list[InputError]) -> tuple[str, ...]:
@@ -215,10 +226,14 @@ def _tags(layout: Layout, name: str, words: str, faults: list[InputError]) -> tu
     found: set[str] = set()
     for word in words.replace(",", " ").split():
         first, dots, last = word.partition("..")
+        if dots and not (first and last):
+            faults.append(fault_of(name, word, "is half a range",
+                                 "Name its first and its last hole, e.g. H1..H12"))  # fmt: skip
+            continue
         ends = (first, last) if dots else (first, first)
         missing = [tag for tag in ends if tag not in layout.holes]
         if missing:
-            faults.append(_fault(name, word, f"no hole is called {missing[0]}",
+            faults.append(fault_of(name, word, f"no hole is called {missing[0]}",
                                  nearest(missing[0], ordered)))  # fmt: skip
             continue
         low, high = sorted(ends, key=tag_order)
@@ -226,14 +241,10 @@ def _tags(layout: Layout, name: str, words: str, faults: list[InputError]) -> tu
     return tuple(tag for tag in ordered if tag in found)
 
 
-def _fault(field: str, value: str, problem: str, cure: str) -> InputError:
-    return InputError(file=WHERE, field=field, value=value, problem=problem, cure=cure)
-
-
 def _unknown(tag: str, layout: Layout) -> InputErrors:
     known = {*layout.devices, *layout.ducts, *layout.rails, *layout.holes}
     return InputErrors(
-        [_fault("set", tag, "nothing on the plate has this tag", nearest(tag, known))]
+        [fault_of("set", tag, "nothing on the plate has this tag", nearest(tag, known))]
     )
 
 
