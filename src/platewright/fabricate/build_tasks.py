@@ -10,14 +10,22 @@ from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 from typing import Final
 
-from platewright.fabricate.access import Standing, driver_for, footprint, meets_drill, standing
+from platewright.fabricate.access import Standing, driver_for, footprint, standing
 from platewright.fabricate.door_work import door_work
 from platewright.fabricate.precedence import Before, Task
+from platewright.fabricate.stands_already import (
+    StoodBefore,
+    can_stand,
+    comes_off,
+    is_partly_drilled,
+    left_over,
+    stood_before,
+)
 from platewright.foundation.tag_order import tag_order
 from platewright.foundation.units import Mm
 from platewright.model.geometry import Box
 from platewright.model.job import Job
-from platewright.model.layout import HoleState, Layout, Run
+from platewright.model.layout import Layout, Run
 from platewright.model.part import HoleForm, Mount
 from platewright.model.steps import Pass, Work
 from platewright.tables.tools import tool
@@ -38,6 +46,8 @@ class Bench:
     screws: Mapping[str, tuple[str, ...]]  # thing -> holes of its screws
     rail_of: Mapping[str, str]  # device -> rail it hangs on
     removed: Mapping[str, tuple[str, ...]]  # what comes off before drilling -> why
+    left_over: tuple[str, ...]  # drilled holes of former things, while others are to be drilled
+    moved: Mapping[str, StoodBefore]  # device -> left-over holes that it hung on, by their pattern
 
 
 def bench_of(job: Job, layout: Layout) -> Bench:
@@ -53,14 +63,18 @@ def bench_of(job: Job, layout: Layout) -> Bench:
         if holder in screws:
             screws[holder].append(tag)
     stands = {tag: standing(job, layout, tag) for tag in things}
+    rail_of = dict(hung_on(job, layout))
+    is_open = is_partly_drilled(layout)
     return Bench(
         job=job,
         layout=layout,
         things=things,
         standing=stands,
         screws={tag: tuple(found) for tag, found in screws.items()},
-        rail_of=dict(hung_on(job, layout)),
-        removed=dict(_removed(job, layout, things, stands, screws)),
+        rail_of=rail_of,
+        removed=dict(comes_off(job, layout, can_stand(job, layout, rail_of), stands)),
+        left_over=left_over(layout) if is_open else (),
+        moved=stood_before(job, layout) if is_open else {},
     )
 
 
@@ -77,7 +91,7 @@ def tasks_of(bench: Bench, passes: tuple[Pass, ...]) -> tuple[dict[str, Task], t
     }
     if not passes:
         tasks.pop("deburr")
-    if bench.removed:
+    if bench.removed or bench.left_over:
         tasks["take off"] = Task(group="take off", rank=(1,))
     for name, rank in (("rails", 10), ("ducts", 11)):
         if getattr(bench.layout, name):
@@ -245,47 +259,3 @@ def hung_on(job: Job, layout: Layout) -> Iterator[tuple[str, str]]:
             if rail.run is Run.ACROSS and near and not beside:
                 yield tag, name
                 break
-
-
-def _removed(
-    job: Job,
-    layout: Layout,
-    things: tuple[str, ...],
-    stands: Mapping[str, Standing],
-    screws: Mapping[str, list[str]],
-) -> Iterator[tuple[str, tuple[str, ...]]]:
-    """Yield what must be off the plate before the rest is drilled, and why.
-
-    Only where some holes are drilled and others not yet: then things may stand there already.
-    Devices all come off. A rail or duct comes off where a tool would touch it.
-    """
-    todo = {t: h for t, h in layout.holes.items() if h.state is not HoleState.DRILLED}
-    if not todo or len(todo) == len(layout.holes):
-        return
-    for tag in things:
-        fixed = [layout.holes[hole].state is HoleState.DRILLED for hole in screws[tag]]
-        if tag in layout.devices:
-            if all(fixed):
-                yield tag, ("nothing is drilled with a device on the plate: chips get into it",)
-            continue
-        if not fixed or not all(fixed):
-            continue  # can't be on: one of its own holes is still to be drilled
-        why = tuple(_barred(job, layout, stands[tag], footprint(layout, job, tag)))
-        if why:
-            yield tag, why
-
-
-def _barred(job: Job, layout: Layout, thing: Standing, foot: Box) -> Iterator[str]:
-    """Yield which holes can't be drilled while a rail or duct is on, and what would be touched."""
-    plate = job.settings.plate
-    for tag in sorted(layout.holes, key=tag_order):
-        hole = layout.holes[tag]
-        if hole.state is HoleState.DRILLED:
-            continue
-        if foot.contains(hole.centre) and len(thing.boxes) == 1:
-            yield f"{tag} lies under it"
-            continue
-        for met in meets_drill(
-            hole.centre, drill=hole.drill, thickness=plate.thickness, standing=(thing,)
-        ):
-            yield f"at {tag} {met.words}"

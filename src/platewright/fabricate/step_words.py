@@ -12,6 +12,7 @@ from platewright.fabricate.holding import hole_in_base
 from platewright.fabricate.slots import slots_of
 from platewright.fabricate.threads import combined_reason, takes_combined
 from platewright.fabricate.torques import tightening
+from platewright.foundation.tag_order import in_ranges
 from platewright.foundation.units import MM2_PER_M2, NM_PER_LB_IN, Kg, Nm
 from platewright.model.job import DisplayUnit
 from platewright.model.layout import HoleKind
@@ -142,16 +143,31 @@ def pass_cautions(bench: Bench, one: Pass) -> tuple[str, ...]:
 def take_off_words(bench: Bench) -> Iterator[str]:
     """Yield what comes off, and why."""
     devices = [tag for tag in bench.removed if tag in bench.layout.devices]
+    yield (
+        "Every device that stands on the plate: nothing is drilled with a device on, chips get "
+        "into it."
+    )
     if devices:
+        yield f"By the holes drilled these may stand at their places: {', '.join(devices)}."
+    if bench.left_over:
+        told = [
+            f"perhaps {tag} on {_runs(one.holes)}, before it was moved"
+            for tag, one in bench.moved.items()
+        ]
+        by_pattern = f" By their pattern {'; '.join(told)}." if told else ""
         yield (
-            f"Every device that stands on the plate already ({len(devices)} may): nothing is "
-            "drilled with a device on, chips get into it."
+            f"Whatever still hangs on holes that are left over: {_runs(bench.left_over)}."
+            f"{by_pattern}"
         )
     for tag, why in bench.removed.items():
         if tag not in bench.layout.devices:
             more = f" (and {len(why) - 1} more)" if len(why) > 1 else ""
             yield f"{tag}, if it is on already: {why[0]}{more}"
     yield "What stays on is covered while drilling, and vacuumed after it."
+
+
+def _runs(holes: Sequence[str]) -> str:
+    return in_ranges(holes).replace(",", ", ")
 
 
 def base_words(bench: Bench, tags: Sequence[str]) -> Iterator[str]:

@@ -6,8 +6,11 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from typing import Final
 
+from platewright.drawing.extent import text_box
 from platewright.drawing.picture import Circle, Line, Polyline, Primitive, Rect, placed
 from platewright.fabricate.access import footprint
+from platewright.fabricate.build_tasks import hung_on
+from platewright.fabricate.stands_already import can_stand, left_over, stood_before
 from platewright.foundation.tag_order import tag_order
 from platewright.foundation.units import Mm
 from platewright.model.geometry import Box, Point
@@ -35,8 +38,8 @@ def stages(panel: Panel, steps: tuple[Step, ...]) -> tuple[Stage, ...]:
     on_plate: frozenset[str] = frozenset()
     drilled = frozenset(t for t, h in layout.holes.items() if h.state is HoleState.DRILLED)
     known = frozenset({*layout.devices, *layout.rails, *layout.ducts})
-    if any(step.takes_off for step in steps):
-        on_plate = known
+    if any(step.work is Work.TAKE_OFF for step in steps):
+        on_plate = can_stand(panel.job, layout, dict(hung_on(panel.job, layout)))
     found = []
     for step in steps:
         found.append(Stage(on_plate=on_plate, drilled=drilled))
@@ -76,15 +79,44 @@ def _parts(panel: Panel, step: Step, stage: Stage, grown: float) -> Iterator[Pri
             new = tag in added or (covers and tag in layout.ducts)
             yield Rect(layer="WASTE" if new else "GHOST", box=box)
             if off:
-                yield Line(layer="RULER", start=Point(box.left, box.bottom),
-                           end=Point(box.right, box.top))  # fmt: skip
-                yield Line(layer="RULER", start=Point(box.left, box.top),
-                           end=Point(box.right, box.bottom))  # fmt: skip
+                yield from _crossed(box)
             if new or off:
-                words = fitted(tag, box, LETTERING * grown)
-                if words is not None:
-                    yield words
+                yield from _named(tag, box, grown, over_lines=off)
+    if step.work is Work.TAKE_OFF:
+        yield from _stood_before(panel, grown)
     yield from _holes(panel, step, stage, grown)
+
+
+def _named(tag: str, box: Box, grown: float, *, over_lines: bool) -> Iterator[Primitive]:
+    """Yield a tag in a box with room for it; lines that cross the box stop at the tag."""
+    words = fitted(tag, box, LETTERING * grown)
+    if words is None:
+        return
+    if over_lines:
+        yield Rect(layer="INTERRUPT", box=text_box(words))
+    yield words
+
+
+def _crossed(box: Box) -> Iterator[Line]:
+    corners = (Point(box.left, box.bottom), Point(box.right, box.top))
+    others = (Point(box.left, box.top), Point(box.right, box.bottom))
+    for start, end in (corners, others):
+        yield Line(layer="RULER", start=start, end=end)
+
+
+def _stood_before(panel: Panel, grown: float) -> Iterator[Primitive]:
+    """Yield crossed out what may hang on left-over holes: a device where it stood, else the hole."""
+    layout, reach = panel.layout, 2 * DOT * grown
+    moved = stood_before(panel.job, layout)
+    for tag, one in moved.items():
+        yield Rect(layer="GHOST", box=one.box)
+        yield from _crossed(one.box)
+        yield from _named(tag, one.box, grown, over_lines=True)
+    told = {hole for one in moved.values() for hole in one.holes}
+    for hole in left_over(layout):
+        if hole not in told:
+            at = layout.holes[hole].centre
+            yield from _crossed(Box(at.x - reach, at.y - reach, at.x + reach, at.y + reach))
 
 
 def _holes(panel: Panel, step: Step, stage: Stage, grown: float) -> Iterator[Primitive]:

@@ -29,7 +29,7 @@ SIGN: Final = "done by _____________  date ___________"
 SIGNS: Final = (
     "In the pictures: black dots are holes or screws of the step, the ringed one comes first, the "
     "line is the way; small rings are holes made before; grey is what the step adds; two crossed "
-    "lines are what it takes off."
+    "lines are what it takes off, if it is on."
 )
 WITHOUT: Final = (Work.CHECK, Work.CUT, Work.LABEL, Work.INSPECT)  # nothing changes on the plate
 
