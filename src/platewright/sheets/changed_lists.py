@@ -11,6 +11,7 @@ from platewright.foundation.units import Mm
 from platewright.model.device import Device
 from platewright.model.geometry import Point
 from platewright.model.job import DisplayUnit, Job
+from platewright.model.layout import Duct, Hole, Placement, Rail
 from platewright.model.panel import Panel, hole_offsets
 from platewright.model.part import Part
 from platewright.model.wire import Wire
@@ -28,6 +29,18 @@ class Change:
     words: str
     was: Point | None = None
     now: Point | None = None
+
+
+def at_said(thing: Placement | Duct | Rail | Hole, unit: DisplayUnit) -> str:
+    """Return a place in the job's unit."""
+    return f"{length_text(thing.x, unit)}, {length_text(thing.y, unit)}"
+
+
+def shift_said(dx: Mm, dy: Mm, unit: DisplayUnit) -> str:
+    """Return how far something went, x and y, in the job's unit."""
+    return ", ".join(
+        ("+" if value >= 0 else "−") + length_text(abs(value), unit) for value in (dx, dy)
+    )
 
 
 def part_changes(before: Panel, after: Panel) -> Iterator[Change]:

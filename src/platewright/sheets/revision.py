@@ -7,7 +7,6 @@ from math import hypot
 from typing import Final, TypeAlias
 
 from platewright.drawing.extent import extent, text_box
-from platewright.drawing.numbers import short
 from platewright.drawing.picture import (
     Circle,
     Line,
@@ -25,13 +24,16 @@ from platewright.foundation.tag_order import tag_order
 from platewright.foundation.units import Mm
 from platewright.model.geometry import Box, Point
 from platewright.model.job import DisplayUnit
-from platewright.model.layout import Duct, Hole, HoleState, Placement, Rail
+from platewright.model.layout import Duct, HoleState, Placement, Rail
 from platewright.model.panel import Panel
 from platewright.model.pieces import Piece
+from platewright.sheets.changed_holes import SAME, hole_changes
 from platewright.sheets.changed_lists import (
     Change,
+    at_said,
     door_changes,
     part_changes,
+    shift_said,
     wire_changes,
 )
 from platewright.sheets.lettering_rules import fitted
@@ -40,8 +42,6 @@ from platewright.sheets.pager import Pager
 from platewright.sheets.registry import Findings, stamped
 
 TITLE: Final = "Changes between two revisions"
-SAME: Final[Mm] = 0.05
-NEAR: Final[Mm] = 5.0  # a hole of the same tag and holder this near is the same one
 TALLEST: Final[Mm] = 150.0
 LETTERING: Final[Mm] = 2.5
 ORDER: Final = ("device", "door", "duct", "rail", "hole", "piece", "wire")
@@ -72,7 +72,7 @@ def changes(
         *wire_changes(before.job, after.job),
         *_things(before.layout.ducts, after.layout.ducts, "duct", unit),
         *_things(before.layout.rails, after.layout.rails, "rail", unit),
-        *_holes(before, after, unit),
+        *hole_changes(before.layout.holes, after.layout.holes, unit),
         *_pieces(before, after, unit),
     ]
     return tuple(
@@ -197,10 +197,10 @@ def _things(
     for tag in {*before, *after}:
         old, new = before.get(tag), after.get(tag)
         if old is None and new is not None:
-            yield Change(kind=kind, tag=tag, what="new", words=f"at {_at(new, unit)}",
+            yield Change(kind=kind, tag=tag, what="new", words=f"at {at_said(new, unit)}",
                          now=Point(new.x, new.y))  # fmt: skip
         elif new is None and old is not None:
-            yield Change(kind=kind, tag=tag, what="gone", words=f"was at {_at(old, unit)}",
+            yield Change(kind=kind, tag=tag, what="gone", words=f"was at {at_said(old, unit)}",
                          was=Point(old.x, old.y))  # fmt: skip
         elif old is not None and new is not None:
             yield from _thing(tag, old, new, kind, unit)
@@ -210,7 +210,7 @@ def _thing(tag: str, old: Thing, new: Thing, kind: str, unit: DisplayUnit) -> It
     dx, dy = new.x - old.x, new.y - old.y
     was, now = Point(old.x, old.y), Point(new.x, new.y)
     if hypot(dx, dy) > SAME:
-        words = f"{_at(old, unit)} to {_at(new, unit)}: {_signed(dx, unit)}, {_signed(dy, unit)}"
+        words = f"{at_said(old, unit)} to {at_said(new, unit)}: {shift_said(dx, dy, unit)}"
         yield Change(kind=kind, tag=tag, what="moved", words=words, was=was, now=now)
     if isinstance(old, Placement) or isinstance(new, Placement):
         return
@@ -222,73 +222,6 @@ def _thing(tag: str, old: Thing, new: Thing, kind: str, unit: DisplayUnit) -> It
         cut.append(f"now runs {new.run.value}")
     if cut:
         yield Change(kind=kind, tag=tag, what="changed", words="; ".join(cut), was=was, now=now)
-
-
-def _holes(before: Panel, after: Panel, unit: DisplayUnit) -> Iterator[Change]:
-    """Yield holes by where they are: tags of planned ones may have been given anew."""
-    old = dict(before.layout.holes)
-    for tag, hole in after.layout.holes.items():
-        was = _taken(old, tag, hole)
-        here = hole.centre
-        if was is None:
-            if hole.state is not HoleState.DRILLED:
-                words = f"to drill at {_at(hole, unit)} for {hole.holds or 'nothing'}"
-                yield Change(kind="hole", tag=tag, what="new", words=words, now=here)
-            else:
-                words = f"drilled at {_at(hole, unit)}, was not planned there"
-                yield Change(kind="hole", tag=tag, what="new", words=words, now=here)
-            continue
-        if not _same_place(was, hole):
-            dx, dy = hole.x - was.x, hole.y - was.y
-            words = (
-                f"{_at(was, unit)} to {_at(hole, unit)}: {_signed(dx, unit)}, {_signed(dy, unit)}"
-            )
-            yield Change(kind="hole", tag=tag, what="moved", words=words, was=was.centre, now=here)
-        if not hole.holds and was.holds:
-            words = f"at {_at(hole, unit)}, held {was.holds}, holds nothing now"
-            yield Change(kind="hole", tag=tag, what="left over", words=words, now=here)
-        elif hole.holds != was.holds:
-            words = f"held {was.holds or 'nothing'}, holds {hole.holds} now"
-            if tag not in before.layout.holes:
-                words += f"; on the earlier sheet it is {_tag_there(before, was)}"
-            yield Change(kind="hole", tag=tag, what="changed", words=words, now=here)
-        if hole.state is not was.state:
-            words = f"{was.state.value} before, at {_at(hole, unit)}"
-            yield Change(kind="hole", tag=tag, what=hole.state.value, words=words, now=here)
-        if (hole.drill, hole.kind, hole.size) != (was.drill, was.kind, was.size):
-            words = f"⌀{short(was.drill, 2)} {was.size} {was.kind} to ⌀{short(hole.drill, 2)} {hole.size} {hole.kind}"
-            yield Change(kind="hole", tag=tag, what="changed", words=words, now=here)
-    for tag, hole in old.items():
-        words = f"no longer wanted at {_at(hole, unit)} for {hole.holds or 'nothing'}"
-        if hole.state is not HoleState.PLANNED:
-            words += f"; it was {hole.state.value}"
-        yield Change(kind="hole", tag=tag, what="gone", words=words, was=hole.centre)
-
-
-def _tag_there(panel: Panel, hole: Hole) -> str:
-    return next(tag for tag, one in panel.layout.holes.items() if one is hole)
-
-
-def _same_place(old: Hole, hole: Hole) -> bool:
-    return hypot(old.x - hole.x, old.y - hole.y) <= SAME
-
-
-def _taken(old: dict[str, Hole], name: str, hole: Hole) -> Hole | None:
-    """Take the old hole that this one is out of the list; ``None``: there was none.
-
-    The one at its place, whatever its tag; else the one of its tag, if it held the same and lay
-    near: then it was measured, or moved a little.
-    """
-    if name in old and _same_place(old[name], hole):
-        return old.pop(name)
-    for tag in sorted(old, key=tag_order):
-        if _same_place(old[tag], hole):
-            return old.pop(tag)
-    was = old.get(name)
-    if was is None or was.holds != hole.holds:
-        return None
-    near = hypot(was.x - hole.x, was.y - hole.y) <= NEAR
-    return old.pop(name) if near else None
 
 
 def _pieces(before: Panel, after: Panel, unit: DisplayUnit) -> Iterator[Change]:
@@ -324,14 +257,6 @@ def _cut(panel: Panel) -> dict[tuple[str, str], tuple[Piece, ...]]:
 
 def _lengths(pieces: tuple[Piece, ...], unit: DisplayUnit) -> str:
     return " + ".join(length_text(piece.length, unit) for piece in pieces)
-
-
-def _at(thing: Thing | Hole, unit: DisplayUnit) -> str:
-    return f"{length_text(thing.x, unit)}, {length_text(thing.y, unit)}"
-
-
-def _signed(value: Mm, unit: DisplayUnit) -> str:
-    return ("+" if value >= 0 else "−") + length_text(abs(value), unit)
 
 
 def _dashed(box: Box) -> Iterator[Primitive]:
