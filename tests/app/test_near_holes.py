@@ -3,6 +3,8 @@
 from dataclasses import replace
 from pathlib import Path
 
+import pytest
+
 from platewright.app.check import read_folder
 from platewright.app.plans.near_holes import on_near_holes
 from platewright.fabricate.solvers.place_holes import place_holes
@@ -20,10 +22,12 @@ def _drilled() -> tuple[Job, Layout]:
     return job, replace(one, holes=holes)
 
 
-def test_a_device_a_millimetre_off_is_put_on_its_holes() -> None:
+@pytest.mark.parametrize(("x", "holes"), [(301, 4), (302, 8)])
+def test_a_device_a_millimetre_or_two_off_is_put_on_its_holes(x: float, holes: int) -> None:
+    """One off they still hold it; two off, four more would be drilled beside them."""
     job, layout = _drilled()
-    off = place_holes(job, replace(layout, devices={"-T3": Placement(x=301, y=500.3)}))
-    assert len(off.holes) == 8
+    off = place_holes(job, replace(layout, devices={"-T3": Placement(x=x, y=500.3)}))
+    assert len(off.holes) == holes
     assert on_near_holes(job, off, layout.holes) == layout
 
 
@@ -32,7 +36,7 @@ def test_tags_go_by_the_holes_before_the_plan_not_by_those_of_the_trial() -> Non
     wide = replace(job.part_of("-T3"), part="wide", width=110.0, hole_pattern_width=98.0)
     device = replace(job.devices["-T3"], part="wide")
     job = replace(job, parts={**job.parts, "wide": wide}, devices={**job.devices, "-T3": device})
-    off = place_holes(job, replace(layout, devices={"-T3": Placement(x=301, y=500.3)}))
+    off = place_holes(job, replace(layout, devices={"-T3": Placement(x=302, y=500.3)}))
     assert {"H5", "H6", "H7", "H8"} <= set(off.holes)
     assert set(on_near_holes(job, off, layout.holes).holes) == {f"H{n}" for n in range(1, 7)}
 

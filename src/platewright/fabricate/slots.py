@@ -18,6 +18,8 @@ from platewright.model.job import Stock
 from platewright.model.layout import Duct, Rail
 
 ON_THE_SPOT: Final[Mm] = 0.25  # a hole this near to where one is wanted lies there
+FOOT_OFF: Final[Mm] = 0.5  # what a hand-marked hole may be off and the screw still goes in
+OWN_OFF: Final[Mm] = 1.5  # a hole drilled for it still holds it: foot or slot is filed that far
 HAIR: Final[Mm] = 1e-6
 
 

@@ -95,10 +95,16 @@ def test_sunk_holes_of_the_same_plate_all_serve_again(state: HoleState, make_job
     assert place_holes(job, replace(once, holes=sunk)).holes == sunk
 
 
-def test_drilled_within_a_quarter_millimetre_serves(make_job: MakeJob) -> None:
+def test_drilled_hole_serves_as_far_as_the_check_allows_and_an_own_one_as_a_foot_is_filed(
+    make_job: MakeJob,
+) -> None:
+    """Half a millimetre; one drilled for it 1.5 mm, for no other can be drilled beside it."""
     job = make_job(DEVICES)
-    for off, serves in ((0.24, True), (0.25, True), (0.26, False)):
-        old = drilled(510 + off, 310)
+    for off, holds, serves in (
+        (0.49, "", True), (0.5, "", True), (0.51, "", False), (0.51, "-X3", False),
+        (1.49, "-T1", True), (1.5, "-T1", True), (1.51, "-T1", False),
+    ):  # fmt: skip
+        old = drilled(510 + off, 310, holds)
         holes = place_holes(job, replace(LAYOUT, holes={"H9": old})).holes
         assert (holes["H9"].holds == "-T1") is serves
         assert (holes["H9"].x, holes["H9"].state) == (510 + off, HoleState.DRILLED)

@@ -57,6 +57,19 @@ def test_a_rail_s_screw_passes_a_slot_of_usual_width(screw, wanted):
     assert reading.limit == pytest.approx(6.2)
 
 
+@pytest.mark.parametrize(("off", "wanted"), [(0.0, "PASS"), (0.85, "PASS"), (0.9, "CAUTION")])
+def test_a_hole_beside_the_line_of_slots(off, wanted):
+    """A slot of 6.2 mm leaves an M5 screw 0.6 mm to each side, and a quarter for marking."""
+    here = panel(
+        layout={
+            "rails": {"R1": rail(100, 300, 200)},
+            "holes": {"H1": hole(112.5, 300, "R1"), "H2": hole(287.5, 300 + off, "R1")},
+        }
+    )
+    (reading,) = (one for one in told(RULE, here) if "beside the line" in one.message)
+    assert (reading.verdict.value, reading.measured) == (wanted, pytest.approx(off))
+
+
 def test_it_says_which_way_and_how_many():
     here = panel(
         layout={
@@ -64,7 +77,7 @@ def test_it_says_which_way_and_how_many():
             "holes": {"H1": hole(120, 300, "R1"), "H2": hole(277, 300, "R1")},
         }
     )
-    (reading,) = (one for one in told(RULE, here) if one.subject == "R1")
+    (reading,) = (one for one in told(RULE, here) if "middle of a slot" in one.message)
     assert "(2 of 2 lie beside), fixing at 277.0 mm" in reading.message
     assert reading.cure == "Move it 10.5 mm right, or drill R1 there"
     assert reading.measured == pytest.approx(10.5)

@@ -12,6 +12,7 @@ from math import hypot
 from typing import Final
 
 from platewright.app.gather import panel_of
+from platewright.fabricate.slots import FOOT_OFF
 from platewright.fabricate.solvers.place_holes import place_holes, same_size
 from platewright.foundation.tag_order import tag_order
 from platewright.foundation.units import Mm
@@ -22,7 +23,9 @@ from platewright.model.panel import hole_offsets
 from platewright.rules.registry import run_rules
 
 _NEAR: Final[Mm] = 6.0  # two holes nearer than this hardly leave a web between them
-_JUDGED: Final = ("space", "fabrication.hole-spacing", "fabrication.hole-hidden")
+_JUDGED: Final = (
+    "space", "fabrication.hole-spacing", "fabrication.hole-hidden", "fabrication.holes-of-device",
+)  # fmt: skip
 
 
 def on_near_holes(job: Job, layout: Layout, former: Mapping[str, Hole]) -> Layout:
@@ -43,17 +46,23 @@ def on_near_holes(job: Job, layout: Layout, former: Mapping[str, Hole]) -> Layou
 
 
 def _places(job: Job, layout: Layout, tag: str) -> Iterator[Placement]:
-    """Yield places with a foot on an idle drilled hole of its size, the nearest first."""
+    """Yield places with a foot on an idle drilled hole of its size, the nearest first.
+
+    Its own holes, too, where they lie farther off than the screws go in.
+    """
     part, at = job.part_of(tag), layout.devices[tag]
     if part.screw is None or at.locked:
         return
     shifts = {
-        (round(hole.x - at.x - foot.x, 3), round(hole.y - at.y - foot.y, 3))
+        ((round(hole.x - at.x - foot.x, 3), round(hole.y - at.y - foot.y, 3)), hole.holds)
         for hole in layout.holes.values()
-        if hole.state is HoleState.DRILLED and not hole.holds and same_size(hole, part.screw)
+        if hole.state is HoleState.DRILLED and hole.holds in ("", tag)
+        and same_size(hole, part.screw)
         for foot in hole_offsets(part)
+    }  # fmt: skip
+    near = {
+        shift for shift, holds in shifts if (FOOT_OFF if holds else 0.0) < hypot(*shift) <= _NEAR
     }
-    near = [shift for shift in shifts if 0 < hypot(*shift) <= _NEAR]
     for dx, dy in sorted(near, key=lambda shift: (hypot(*shift), shift)):
         yield replace(at, x=at.x + dx, y=at.y + dy)
 

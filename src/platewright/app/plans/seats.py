@@ -4,11 +4,12 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
 from dataclasses import replace
+from math import hypot
 
 from platewright.app.gather import panel_of
+from platewright.fabricate.slots import FOOT_OFF
 from platewright.fabricate.solvers.place_holes import same_size
 from platewright.foundation.tag_order import tag_order
-from platewright.foundation.units import Mm
 from platewright.model.finding import Verdict
 from platewright.model.geometry import Point
 from platewright.model.job import Job
@@ -16,7 +17,6 @@ from platewright.model.layout import Hole, HoleState, Layout, Placement
 from platewright.model.panel import body_box, envelope_box, hole_offsets
 from platewright.rules.registry import run_rules
 
-_MATCH: Mm = 0.5  # a drilled hole this near to a foot serves it
 _WRONG = (Verdict.FAIL, Verdict.CAUTION)
 
 
@@ -50,7 +50,7 @@ def seated(
                 for t, p in stand.items()
                 if t in must or not envelope_box(job.part_of(t), p).overlaps(box)
             }
-            if _is_fine(job, layout, tag, {**others, tag: at}):
+            if not faults_about(job, layout, tag, {**others, tag: at}):
                 stand = {**others, tag: at}
                 break
     return stand
@@ -68,18 +68,16 @@ def _seats(job: Job, tag: str, idle: tuple[Hole, ...]) -> Iterator[Placement]:
         body = body_box(part, at)
         corners = (Point(body.left, body.bottom), Point(body.right, body.top))
         if all(plate.contains(corner) for corner in corners) and all(
-            any(
-                abs(h.x - at.x - foot.x) <= _MATCH and abs(h.y - at.y - foot.y) <= _MATCH
-                for h in fit
-            )
+            any(hypot(h.x - at.x - foot.x, h.y - at.y - foot.y) <= FOOT_OFF for h in fit)
             for foot in feet
         ):
             yield at
 
 
-def _is_fine(job: Job, layout: Layout, tag: str, devices: Mapping[str, Placement]) -> bool:
+def faults_about(job: Job, layout: Layout, tag: str, devices: Mapping[str, Placement]) -> int:
+    """Return how many things the checks of space find wrong about a device."""
     panel = panel_of(job, replace(layout, devices=devices, holes={}))
-    return not any(
+    return sum(
         one.verdict in _WRONG and (one.subject == tag or tag in one.message)
         for one in run_rules(panel, ("space",))
         if one.rule.id != "space.unplaced"

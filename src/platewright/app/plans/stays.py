@@ -8,18 +8,21 @@ from the one that moves least (``least_moves``).
 from __future__ import annotations
 
 from collections.abc import Collection, Iterator, Mapping
-from itertools import combinations
+from dataclasses import replace
+from itertools import combinations, product
+from math import hypot
+from typing import Final
 
 from platewright.app.plans.least_moves import least_of_all, tries_for
 from platewright.app.plans.open_rows import edges, kept_open
-from platewright.app.plans.seats import seated
+from platewright.app.plans.seats import faults_about, seated
 from platewright.arrange.task import Standing
-from platewright.foundation.units import Mm
+from platewright.fabricate.slots import FOOT_OFF, OWN_OFF
 from platewright.model.job import Job
 from platewright.model.layout import Hole, HoleState, Layout, Placement
 from platewright.model.panel import envelope_box, hole_offsets
 
-_MATCH: Mm = 0.5  # a drilled hole this near to where the part wants one serves it
+_SHARES: Final = (0.0, 0.25, 0.5, 0.75, 1.0)
 
 
 def is_drilled(layout: Layout) -> bool:
@@ -37,13 +40,38 @@ def _drilled_for(layout: Layout) -> Mapping[str, list[Hole]]:
 
 
 def _fits_its_holes(job: Job, tag: str, at: Placement, holes: list[Hole]) -> bool:
-    """Tell whether a device's drilled holes are where its part, as listed now, wants them."""
+    """Tell whether a device's drilled holes are where its part, as listed now, wants them.
+
+    One that was measured somewhat off holds the part that it was drilled for all the same: a new
+    hole can't be drilled that near to it.
+    """
     part = job.part_of(tag)
     wanted = [(at.x + p.x, at.y + p.y) for p in hole_offsets(part)]
-    reach = _MATCH + (part.slot_length or 0.0) / 2
+    is_same = at.part in ("", part.part)
+    reach = (OWN_OFF if is_same else FOOT_OFF) + (part.slot_length or 0.0) / 2
     return bool(wanted) and all(
         any(abs(h.x - x) <= reach and abs(h.y - y) <= reach for x, y in wanted) for h in holes
     )
+
+
+def _over_its_holes(job: Job, tag: str, at: Placement, holes: list[Hole]) -> Iterator[Placement]:
+    """Yield places, the nearest first, at which every drilled hole lies near enough to a foot.
+
+    Part of the way, and all of it, to the middle of what the holes are off; none where they are
+    near enough already, or no such move would do.
+    """
+    feet = hole_offsets(job.part_of(tag))
+    off = [
+        min(((h.x - at.x - p.x, h.y - at.y - p.y) for p in feet), key=lambda by: hypot(*by))
+        for h in holes
+    ]
+    if max(hypot(*by) for by in off) <= FOOT_OFF:
+        return
+    dx, dy = ((min(by) + max(by)) / 2 for by in zip(*off, strict=True))
+    ways = [(dx * a, dy * b) for a, b in product(_SHARES, repeat=2)]
+    for x, y in sorted(ways, key=lambda way: hypot(*way)):
+        if max(hypot(one - x, other - y) for one, other in off) <= FOOT_OFF:
+            yield replace(at, x=round(at.x + x, 3), y=round(at.y + y, 3))
 
 
 def must_stand(job: Job, layout: Layout) -> Standing:
@@ -60,6 +88,14 @@ def must_stand(job: Job, layout: Layout) -> Standing:
         if tag in plate
         and (at.locked or (tag in drilled and _fits_its_holes(job, tag, at, drilled[tag])))
     }
+    for tag, at in devices.items():
+        places = [] if at.locked else list(_over_its_holes(job, tag, at, drilled[tag]))
+        if not places:
+            continue
+        stand = {t: p for t, p in layout.devices.items() if t in plate} | devices
+        now = faults_about(job, layout, tag, stand)
+        fine = (p for p in places if faults_about(job, layout, tag, {**stand, tag: p}) <= now)
+        devices = {**devices, tag: next(fine, at)}
     rails = {t: r for t, r in layout.rails.items() if r.locked or t in drilled}
     held = rails or any(d.locked or t in drilled for t, d in layout.ducts.items())
     standing = Standing(devices=devices, ducts=layout.ducts if held else {}, rails=rails)
@@ -114,7 +150,7 @@ def _had_better_stay(job: Job, layout: Layout, must: Standing) -> Mapping[str, P
     plate = {d.tag for d in job.on_plate}
     drilled = _drilled_for(layout)
     placed = {
-        tag: at
+        tag: must.devices.get(tag, at)
         for tag, at in layout.devices.items()
         if tag in plate and (tag in must.devices or tag not in drilled)
     }

@@ -17,7 +17,7 @@ from typing import Final
 from platewright.fabricate.around import Around, KeptOff
 from platewright.fabricate.fastening import FEWEST, limits_of
 from platewright.fabricate.holding import Holding, holding_duct, holding_rail
-from platewright.fabricate.slots import ON_THE_SPOT, Slots, slots_of
+from platewright.fabricate.slots import ON_THE_SPOT, OWN_OFF, Slots, slots_of
 from platewright.fabricate.solvers.spots import Span, Spot, Sunk, choose_spots, excess
 from platewright.fabricate.stretches import Stretch
 from platewright.foundation.units import UM_PER_MM, Kg, Mm
@@ -62,12 +62,15 @@ class Strip:
         low, high = self.point(0.0, min(self.lines)), self.point(self.length, max(self.lines))
         return Box(low.x, low.y, high.x, high.y)
 
-    def along(self, point: Point) -> Mm | None:
-        """Return how far along the piece a point on one of its lines lies; None: on none."""
+    def along(self, point: Point, off: Mm = ON_THE_SPOT) -> Mm | None:
+        """Return how far along the piece a point on one of its lines lies; None: on none.
+
+        ``off``: what the point may lie beside a line.
+        """
         at, across = point.x - self.start.x, point.y - self.start.y
         if self.run is Run.UPRIGHT:
             at, across = across, at
-        near = any(abs(across - line) <= ON_THE_SPOT for line in self.lines)
+        near = any(abs(across - line) <= off for line in self.lines)
         return at if near and 0.0 < at < self.length else None
 
     def lacks_slot(self, at: Mm) -> bool:
@@ -164,13 +167,15 @@ def fixing_points(
     """
     near = (around or Around()).near(strip.box)
     usual = hole_spacing()
+    serving = list(_serving(strip, plate, sunk, near))
+    # what was drilled for it a little off asks for no further hole
+    off = OWN_OFF if any(spot.sunk is Sunk.OWN for spot in serving) else 0.0
     span = Span(
         length=_um(strip.length),
-        end=_um(strip.end),
-        span=_um(strip.span),
+        end=_um(strip.end + off),
+        span=_um(strip.span + off),
         least=_um(usual.centres * strip.by.choice.drill),
     )
-    serving = list(_serving(strip, plate, sunk, near))
     bare, closer = (*near.barred, *near.better_not), near.barred
     tries = [
         (usual.centres, bare, False),
@@ -180,10 +185,10 @@ def fixing_points(
     if strip.drilled:
         tries.append((usual.centres, closer, True))
     best: tuple[Spot, ...] = ()
-    for apart, off, may_drill in tries:
+    for apart, kept_off, may_drill in tries:
         raster = sorted({*strip.raster, *(strip.drilled if may_drill else ())})
         free = _free_spots(strip, plate, raster, edge=edge, holes=holes, apart=apart)
-        reached = [s for s in free if not _is_barred(_point(strip, s), off)]
+        reached = [s for s in free if not _is_barred(_point(strip, s), kept_off)]
         old = [s for s in serving if may_drill or not (s.bare and s.sunk is Sunk.LEFT_OVER)]
         tried = choose_spots([*old, *reached], span)
         if _is_better(tried, best, span):
@@ -203,8 +208,8 @@ def _is_better(tried: Sequence[Spot], best: Sequence[Spot], span: Span) -> bool:
 def _serving(strip: Strip, plate: Plate, sunk: Mapping[str, Hole], near: Around) -> Iterator[Spot]:
     """Yield the spots of holes that are in the plate already and may hold the piece."""
     for tag, hole in sunk.items():
-        at = strip.along(hole.centre)
         is_own = hole.holds == strip.tag
+        at = strip.along(hole.centre, OWN_OFF if is_own else ON_THE_SPOT)
         barred = not is_own and any(one.bars(hole.centre) for one in near.barred)
         if at is not None and not barred and _clears_plate(hole.centre, strip, plate):
             state = Sunk.OWN if is_own else Sunk.LEFT_OVER

@@ -37,7 +37,7 @@ QUICK: Final = 20_000_000  # entries of contents looked at: a small part of a se
 THOROUGH: Final = 150_000_000
 LOOKS: Final = 40_000_000  # at contents in trying all ways: a part of a second
 MOST_LIKELY: Final = 3_000  # of more contents it takes too long to tell how likely each is
-LIKELY_LOOKS: Final = 50_000_000  # at these: a second or so
+LIKELY_LOOKS: Final = 60_000_000  # at these: a second or so
 
 Contents = npt.NDArray[np.int16]  # shape (n_contents, n_sizes)
 

@@ -14,10 +14,11 @@ from platewright.fabricate.around import around_of
 from platewright.fabricate.holding import holding_screw
 from platewright.fabricate.hole_tags import tagged
 from platewright.fabricate.joints import meetings
-from platewright.fabricate.slots import ON_THE_SPOT
+from platewright.fabricate.slots import FOOT_OFF, OWN_OFF
 from platewright.fabricate.solvers.fixings import Strip, duct_strip, fixing_points, rail_strip
 from platewright.fabricate.stretches import stretches
 from platewright.foundation.tag_order import tag_order
+from platewright.foundation.units import Mm
 from platewright.model.job import Job
 from platewright.model.layout import Hole, HoleState, Layout
 from platewright.model.panel import hole_offsets
@@ -120,7 +121,8 @@ class _Ledger:
             (hole.holds != wanted.holds, distance, tag)
             for tag, hole in self.sunk.items()
             if tag not in self.serving
-            and (distance := hypot(hole.x - wanted.x, hole.y - wanted.y)) <= ON_THE_SPOT
+            and (distance := hypot(hole.x - wanted.x, hole.y - wanted.y))
+            <= _reach(hole, wanted.holds)
             and same_size(hole, wanted.size)
         ]
         if near:
@@ -131,7 +133,7 @@ class _Ledger:
     def claim(self, strip: Strip) -> None:
         """Keep for a strip the sunk holes that were made for it and still lie on its axis."""
         for tag, hole in self.sunk.items():
-            made_for_it = hole.holds == strip.tag and strip.along(hole.centre) is not None
+            made_for_it = hole.holds == strip.tag and strip.along(hole.centre, OWN_OFF) is not None
             if made_for_it and tag not in self.serving:
                 self.claims[tag] = strip.tag
 
@@ -152,6 +154,15 @@ class _Ledger:
             tag: replace(hole, holds=self.serving.get(tag, "")) for tag, hole in self.sunk.items()
         }
         return tagged(self.layout.holes, sunk, self.new)
+
+
+def _reach(hole: Hole, holder: str) -> Mm:
+    """Return how far off a sunk hole may lie and still serve: a new one beside it can't be drilled.
+
+    One drilled for the very thing serves farther off than a check lets pass, so that it is told.
+    """
+    is_own = hole.holds == holder and hole.state is HoleState.DRILLED
+    return OWN_OFF if is_own else FOOT_OFF
 
 
 def same_size(hole: Hole, screw: str) -> bool:

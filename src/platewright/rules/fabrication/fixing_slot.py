@@ -6,7 +6,7 @@ from collections.abc import Iterator
 from typing import Final
 
 from platewright.fabricate.holding import holding_duct, holding_rail
-from platewright.fabricate.slots import Slots, slots_of
+from platewright.fabricate.slots import ON_THE_SPOT, Slots, slots_of
 from platewright.foundation.sources import Source, Standing
 from platewright.foundation.units import Mm
 from platewright.model.finding import Reading
@@ -46,6 +46,8 @@ def check_fixing_slot(panel: Panel) -> Iterator[Reading]:
         if slots is not None:
             held = (holding_rail if isinstance(of, Rail) else holding_duct)(panel.job)
             yield _judge(piece, slots, play=slots.play(held.shank))
+            if not piece.part.startswith(("2", "3", "4")):  # a joined one is told once
+                yield _judge_across(panel, piece, slots, held.shank)
 
 
 def _passes_slot(panel: Panel) -> Reading:
@@ -57,6 +59,30 @@ def _passes_slot(panel: Panel) -> Reading:
         limit=Limit(value=beam_practice().slot_width, source=WIDTH_SOURCE),
         cure="Measure a slot and state slot_width_mm of the rail in job.toml, or name a thinner "
         "rail_screw",
+    )
+
+
+def _judge_across(panel: Panel, piece: FixedPiece, slots: Slots, shank: Mm) -> Reading:
+    """Measure how far a fixing lies beside the line of slots."""
+    wide = slots.width or beam_practice().slot_width
+    middle = piece.box.centre
+    off = {
+        tag: min(
+            abs((h.y - middle.y if piece.run == "across" else h.x - middle.x) - line)
+            for line in slots.lines
+        )
+        for tag, h in panel.layout.holes.items()
+        if h.holds == piece.tag
+    }
+    worst = max(off, key=lambda tag: (off[tag], tag))
+    taken = "" if slots.width else ", width of the slot taken as usual"
+    return at_most(
+        piece.tag,
+        what=f"{piece.kind} {piece.tag}, hole {worst} lies beside the line of slots{taken}, by",
+        measured=off[worst],
+        limit=Limit(value=max(0.0, (wide - shank) / 2) + ON_THE_SPOT, source=SOURCE),
+        cure=f"File the slot there, or move {piece.tag} so that all its holes lie in slots",
+        place=piece.box,
     )
 
 

@@ -6,24 +6,24 @@ import math
 from collections.abc import Iterator
 from typing import Final
 
+from platewright.fabricate.slots import FOOT_OFF, OWN_OFF
 from platewright.foundation.sources import Source, Standing
 from platewright.foundation.units import Mm
 from platewright.model.finding import Reading
 from platewright.model.geometry import Point
-from platewright.model.layout import Hole
+from platewright.model.layout import Hole, HoleState
 from platewright.model.panel import Panel, hole_offsets
 from platewright.model.part import HoleForm, Part
 from platewright.rules.judge import Limit, at_most, breaks
 from platewright.rules.placed import Placed, placed_devices
 from platewright.rules.registry import rule
-from platewright.rules.wording import tightest
+from platewright.rules.wording import mm, tightest
 from platewright.tables.threads import thread
 
 SOURCE: Final = Source(
     "geometry", "a screw goes through foot and plate in one line", Standing.GEOMETRY
 )
-OFF: Final[Mm] = 0.5  # what a hand-marked hole may be off and the screw still goes in
-NEAR: Final = Limit(value=OFF, source=SOURCE)
+NEAR: Final = Limit(value=FOOT_OFF, source=SOURCE)
 
 
 @rule(
@@ -58,6 +58,18 @@ def _slot_play(part: Part) -> Mm:
     return max((part.slot_length - screw.major) / 2, 0.0)
 
 
+def _cure(one: Placed, hole: Hole, off: Mm, at: tuple[Mm, Mm]) -> str:
+    """Return what to do; beside a drilled hole no other can be drilled."""
+    if hole.state is HoleState.DRILLED and off <= OWN_OFF:
+        return (
+            f"File the foot of {one.tag} there by {mm(off - FOOT_OFF)}, or move {one.tag} onto its "
+            "drilled holes"
+        )
+    return (
+        f"Put a hole for it at ({at[0]:.1f}, {at[1]:.1f}), or move {one.tag} onto its drilled holes"
+    )
+
+
 def _foot(one: Placed, foot: Point, holes: list[tuple[str, Hole]], play: tuple[Mm, Mm]) -> Reading:
     x, y = one.body.left + foot.x, one.body.bottom + foot.y
     where = f"the foot of {one.tag} at ({x:.1f}, {y:.1f})"
@@ -81,6 +93,6 @@ def _foot(one: Placed, foot: Point, holes: list[tuple[str, Hole]], play: tuple[M
         what=f"from {where}{', beyond the play of its slot,' if any(play) else ''} to hole {tag}",
         measured=off,
         limit=NEAR,
-        cure=f"Put a hole for it at ({x:.1f}, {y:.1f}), or move {one.tag} onto its drilled holes",
+        cure=_cure(one, dict(holes)[tag], off, (x, y)),
         place=one.body,
     )
