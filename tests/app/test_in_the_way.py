@@ -8,11 +8,16 @@ import pytest
 
 from generated_jobs import generated_job
 from platewright.app.editing.as_built import Measured, written_down
-from platewright.app.gather import panel_of
+from platewright.app.gather import clear_spaces, panel_of, wiring_spaces
+from platewright.app.plans.cannot_fit import explain
 from platewright.app.plans.new_clashes import refuse_new_clashes
 from platewright.app.plans.plan import Budget, plan
 from platewright.app.plans.plan_or_explain import plan_or_explain
+from platewright.app.plans.stays import all_free, must_stand
+from platewright.arrange.arranger import probe
+from platewright.arrange.task import task_for
 from platewright.foundation.errors import CannotPlan
+from platewright.model.device import Device
 from platewright.model.job import KeepOut
 from platewright.model.layout import HoleState, Layout
 from platewright.model.part import Mount
@@ -118,3 +123,22 @@ def test_no_more_is_to_be_given_up_than_need_be(drilled: Layout) -> None:
     assert len(named) < len(drilled.holes) / 2
     owners = {drilled.holes[one].holds for one in named}
     assert f"In the way: {', '.join(sorted(owners))}" in caught.value.problem
+
+
+def test_spare_room_is_no_cure_in_vain_where_without_it_the_drilled_plate_plans(
+    drilled: Layout,
+) -> None:
+    """What the refusal says of spare room is what planning without it comes to."""
+    more = {f"-N{k}": Device(tag=f"-N{k}", part="relay-6", group=("D",)) for k in range(2)}
+    bare = replace(_PLATE, devices={**_PLATE.devices, **more})
+    plan(bare, drilled, seed=1, budget=Budget(moves=8_000), progress=lambda _s, _t: True)  # it fits
+    limits = replace(_PLATE.settings.limits, spare=0.5)
+    job = replace(bare, settings=replace(bare.settings, limits=limits))
+    task = task_for(
+        job, clear=clear_spaces(job), wiring=wiring_spaces(job),
+        standing=all_free(job, drilled, must_stand(job, drilled)),
+    )  # fmt: skip
+    found = probe(task, job.settings.stock.ducts[0], moves=400, seed=1, report=lambda _d, _w: True)
+    refused = explain(found, seed=1, drilled=drilled)
+    assert any("give up the spare room" in cure for cure in refused.cures)
+    assert "spare room given up" not in refused.problem

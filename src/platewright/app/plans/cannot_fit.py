@@ -34,6 +34,7 @@ class _Tried:
 
     arrangement: Arrangement
     seed: int
+    drilled: Layout | None = None  # the plate as it stands, where holes are drilled
     cures: list[str] = field(default_factory=list)
     in_vain: list[str] = field(default_factory=list)
 
@@ -44,7 +45,9 @@ class _Tried:
 
     def change(self, what: str, job: Job, cure: str) -> bool:
         """Try one change; note what came of it."""
-        if _looks_fit(job, self.arrangement, self.seed) and _plans(self, job):
+        # a drilled plate is tried as it is: what of it stays depends on what fits
+        is_likely = self.drilled is not None or _looks_fit(job, self.arrangement, self.seed)
+        if is_likely and _plans(self, job):
             self.cures.append(cure)
             return True
         self.in_vain.append(what)
@@ -61,19 +64,19 @@ class _Tried:
         self.in_vain.append(f"{what} by up to {_STEPS[-1]:g} mm")
 
 
-def explain(arrangement: Arrangement, *, seed: int, is_drilled: bool = False) -> CannotPlan:
+def explain(arrangement: Arrangement, *, seed: int, drilled: Layout | None = None) -> CannotPlan:
     """Return why the best arrangement found is not a plate one can build, with cures ranked.
 
-    Says whether nothing can fit (proved) or the search found nothing, and what was tried.
+    ``drilled``: the plate as it stands, where holes are drilled. Says whether nothing can fit (proved) or the search found nothing, and what was tried.
     """
     proofs = proofs_of(arrangement.task)
     problem = problem_of(arrangement)
-    tried = _Tried(arrangement, seed)
+    tried = _Tried(arrangement, seed, drilled)
     if any(proof.reason is not Reason.ROWS for proof in proofs):
-        tried.cures += list(for_single(arrangement.task, proofs, is_drilled=is_drilled))
+        tried.cures += list(for_single(arrangement.task, proofs, is_drilled=drilled is not None))
     else:
         _try_settings(tried)
-        if not is_drilled:  # a larger plate would be drilled anew, from the start
+        if drilled is None:  # a larger plate would be drilled anew, from the start
             _try_plate(tried)
         _try_door(tried)
     problem += "".join(f". {line}" for line in _wide_by_assumption(arrangement.task.job))
@@ -169,7 +172,7 @@ def _try_door(tried: _Tried) -> None:
         if len(b.members) == 1 and is_light(tried.job, b.head)
     ]
     by_room = sorted(alone, key=lambda tag: (-_room_of(tried.job, tag), tag))
-    for tag in by_room[:_DOOR_TRIES]:
+    for tag in by_room[: _DOOR_TRIES if tried.drilled is None else 1]:
         if tried.change(
             f"{tag} in the door",
             _in_door(tried.job, tag),
@@ -207,7 +210,7 @@ def _looks_fit(job: Job, like: Arrangement, seed: int) -> bool:
 def _plans(tried: _Tried, job: Job) -> bool:
     """Tell whether a changed job can be planned: wired, its ducts sized, nothing missing."""
     standing = tried.arrangement.task.standing
-    layout = Layout(
+    layout = tried.drilled or Layout(
         devices={tag: replace(at, locked=True) for tag, at in standing.devices.items()},
         ducts={tag: replace(duct, locked=True) for tag, duct in standing.ducts.items()},
         rails={tag: replace(rail, locked=True) for tag, rail in standing.rails.items()},

@@ -30,7 +30,7 @@ def refusal(found: Arrangement, layout: Layout, *, seed: int) -> CannotPlan:
     """Return why nothing was found; on a drilled plate with what stands in the way as the cause."""
     if not is_drilled(layout):
         return explain(found, seed=seed)
-    cannot = explain(found, seed=seed, is_drilled=True)
+    cannot = explain(found, seed=seed, drilled=layout)
     head, _, rest = cannot.problem.partition(". ")
     told = [head, _said(found.task, layout)]
     given_up = tuple(_given_up(found.task.job, layout))
