@@ -70,3 +70,27 @@ def test_what_is_written_reads_back_the_same(job):
     before = (job / OFFCUTS).read_bytes()
     write_offcuts(job / OFFCUTS, store)
     assert (job / OFFCUTS).read_bytes() == before
+
+
+@pytest.mark.parametrize(
+    ("heading", "cell", "is_fault"),
+    [
+        ("length_mm", "2000", False),
+        ("length_mm", "2000.5", True),
+        ("length_in", "78.74", False),
+        ("length_in", "3000", True),
+        ("length_mm", "3000 in", True),
+    ],
+)
+@pytest.mark.parametrize("stock", ["duct 40x60", "cover 40x60", "rail TH35-7.5"])
+def test_an_off_cut_longer_than_its_bar_is_a_fault_as_typed(job, stock, heading, cell, is_fault):
+    """Bars of the example are 2000 mm long; nothing longer can be left of one."""
+    (job / OFFCUTS).write_text(f"label,stock,{heading}\nA1,elsewhere,99999\nA2,{stock},{cell}\n")
+    if not is_fault:
+        assert len(read_job(job).offcuts) == 2
+        return
+    with pytest.raises(InputErrors) as caught:
+        read_job(job)
+    (fault,) = caught.value.faults
+    assert (fault.file, fault.row, fault.field, fault.value) == (OFFCUTS, 3, heading, cell)
+    assert f"whole bar of {stock}, 2000 mm" in fault.problem

@@ -47,10 +47,12 @@ def faults_of(
         names = frozenset[str]().union(*(table.keys for table in parts))
     groups = None if settings is None else {group.name for group in settings.groups}
     no_list = _no_parts_list(parts, devices, names)
-    if no_list:
+    summed = [*_lost_parts(parts, devices, names), *_lost_devices(devices, wires)]
+    if no_list or any(table.cut_off for table in parts):
         names = None  # told once, not again for every device
     return [
         *no_list,
+        *summed,
         *(fault for table in parts for fault in part_faults(table)),
         *_device_faults(devices, names, groups),
         *(_link_faults(devices) if devices.has_keys else ()),
@@ -78,6 +80,38 @@ def _no_parts_list(
     return [InputError(file=PARTS, problem=problem, cure=cure)]
 
 
+def _lost_parts(
+    parts: Sequence[Table[Part]], devices: Table[Device], names: AbstractSet[str] | None
+) -> Iterator[InputError]:
+    """Yield one fault for all devices whose parts may stand in the lost rest of a list."""
+    broken = next((table for table in parts if table.cut_off), None)
+    lost = [one for one in devices.records if names is not None and one.part not in names]
+    if broken is None or not lost:
+        return
+    yield InputError(
+        file=devices.file,
+        problem=f"{len(lost)} devices name parts that no list holds, first {lost[0].tag}: {lost[0].part}",
+        cure=_CUT_OFF.format(broken.file, broken.cut_off),
+    )
+
+
+def _lost_devices(devices: Table[Device], wires: Table[Wire]) -> Iterator[InputError]:
+    """Yield one fault for all wires that may end at devices in the lost rest of their list."""
+    lost = [w for w in wires.records if not {w.start.device, w.end.device} <= devices.keys]
+    if devices.cut_off is None or not lost:
+        return
+    first = lost[0]
+    yield InputError(
+        file=wires.file,
+        problem=f"{len(lost)} wires end at devices that are not in the list, first {first.number}: "
+        f"{first.start} to {first.end}",
+        cure=_CUT_OFF.format(devices.file, devices.cut_off),
+    )
+
+
+_CUT_OFF: Final = "Complete {} first: it is cut off in row {}"
+
+
 def part_faults(table: Table[Part]) -> Iterator[InputError]:
     """Yield what is wrong inside single parts whose values are sound one by one."""
     for row, part in table.rows:
@@ -87,7 +121,7 @@ def part_faults(table: Table[Part]) -> Iterator[InputError]:
             )  # fmt: skip
         if part.rail_center is not None and part.rail_center > part.height:
             yield _Row(table, row, Part).fault("rail_center", f"{part.rail_center:g}",
-                f"lies above the body, which is {part.height:g} mm high",
+                f"lies above the body: {' = '.join(table.typed[row, 'height'])}",
                 "Measure from the body's lower edge to the rail's centre",
             )  # fmt: skip
         if part.hole_form is HoleForm.SLOT and part.slot_length is None:
@@ -135,7 +169,7 @@ def _link_faults(devices: Table[Device]) -> Iterator[InputError]:
             told = None
             if other == device.tag:
                 told = "is the device itself", "Name another device"
-            elif other not in devices.keys and not devices.is_clear:
+            elif other not in devices.keys and (devices.cut_off or not devices.is_clear):
                 continue
             elif other not in devices.keys:
                 told = "is no device", nearest(other, devices.keys - {device.tag})
@@ -197,8 +231,8 @@ def _end_problem(
     end: End, devices: Table[Device], by_tag: Mapping[str, Device], parts: Mapping[str, Part]
 ) -> tuple[str, str] | None:
     tags = devices.keys
-    if end.device not in tags and not devices.is_clear:
-        return None  # two rows bear one tag: one of them may be the device that seems missing
+    if end.device not in tags and (devices.cut_off or not devices.is_clear):
+        return None  # a row is lost, or two bear one tag: one may be the device that seems missing
     if end.device not in tags:
         return f"{end.device} is no device", nearest(end.device, tags)
     device = by_tag.get(end.device)
@@ -258,11 +292,14 @@ class _Row:
     record: type
 
     def fault(self, field: str, value: str | None, problem: str, cure: str) -> InputError:
-        """Return the fault of one field."""
+        """Return the fault of one field, a number as it stands in the file."""
+        heading = column(self.record, field).name
+        if value is not None:
+            heading, value = self.table.typed.get((self.row, field), (heading, value))
         return InputError(
             file=self.table.file,
             row=self.row,
-            field=column(self.record, field).name,
+            field=heading,
             value=value,
             problem=problem,
             cure=cure,

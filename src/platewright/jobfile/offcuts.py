@@ -2,10 +2,13 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable, Iterator, Mapping
+from dataclasses import replace
 from pathlib import Path
 from typing import Final
 
+from platewright.drawing.table import length_text
+from platewright.fabricate.stock_names import bar_lengths
 from platewright.foundation.errors import InputError
 from platewright.jobfile import atomic
 from platewright.jobfile.csv_style import NEW_FILE
@@ -23,11 +26,11 @@ def offcuts_table(
     """Return the off-cuts in store; no list, an empty store; a list that is named must be there."""
     named = "" if settings is None else settings.stock.offcuts
     file = named or OFFCUTS
-    if file in given:
-        return read_table(Offcut, given[file], file=file)
     path = folder / file
-    if path.is_file():
-        return read_table(Offcut, path.read_bytes(), file=file)
+    content = given.get(file) or (path.read_bytes() if path.is_file() else None)
+    if content is not None:
+        table = read_table(Offcut, content, file=file)
+        return replace(table, faults=(*table.faults, *_longer_than_bars(table, settings)))
     if not named:
         return Table(file=file)
     fault = InputError(
@@ -38,6 +41,27 @@ def offcuts_table(
         cure="Write the path of the list of off-cuts, seen from the job folder",
     )
     return Table(file=file, faults=(fault,), has_keys=False)
+
+
+def _longer_than_bars(table: Table[Offcut], settings: JobSettings | None) -> Iterator[InputError]:
+    """Yield off-cuts longer than the whole bar: cut from these, the job would buy too little."""
+    if settings is None:
+        return
+    bars, unit = bar_lengths(settings.stock), settings.units
+    for row, offcut in table.rows:
+        bar = bars.get(offcut.stock)
+        if bar is None or offcut.length <= bar:
+            continue
+        heading, cell = table.typed[row, "length"]
+        yield InputError(
+            file=table.file,
+            row=row,
+            field=heading,
+            value=cell,
+            problem=f"is longer than a whole bar of {offcut.stock}, {length_text(bar, unit)} {unit.value}",
+            cure="Correct the length or its unit; if longer bars are kept, the bar's length under "
+            "stock in job.toml",
+        )
 
 
 def write_offcuts(path: Path, offcuts: Iterable[Offcut]) -> None:

@@ -106,7 +106,11 @@ def column_at(record: type, place: Place) -> Column | None:
 
 
 def _number(limit: str, words: str) -> Callable[[Mapping[str, Any], Column | None], str]:
-    return lambda context, _: f"must be {words} {context[limit]:g}"
+    def told(context: Mapping[str, Any], column: Column | None) -> str:
+        value, unit = context[limit], column.unit.symbol if column and column.unit else ""
+        return f"must be {words} {value:g}{f' {unit}' if unit and value else ''}"  # 0 in any unit
+
+    return told
 
 
 def _word(_: Mapping[str, Any], column: Column | None) -> str:

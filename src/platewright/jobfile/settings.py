@@ -10,7 +10,7 @@ from typing import Any
 from platewright.foundation.errors import InputError, InputErrors
 from platewright.jobfile import migrations, settings_faults
 from platewright.jobfile.settings_faults import FILE
-from platewright.jobfile.toml_values import parse, read_record
+from platewright.jobfile.toml_values import as_typed, parse, read_record_as_typed
 from platewright.model.job import JobSettings, Practice
 from platewright.tables.presets import preset
 
@@ -30,9 +30,9 @@ def settings_from(content: bytes) -> SettingsReading:
     fault = fault or migrations.bring_up_to_date(document, FILE)
     if fault:
         return SettingsReading(settings=None, practice=None, faults=(fault,))
-    settings, faults = read_record(JobSettings, _with_preset(document), FILE)
+    settings, faults, typed = read_record_as_typed(JobSettings, _with_preset(document), FILE)
     if settings is not None:
-        faults = tuple(settings_faults.faults_of(settings))
+        faults = tuple(as_typed(one, typed) for one in settings_faults.faults_of(settings))
         return SettingsReading(settings=settings, practice=settings.practice, faults=faults)
     word = document.get("practice", Practice.IEC)
     practice = Practice(word) if word in tuple(Practice) else None

@@ -212,7 +212,7 @@ def _outside(field: str, at: Mm, size: Mm) -> InputError:
         field=field,
         value=f"{at:g}",
         problem="lies outside the plate",
-        cure=f"Write a place between 0 and {size:g}, measured from the plate's lower left corner",
+        cure=f"Write a place between 0 and {size:g} mm, measured from the plate's lower left corner",
     )
 
 

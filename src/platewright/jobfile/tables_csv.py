@@ -9,8 +9,8 @@ import codecs
 import csv
 import io
 from collections import Counter
-from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import dataclass, field
 from typing import Generic, TypeVar
 
 from platewright.foundation.errors import InputError, misspelt, nearest
@@ -36,6 +36,7 @@ from platewright.model.job import Practice
 
 Record = TypeVar("Record")
 Row = tuple[int, list[str]]  # row number, cells
+Typed = Mapping[tuple[int, str], tuple[str, str]]  # row number, field -> heading, cell as written
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -50,6 +51,8 @@ class Table(Generic[Record]):
     faults: tuple[InputError, ...] = ()
     style: CsvStyle = NEW_FILE
     notes: tuple[str, ...] = ()  # what the user should be told about the reading
+    typed: Typed = field(default_factory=dict)  # numbers as the file has them, in its own units
+    cut_off: int | None = None  # last row, where the file seems to end in the middle of it
 
     @property
     def records(self) -> tuple[Record, ...]:
@@ -90,13 +93,16 @@ def read_table(
         byte_order_mark=content.startswith(codecs.BOM_UTF8),
     )
     reader = _Reader(record, file, headings, style, practice, width=len(rows[0][1]) if rows else 0)
+    half = _half_row(text, rows, file) if headings else None
+    faults += [half] if half else []
     found: list[tuple[int, Record]] = []
-    for number, cells in rows[1:] if headings else ():
+    for number, cells in (rows[1:-1] if half else rows[1:]) if headings else ():
         made, more = reader.row(number, cells)
         faults += more
         if made is not None:
             found.append((number, made))
-    keys, twice = _keys(headings, rows[1:], file, columns_of(record)[0])
+    named = rows[1:-1] if half and len(rows[-1][1]) == 1 else rows[1:]  # half a name is none
+    keys, twice = _keys(headings, named, file, columns_of(record)[0])
     return Table(
         file=file,
         rows=tuple(found),
@@ -106,6 +112,8 @@ def read_table(
         faults=tuple(sorted(faults + twice, key=lambda each: each.row or 0)),
         style=style,
         notes=(f"{file}: numbers are read with a decimal comma",) if style.decimal_comma else (),
+        typed=_typed(headings, rows[1:]),
+        cut_off=half.row if half else None,
     )
 
 
@@ -140,6 +148,36 @@ def _split(text: str, delimiter: str, file: str) -> tuple[list[Row], InputError 
             cure='Close each quotation mark; write a quotation mark inside a cell as ""',
         )
     return rows, None
+
+
+def _half_row(text: str, rows: Sequence[Row], file: str) -> InputError | None:
+    """Return the fault of a file that ends in the middle of its last row.
+
+    A row may leave out its last cells, and a file its last line end; only both together, where all
+    other rows are whole, are what a copy that broke off looks like.
+    """
+    if len(rows) < 3 or text.endswith(("\n", "\r")):
+        return None
+    wide, (number, cells) = len(rows[0][1]), rows[-1]
+    if len(cells) >= wide or any(len(others) < wide for _, others in rows[:-1]):
+        return None
+    return InputError(
+        file=file,
+        row=number,
+        value=next(cell for cell in reversed(cells) if cell),
+        problem=f"is cut off: the last row has {len(cells)} of {wide} cells and no line end",
+        cure="Copy the whole file again; if nothing is missing, end the row with a line end",
+    )
+
+
+def _typed(headings: Sequence[_Heading], rows: Sequence[Row]) -> Typed:
+    numbers = [each for each in headings if each.column.kind is Kind.NUMBER]
+    return {
+        (number, each.column.field): (each.text, cells[each.index])
+        for number, cells in rows
+        for each in numbers
+        if each.index < len(cells) and cells[each.index]
+    }
 
 
 def _headings(

@@ -10,6 +10,7 @@ import math
 import re
 import tomllib
 from collections.abc import Mapping, Sequence
+from dataclasses import replace
 from typing import Any, Final, TypeVar
 
 from platewright.foundation.errors import InputError, misspelt, nearest
@@ -72,8 +73,17 @@ def read_record(
     record: type[Record], document: Mapping[str, object], file: str
 ) -> tuple[Record | None, tuple[InputError, ...]]:
     """Return the record a document holds, or ``None`` and all its faults."""
+    made, faults, _ = read_record_as_typed(record, document, file)
+    return made, faults
+
+
+def read_record_as_typed(
+    record: type[Record], document: Mapping[str, object], file: str
+) -> tuple[Record | None, tuple[InputError, ...], Mapping[str, tuple[str, str]]]:
+    """Return also the numbers that stand in another unit: place -> place and value as written."""
     troubles: list[Trouble] = []
-    raw = _shape(record, document, (), troubles)
+    numbers: dict[Place, tuple[str, str]] = {}
+    raw = _shape(record, document, (), troubles, numbers)
     made, more = build(record, raw, frozenset(trouble.place for trouble in troubles))
     more = tuple(trouble for trouble in more if not _told_as_unknown(record, trouble, troubles))
     faults = tuple(
@@ -86,7 +96,20 @@ def read_record(
         )
         for trouble in (*troubles, *more)
     )
-    return made, faults
+    typed = {}
+    for place, (key, value) in numbers.items():
+        name = spelled(record, Trouble(place=place, problem="", cure=""))
+        above = name.rpartition(".")[0]
+        typed[name] = (f"{above}.{key}" if above else key, value)
+    return made, tuple(as_typed(fault, typed) for fault in faults), typed
+
+
+def as_typed(fault: InputError, typed: Mapping[str, tuple[str, str]]) -> InputError:
+    """Return the fault with key and value as they stand in the file, not in the inside unit."""
+    if fault.field is None or fault.value is None or fault.field not in typed:
+        return fault
+    key, value = typed[fault.field]
+    return replace(fault, field=key, value=value)
 
 
 def _told_as_unknown(record: type, trouble: Trouble, troubles: Sequence[Trouble]) -> bool:
@@ -105,9 +128,16 @@ def _told_as_unknown(record: type, trouble: Trouble, troubles: Sequence[Trouble]
 
 
 def _shape(
-    record: type, table: Mapping[str, object], place: Place, troubles: list[Trouble]
+    record: type,
+    table: Mapping[str, object],
+    place: Place,
+    troubles: list[Trouble],
+    typed: dict[Place, tuple[str, str]],
 ) -> dict[str, object]:
-    """Return the values by field name; adds what can't be read to ``troubles``."""
+    """Return the values by field name; adds what can't be read to ``troubles``.
+
+    ``typed`` takes keys and values of numbers that are not written in the inside unit.
+    """
     known = spellings(record)
     raw: dict[str, object] = {}
     for key, value in table.items():
@@ -129,8 +159,12 @@ def _shape(
             )
         else:
             raw[column.field] = value
+            if _is_in_other_unit(column, key, value):
+                typed[*place, column.field] = (key, str(value))
             try:
-                raw[column.field] = _value(column, alias, value, (*place, column.field), troubles)
+                raw[column.field] = _value(
+                    column, alias, value, (*place, column.field), troubles, typed
+                )
             except Unreadable as unreadable:
                 troubles.append(
                     Trouble(
@@ -143,8 +177,23 @@ def _shape(
     return raw
 
 
+def _is_in_other_unit(column: Column, key: str, value: object) -> bool:
+    """Tell whether a number has a unit that limits, which name theirs, are not told in.
+
+    Shares are told as shares: their limits have no unit to tell them from per cent.
+    """
+    has_sign = column.unit is not None and bool(column.unit.symbol)
+    is_other = key != column.name or isinstance(value, str)
+    return column.kind is Kind.NUMBER and has_sign and is_other
+
+
 def _value(
-    column: Column, alias: Alias | None, value: object, place: Place, troubles: list[Trouble]
+    column: Column,
+    alias: Alias | None,
+    value: object,
+    place: Place,
+    troubles: list[Trouble],
+    typed: dict[Place, tuple[str, str]],
 ) -> object:
     inner = column.record
     match column.kind, value:
@@ -159,15 +208,17 @@ def _value(
         case Kind.NAMES, str():
             return read_names(value)
         case (Kind.RECORD, dict()) if inner:
-            return _shape(inner, value, place, troubles)
+            return _shape(inner, value, place, troubles, typed)
         case (Kind.RECORDS, list()) if inner:
             return tuple(
-                _shape(inner, each, (*place, index), troubles) if isinstance(each, dict) else each
+                _shape(inner, each, (*place, index), troubles, typed)
+                if isinstance(each, dict)
+                else each
                 for index, each in enumerate(value)
             )
         case (Kind.MAP, dict()) if inner:
             return {
-                tag: _shape(inner, each, (*place, tag), troubles)
+                tag: _shape(inner, each, (*place, tag), troubles, typed)
                 if isinstance(each, dict)
                 else each
                 for tag, each in value.items()
