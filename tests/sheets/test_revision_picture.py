@@ -1,9 +1,13 @@
 """The drawing of two revisions: what changed lies on top, its arrow beside its tag."""
 
 import dataclasses
+from dataclasses import replace
+
+import pytest
 
 from platewright.drawing.extent import extent, text_box
-from platewright.drawing.picture import Polyline, Rect, Text
+from platewright.drawing.picture import Circle, Line, Polyline, Rect, Text
+from platewright.model.layout import HoleState
 from platewright.sheets.revision import changes, revision_picture
 
 
@@ -33,3 +37,47 @@ def test_the_arrow_runs_beside_the_tag(panel):
         arrows = [p for p in parts if isinstance(p, Polyline) and p.layer == "ARROW"]
         assert arrows
         assert not any(text_box(tag).overlaps(extent((arrow,))) for arrow in arrows)
+
+
+def boxes_of_signs(parts):
+    return [extent((p,)) for p in parts if isinstance(p, Circle)]
+
+
+@pytest.mark.parametrize("apart", [0.5, 2.0, 6.0, 12.0])
+def test_tags_of_holes_lie_apart_from_each_other_and_from_all_signs(panel, apart):
+    """Every hole was drilled, is left over, and has its successor a little to the right."""
+    holes, n = {}, len(panel.layout.holes)
+    for number, (tag, hole) in enumerate(panel.layout.holes.items(), start=1):
+        holes[tag] = replace(hole, state=HoleState.DRILLED, holds="")
+        holes[f"H{n + number}"] = replace(hole, x=hole.x + apart, state=HoleState.PLANNED)
+    after = replace(panel, layout=replace(panel.layout, holes=holes))
+    parts = drawn(panel, after)
+    tags = [p for p in parts if isinstance(p, Text) and p.layer == "HOLE-TAG"]
+    words = [text_box(p) for p in parts if isinstance(p, Text)]
+    for index, one in enumerate(words):
+        assert not any(one.overlaps(other) for other in words[index + 1 :])
+    for tag in tags:
+        assert not any(text_box(tag).overlaps(sign) for sign in boxes_of_signs(parts))
+    assert len(tags) == len({p.text for p in tags})
+    assert len(tags) >= 0.9 * len(holes)  # the rest has no room: it stands in the list
+
+
+def test_a_tag_that_stands_off_is_tied_to_its_own_hole(panel):
+    holes = {}
+    for number, tag in enumerate(sorted(panel.layout.holes)[:1]):
+        at = panel.layout.holes[tag]
+        holes |= {f"H{900 + number + n}": replace(at, x=200 + 6.0 * (n % 4), y=500 + 6.0 * (n // 4),
+                                                  state=HoleState.PLANNED)
+                  for n in range(16)}  # fmt: skip
+    bare = replace(panel, layout=replace(panel.layout, holes={}))
+    after = replace(panel, layout=replace(panel.layout, holes=holes))
+    parts = drawn(bare, after)
+    tags = [p for p in parts if isinstance(p, Text) and p.layer == "HOLE-TAG"]
+    leaders = [p for p in parts if isinstance(p, Line) and p.layer == "HOLE-TAG"]
+    sign = min(box.width for box in boxes_of_signs(parts))
+    assert leaders
+    for tag in tags:
+        hole = holes[tag.text].centre
+        tied = any(line.start == hole and text_box(tag).distance_to(line.end) < 0.2 * tag.size
+                   for line in leaders)  # fmt: skip
+        assert tied or text_box(tag).distance_to(hole) <= sign + 0.2 * tag.size, tag.text

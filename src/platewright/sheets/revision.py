@@ -8,7 +8,6 @@ from typing import Final, TypeAlias
 
 from platewright.drawing.extent import extent, text_box
 from platewright.drawing.picture import (
-    Circle,
     Line,
     Picture,
     Polyline,
@@ -24,9 +23,10 @@ from platewright.foundation.tag_order import tag_order
 from platewright.foundation.units import Mm
 from platewright.model.geometry import Box, Point
 from platewright.model.job import DisplayUnit
-from platewright.model.layout import Duct, HoleState, Placement, Rail
+from platewright.model.layout import Duct, Placement, Rail
 from platewright.model.panel import Panel
 from platewright.model.pieces import Piece
+from platewright.sheets.change_signs import hole_signs
 from platewright.sheets.changed_holes import SAME, hole_changes
 from platewright.sheets.changed_lists import (
     Change,
@@ -49,7 +49,8 @@ HEADINGS: Final = {"door": "Door devices"}
 LEGEND: Final = (
     "Grey fill: new, moved or another part, where it is now. Dashed: where it was. Arrow: way it "
     "went. Black dot: hole to drill that is new or differs. Ring: hole drilled already. Ring with "
-    "a cross: drilled and left over; cross alone: no longer wanted."
+    "a cross: drilled and left over; cross alone: no longer wanted. A tag without room here stands "
+    "in the list alone."
 )
 NONE: Final = "Nothing differs between the two."
 
@@ -151,8 +152,8 @@ def revision_picture(
             parts += _arrow(footprint(before.layout, before.job, tag), now[tag], words, grown)
         if words is not None:
             parts += (Rect(layer="INTERRUPT", box=text_box(words)), words)
-    parts += _hole_signs(after, found, grown)
-    return tuple(parts)
+    signs = hole_signs(after, found, tuple(parts), grown=grown, lettering=LETTERING * grown)
+    return (*parts, *signs)
 
 
 def _order(panel: Panel) -> tuple[str, ...]:
@@ -295,31 +296,3 @@ def _arrow(was: Box, now: Box, words: Text | None, grown: float) -> Iterator[Pri
             Point(end.x - head * ux + head * uy / 4, end.y - head * uy - head * ux / 4),
         ),
     )  # fmt: skip
-
-
-def _hole_signs(after: Panel, found: tuple[Change, ...], grown: float) -> Iterator[Primitive]:
-    """Yield a sign on every hole that differs: new, drilled, left over, not wanted."""
-    size = 1.0 * grown
-    for hole in after.layout.holes.values():
-        if hole.state is HoleState.DRILLED:
-            yield Circle(layer="BALLOON-OPEN", centre=hole.centre, radius=size)
-    for one in found:
-        if one.kind != "hole":
-            continue
-        place = one.now or one.was
-        if place is None:
-            continue
-        now = after.layout.holes.get(one.tag) if one.now else None
-        if now is not None and now.state is not HoleState.DRILLED:
-            yield Circle(layer="DATUM", centre=place, radius=size)
-        if one.what in ("gone", "left over"):
-            for sign in (1, -1):
-                yield Line(
-                    layer="BORDER",
-                    start=Point(place.x - size, place.y - sign * size),
-                    end=Point(place.x + size, place.y + sign * size),
-                )
-        if one.what in ("new", "left over"):
-            rise = 1.6 * size if one.what == "new" else -1.6 * size - LETTERING * grown
-            yield Text(layer="HOLE-TAG", at=Point(place.x + 1.6 * size, place.y + rise),
-                       text=one.tag, size=LETTERING * grown)  # fmt: skip
