@@ -9,6 +9,7 @@ from platewright.fabricate.end_stops import RailEnd, rail_ends, stop_words
 from platewright.fabricate.fasteners import fasteners
 from platewright.fabricate.solvers.bench_work import bench_work
 from platewright.jobfile.folder import read_job
+from platewright.model.job import DisplayUnit
 from platewright.model.layout import Layout
 
 RINSER = Path(__file__).parents[2] / "examples" / "bottle-rinser"
@@ -79,7 +80,13 @@ def test_each_end_is_told(left, right, words):
         RailEnd(rail="R1", side=side, free=free)
         for side, free in (("left", left), ("right", right))
     )
-    assert stop_words(ends).startswith(words)
+    assert stop_words(ends, DisplayUnit.MM).startswith(words)
+
+
+def test_a_job_in_inches_reads_inches_rounded_down():
+    end = RailEnd(rail="R1", side="left", free=5.0)  # 0.197 in
+    words = stop_words((end,), DisplayUnit.INCH)
+    assert "reaches 0.19 in beyond the row: no room for an end stop 0.39 in wide" in words
 
 
 def test_devices_are_snapped_on_as_they_stand_on_the_rail(rinser):

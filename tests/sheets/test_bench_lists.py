@@ -1,13 +1,16 @@
 """Fasteners, torques, purchases, labels, traveler: counted again from the panel itself."""
 
 import dataclasses
+import re
 from math import ceil
 
 import pytest
 
 from platewright.drawing.picture import Circle, Polyline, Rect, Text
 from platewright.fabricate.fasteners import length_words, screw_length
+from platewright.fabricate.lengths import mass_words
 from platewright.fabricate.solvers.bench_work import bench_work
+from platewright.model.job import DisplayUnit
 from platewright.model.layout import Hole, HoleKind, HoleState
 from platewright.model.part import Mount
 from platewright.sheets.fastener_list import fastener_table, purchase_table
@@ -32,6 +35,58 @@ def test_every_hole_gets_its_screw_and_every_through_hole_its_nut(panel):
     assert count["rivet"] == rivets
     assert count["nut"] == nuts
     assert count["washer"] == len(kinds) - rivets + nuts
+
+
+def in_inches(panel):
+    settings = dataclasses.replace(panel.job.settings, units=DisplayUnit.INCH)
+    return dataclasses.replace(panel, job=dataclasses.replace(panel.job, settings=settings))
+
+
+METRIC_BY_NATURE = (
+    r"100 mm",  # the ruler that proves the print is of both systems
+    r"⌀[0-9.]+ mm",  # a metric drill stays one
+    r"M\d\S*( [0-9]+ mm)?",  # so does a metric screw
+    r"blade 150 mm",
+    r"^[0-9]+ mm$",  # its length, in a column
+)
+
+
+@pytest.mark.parametrize(
+    "name", ["traveler", "template", "fasteners", "purchase", "cuts", "fixings"]
+)
+def test_a_job_in_inches_prints_its_lengths_in_inches(panel, name):
+    """A builder with an inch tape meets mm only where a thing is metric by nature."""
+    texts = [p.text for page in sheets()[name].draw(in_inches(panel), ()) for p in page.primitives
+             if isinstance(p, Text)]  # fmt: skip
+    stripped = [re.sub("|".join(METRIC_BY_NATURE), "", text) for text in texts]
+    metric = [t for t in stripped if re.search(r"\d (mm|m)\b(?! for each)", t)]
+    assert metric == []
+    kilograms = [t for t in texts if re.search(r"\d kg", t) and not re.search(r"\d lb \(", t)]
+    assert kilograms == []
+
+
+def test_the_purchase_list_counts_wire_in_feet_and_pieces_of_new_bars_only(panel):
+    metric = [r for r in purchase_table(panel, ()).rows if r[0] == "Wire"]
+    inch = [r for r in purchase_table(in_inches(panel), ()).rows if r[0] == "Wire"]
+    for (_, item, needed, _, unit), (_, same, feet, buy, name) in zip(metric, inch, strict=True):
+        assert (item, unit, name) == (same, "m", "ft")
+        long = float(feet.removesuffix(" ft"))
+        assert long == pytest.approx(float(needed.removesuffix(" m")) / 0.3048, abs=0.25)
+        assert long - 0.05 <= buy < long + 1.05
+    old = dataclasses.replace(panel.cuts.bars[0], offcut="K1")
+    cuts = dataclasses.replace(panel.cuts, bars=(old, *panel.cuts.bars[1:]))
+    rows = purchase_table(dataclasses.replace(panel, cuts=cuts), ()).rows
+    pieces = sum(int(r[2].split()[0]) for r in rows if r[0] == "Bars")
+    assert pieces == sum(len(bar.pieces) for bar in cuts.new_bars)
+
+
+@pytest.mark.parametrize(
+    ("mass", "metric", "inch"),
+    [(0.635029, "0.635 kg", "1.4 lb (0.635 kg)"), (1250.0, "1250 kg", "2756 lb (1250 kg)")],
+)
+def test_masses_are_rounded_and_read_in_pounds_first_in_a_job_in_inches(mass, metric, inch):
+    assert mass_words(mass, DisplayUnit.MM) == metric
+    assert mass_words(mass, DisplayUnit.INCH) == inch
 
 
 @pytest.mark.parametrize(

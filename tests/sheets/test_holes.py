@@ -242,6 +242,26 @@ def test_programs_make_exactly_the_holes_of_the_schedule(panel, files):
             assert -found["tap"][tag][2] > thickness
 
 
+def test_programs_state_the_room_below_that_their_own_depths_need(files, panel):
+    import re
+
+    thickness = panel.job.settings.plate.thickness
+    for name in ("drill", "tap"):
+        text = files[f"{name}.ngc"].decode("ascii")
+        deepest = max(float(z) for z in re.findall(r"Z-(\S+) R", text))
+        stated = float(re.search(r"([0-9.]+) MM FREE BELOW", text)[1])
+        assert deepest - thickness <= stated < deepest - thickness + 0.1 + 1e-9
+    assert b"NO ROOM NEEDED BELOW: NOTHING GOES THROUGH" in files["mark.ngc"]
+    assert b"MM FREE BELOW" not in files["mark.ngc"]
+
+
+def test_a_program_counts_the_holes_of_a_tool_once(files):
+    for name in ("mark", "drill", "tap"):
+        for line in files[f"{name}.ngc"].decode("ascii").splitlines():
+            if line.startswith("(TOOL "):
+                assert line.lower().count(" hole") == 1
+
+
 def test_programs_of_a_plate_that_fails_say_so_first(panel, findings, files):
     assert any(finding.verdict == "FAIL" for finding in findings)
     assert b"(NOT TO BUILD: 1 FINDINGS FAIL)" in files["drill.ngc"]

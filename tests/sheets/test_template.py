@@ -110,6 +110,40 @@ def test_every_hole_is_on_a_tile_at_its_place_and_size(printed):
     assert found == set(todo(panel))
 
 
+def test_each_hole_says_what_it_holds_and_bodies_stand_in_thin_grey(printed):
+    """Who punches knows which screw it is; an outline can't be taken for one to cut along."""
+    panel, tiles, pages = printed
+    named = set()
+    for tile, page in zip(tiles.printed, pages[1:], strict=True):
+        texts = [p for p in page.primitives if isinstance(p, Text)]
+        words = {t.text.split("  ")[0]: t.text for t in texts if t.layer == "HOLE-TAG"}
+        for tag, hole in todo(panel).items():
+            if tag in words:
+                assert words[tag].split("  ")[2] == hole.holds
+        tags = [t for t in texts if t.layer == "GHOST-TAG"]
+        named |= {t.text for t in tags}
+        datum = on_paper(tiles, tile)
+        for text in tags:
+            body = body_box(panel, text.text)
+            if body is not None:
+                at = Point(text.at.x - datum.x, text.at.y - datum.y)
+                assert body.contains(at)
+        rings = [extent((p,)) for p in page.primitives if isinstance(p, Circle)]
+        assert not any(text_box(text).overlaps(ring) for text in tags for ring in rings)
+        assert {p.layer for p in page.primitives if isinstance(p, Line)} <= {
+            "GHOST", "BORDER", "RULER", "REGISTER", "CUT-LINE", "FRAME", "AXIS", "GRID",
+        }  # fmt: skip
+    assert named & set(panel.layout.devices)
+
+
+def body_box(panel, tag):
+    """Return where a device's body will stand, from the job's own numbers."""
+    if tag not in panel.layout.devices:
+        return None
+    part, at = panel.job.part_of(tag), panel.layout.devices[tag]
+    return Box(at.x, at.y, at.x + part.width, at.y + part.height)
+
+
 def off_printer(panel, paper, x, y):
     """Return a panel whose job allows for a printer, its tiles, and its pages as drawn."""
     bench = Bench(paper=paper, printer_scale_x=x, printer_scale_y=y)

@@ -56,7 +56,8 @@ def write_program(
 
 def _run(run: Run, number: int, heights: Heights, *, dry: bool) -> Iterator[str]:
     safe = fixed(heights.safe, DECIMALS)
-    yield f"(TOOL {number}: {plain(run.title)}, {len(run.holes)} HOLES)"
+    count = f"{len(run.holes)} HOLE{'' if len(run.holes) == 1 else 'S'}"
+    yield f"(TOOL {number}: {plain(run.title)}, {count})"
     yield "M5"
     yield f"T{number} M6"
     yield "M0 (SET Z0 ON THE FACE OF THE PLATE WITH THIS TOOL, THEN GO ON)"

@@ -2,10 +2,11 @@
 
 from __future__ import annotations
 
+from platewright.fabricate.threads import COMBINED, combined_reason
 from platewright.foundation.units import MM_PER_INCH, Mm
 from platewright.model.job import DisplayUnit
 from platewright.tables.drills import inch_drill
-from platewright.tables.threads import thread
+from platewright.tables.threads import Thread, thread
 
 
 def drill_name(diameter: Mm, unit: DisplayUnit) -> str:
@@ -29,6 +30,17 @@ def drill_short(diameter: Mm, unit: DisplayUnit) -> str:
         return name
     metric = f"⌀{_short(diameter)}"
     return f"{metric} mm" if unit is DisplayUnit.INCH else metric
+
+
+def combined_words(size: Thread, *, thickness: Mm, unit: DisplayUnit) -> str:
+    """Return why a combined drill and tap may be used, in numbers of the job's unit."""
+    if unit is DisplayUnit.MM:
+        return combined_reason(size, thickness=thickness)
+    plate, major = thickness / MM_PER_INCH, size.major / MM_PER_INCH
+    return (
+        f"plate {plate:.3f} in, at most {COMBINED:g} × {major:.3f} = {COMBINED * major:.3f} in "
+        "(shop practice)"
+    )
 
 
 def foreign_words(size: str, unit: DisplayUnit) -> str:

@@ -3,13 +3,13 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
-from math import floor
 from typing import Final
 
 from platewright.fabricate.build_tasks import hung_on
+from platewright.fabricate.lengths import room_words, with_unit
 from platewright.foundation.tag_order import tag_order
 from platewright.foundation.units import Mm
-from platewright.model.job import Job
+from platewright.model.job import DisplayUnit, Job
 from platewright.model.layout import Layout
 from platewright.tables.tools import tool
 
@@ -45,18 +45,18 @@ def rail_ends(job: Job, layout: Layout) -> tuple[RailEnd, ...]:
     return tuple(ends)
 
 
-def stop_words(ends: tuple[RailEnd, ...]) -> str:
+def stop_words(ends: tuple[RailEnd, ...], unit: DisplayUnit) -> str:
     """Return where the end stops of one rail go, and where there is no room for one."""
     wide = tool("end stop")
     if all(end.takes_stop for end in ends):
         return "End stops at both ends."
     short = [end for end in ends if not end.takes_stop]
     room = " and ".join(
-        f"at the {end.side} the rail reaches {floor(max(0.0, end.free)):d} mm beyond the row"
+        f"at the {end.side} the rail reaches {room_words(end.free, unit)} beyond the row"
         for end in short
     )
     taking = "".join(f"End stop at the {end.side} end. " for end in ends if end.takes_stop)
     return (
-        f"{taking}{room[0].upper()}{room[1:]}: no room for an end stop {wide:g} mm wide. See that "
+        f"{taking}{room[0].upper()}{room[1:]}: no room for an end stop {with_unit(wide, unit)} wide. See that "
         "what stands beside holds the row, or use a narrower one."
     )

@@ -15,15 +15,15 @@ from platewright.fabricate.beams import (
 )
 from platewright.fabricate.device_hold import device_hold
 from platewright.fabricate.holding import holding_duct, holding_rail
-from platewright.fabricate.lengths import with_unit
+from platewright.fabricate.lengths import mass_words, with_unit
 from platewright.fabricate.slots import slots_of
 from platewright.fabricate.stock_names import stock_of
 from platewright.fabricate.stretches import stretches
 from platewright.foundation.sources import Source, Standing
 from platewright.foundation.tag_order import tag_order
-from platewright.foundation.units import Kg, Mm, Mm2
+from platewright.foundation.units import MM_PER_INCH, Kg, Mm, Mm2
 from platewright.model.fastening import Fastening
-from platewright.model.job import Job, Stock
+from platewright.model.job import DisplayUnit, Job, Stock
 from platewright.model.layout import Duct, Hole, HoleKind, Layout, Rail, Run
 from platewright.tables.beams import beam_practice
 from platewright.tables.device_hold import device_hold_practice
@@ -110,7 +110,7 @@ def _of_device(tag: str, holes: list[Hole], job: Job, layout: Layout) -> Fasteni
         verb = "hold" if held.holds else "do NOT hold"
         words += (
             f"; they {verb}: {held.clamped:.0f} N clamped each, {held.needed:.0f} N needed at the "
-            f"upper ones ({job.part_of(tag).mass:g} kg, shock and pull)"
+            f"upper ones ({_mass_of(job, tag)}, shock and pull)"
         )
         if held.holds and held.fewest is not None and held.fewest < len(holes):
             words += f"; {held.fewest} would do"
@@ -125,6 +125,10 @@ def _of_device(tag: str, holes: list[Hole], job: Job, layout: Layout) -> Fasteni
         limit=None,
         source=source,
     )
+
+
+def _mass_of(job: Job, tag: str) -> str:
+    return mass_words(job.part_of(tag).mass or 0.0, job.settings.units)
 
 
 def _of_piece(
@@ -158,6 +162,7 @@ def _of_piece(
 def _why(piece: Rail | Duct, length: Mm, places: list[Mm], job: Job) -> tuple[str, Source]:
     """Return why a piece has so many fixings, by what one fewer, evenly spread, would do."""
     beam, limit = beam_of(piece, job.settings.stock), allowed_sag(job)
+    unit = job.settings.units
     end, most = limits_of(piece, job)
     usual = source_of(fixing_limits("rail" if isinstance(piece, Rail) else "duct"))
     fewer = len(places) - 1
@@ -167,16 +172,15 @@ def _why(piece: Rail | Duct, length: Mm, places: list[Mm], job: Job) -> tuple[st
         if beam is None:
             return "never fewer", TURNS
         bent = sag(beam, places[1] - places[0])
-        return f"never fewer; {_bends(bent, beam, limit)}", TURNS
+        return f"never fewer; {_bends(bent, beam, limit, unit)}", TURNS
     apart = (length - 2 * end) / (fewer - 1)
     if beam is not None and sag(beam, apart) > limit + HAIR:
         bent = sag(beam, apart)
         return (
-            f"with {fewer} {_bends(bent, beam, limit)}",
+            f"with {fewer} {_bends(bent, beam, limit, unit)}",
             beam.source,
         )
     if apart > most + HAIR:
-        unit = job.settings.units
         apart_words, most_words = with_unit(apart, unit), with_unit(most, unit)
         return f"with {fewer} they stand {apart_words} apart, at most {most_words}", usual
     return f"{fewer} spread evenly would do, but {_hindrance(piece, job)}", usual
@@ -210,7 +214,10 @@ def _screws(count: int, holes: list[Hole]) -> str:
     return f"{count} {word}{'' if count == 1 else 's'}"
 
 
-def _bends(bent: Mm, beam: Beam, limit: Mm) -> str:
+def _bends(bent: Mm, beam: Beam, limit: Mm, unit: DisplayUnit) -> str:
     """Return the sag beside its limit, with as many digits as tell them apart."""
-    digits = next((n for n in (1, 2, 3) if f"{bent:.{n}f}" != f"{limit:.{n}f}"), 3)
-    return f"it bends {bent:.{digits}f} mm under {beam.words}, limit {limit:.{digits}f}"
+    size, least = (MM_PER_INCH, 2) if unit is DisplayUnit.INCH else (1.0, 1)
+    is_, most = bent / size, limit / size
+    ways = range(least, least + 3)
+    digits = next((n for n in ways if f"{is_:.{n}f}" != f"{most:.{n}f}"), ways[-1])
+    return f"it bends {is_:.{digits}f} {unit.value} under {beam.words}, limit {most:.{digits}f}"

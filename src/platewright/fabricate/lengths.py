@@ -1,9 +1,13 @@
-"""Lengths in the notes of pieces and fixings: in the job's unit, as its drawings print them."""
+"""Lengths and masses in words of steps, pieces and fixings: in the job's unit, as its drawings."""
 
 from __future__ import annotations
 
-from platewright.foundation.units import MM_PER_INCH, Mm
+from math import floor
+
+from platewright.foundation.units import KG_PER_LB, MM_PER_INCH, MM_PER_M, Kg, Mm
 from platewright.model.job import DisplayUnit
+
+INCHES_PER_FOOT = 12
 
 
 def said(length: Mm, unit: DisplayUnit) -> str:
@@ -16,3 +20,41 @@ def said(length: Mm, unit: DisplayUnit) -> str:
 def with_unit(length: Mm, unit: DisplayUnit) -> str:
     """Return the same with its unit."""
     return f"{said(length, unit)} {unit.value}"
+
+
+def thickness_words(thickness: Mm, unit: DisplayUnit) -> str:
+    """Return the thickness of a sheet with its unit: three figures in mm, inches to 0.001."""
+    if unit is DisplayUnit.INCH:
+        return f"{thickness / MM_PER_INCH:.3f} {unit.value}"
+    return f"{thickness:.3g} {unit.value}"
+
+
+def room_words(length: Mm, unit: DisplayUnit) -> str:
+    """Return the room there is, rounded down and never below 0: whole mm, inches to 0.01."""
+    room = max(0.0, length)
+    if unit is DisplayUnit.INCH:
+        return f"{floor(room / MM_PER_INCH * 100) / 100:.2f} {unit.value}"
+    return f"{floor(room):d} {unit.value}"
+
+
+def way_words(length: Mm, unit: DisplayUnit) -> str:
+    """Return a long way: metres or feet to 0.1."""
+    if unit is DisplayUnit.INCH:
+        return f"{length / MM_PER_INCH / INCHES_PER_FOOT:.1f} ft"
+    return f"{length / MM_PER_M:.1f} m"
+
+
+def mass_words(mass: Kg, unit: DisplayUnit) -> str:
+    """Return a mass to three figures; in a job in inches pounds first."""
+    metric = f"{_figures(mass)} kg"
+    return f"{_figures(mass / KG_PER_LB)} lb ({metric})" if unit is DisplayUnit.INCH else metric
+
+
+def whole_mass(mass: Kg, unit: DisplayUnit) -> str:
+    """Return a mass that is known about: whole kg; in a job in inches pounds first."""
+    metric = f"{mass:.0f} kg"
+    return f"{mass / KG_PER_LB:.0f} lb ({metric})" if unit is DisplayUnit.INCH else metric
+
+
+def _figures(mass: float) -> str:
+    return f"{mass:.3g}" if mass < 1000 else f"{mass:.0f}"

@@ -157,7 +157,5 @@ def _barred(job: Job, layout: Layout, thing: Standing, foot: Box) -> Iterator[st
         if hole.holds == thing.tag or (foot.contains(hole.centre) and len(thing.boxes) == 1):
             yield f"{tag} lies under it"
             continue
-        for met in meets_drill(
-            hole.centre, drill=hole.drill, thickness=plate.thickness, standing=(thing,)
-        ):
-            yield f"at {tag} {met.words}"
+        if meets_drill(hole.centre, drill=hole.drill, thickness=plate.thickness, standing=(thing,)):
+            yield f"at {tag} the chuck or the drill would touch it"

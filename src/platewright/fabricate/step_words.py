@@ -6,18 +6,26 @@ from collections.abc import Iterator, Sequence
 from typing import Final
 
 from platewright.fabricate.build_tasks import HUNG, Bench
-from platewright.fabricate.drill_names import drill_name, foreign_words
+from platewright.fabricate.drill_names import combined_words, drill_name, foreign_words
 from platewright.fabricate.end_stops import rail_ends, stop_words
 from platewright.fabricate.holding import hole_in_base
+from platewright.fabricate.lengths import (
+    mass_words,
+    said,
+    thickness_words,
+    way_words,
+    whole_mass,
+    with_unit,
+)
 from platewright.fabricate.slots import slots_of
-from platewright.fabricate.threads import combined_reason, takes_combined
+from platewright.fabricate.threads import takes_combined
 from platewright.fabricate.torques import tightening
 from platewright.foundation.tag_order import in_ranges
 from platewright.foundation.units import MM2_PER_M2, NM_PER_LB_IN, Kg, Nm
 from platewright.model.job import DisplayUnit
 from platewright.model.layout import HoleKind
 from platewright.model.part import HoleForm
-from platewright.model.steps import Pass, Work
+from platewright.model.steps import Pass, Stand, Work
 from platewright.tables.plate_masses import plate_mass
 from platewright.tables.threads import thread
 from platewright.tables.tools import tool
@@ -43,7 +51,7 @@ def lifting(bench: Bench) -> str:
     mass = plate_kg(bench)
     if mass is None:
         return "Weigh the plate before lifting it: its material's mass is not known here."
-    words = f"The bare plate weighs about {mass:.0f} kg"
+    words = f"The bare plate weighs about {whole_mass(mass, bench.job.settings.units)}"
     many = mass > tool("two persons from")
     return words + (": two persons or a hoist lift it." if many else ".")
 
@@ -54,8 +62,11 @@ def lifting_built(bench: Bench) -> str:
     masses = [bench.job.part_of(tag).mass for tag in bench.layout.devices]
     known = sum(mass for mass in masses if mass is not None)
     open_ones = masses.count(None)
-    words = f"The built plate weighs {(bare or 0.0) + known:.0f} kg or more"
-    words += f" (devices {known:.0f} kg" + (f", {open_ones} not stated" if open_ones else "")
+    unit = bench.job.settings.units
+    words = f"The built plate weighs {whole_mass((bare or 0.0) + known, unit)} or more"
+    words += f" (devices {whole_mass(known, unit)}" + (
+        f", {open_ones} not stated" if open_ones else ""
+    )
     words += "; rails, ducts and wires not counted"
     words += ")" if bare is not None else "; the plate's own mass is not known)"
     many = bare is None or bare + known > tool("two persons from")
@@ -69,10 +80,10 @@ def torque_text(torque: Nm) -> str:
 
 def check_words(bench: Bench) -> Iterator[str]:
     """Yield what is checked before anything is cut."""
-    plate = bench.job.settings.plate
+    plate, unit = bench.job.settings.plate, bench.job.settings.units
     yield (
-        f"Measure the plate: {plate.width:g} × {plate.height:g} mm, {plate.thickness:.3g} mm "
-        f"{plate.material}; both diagonals equal; flat; its own holes where drawn."
+        f"Measure the plate: {said(plate.width, unit)} × {with_unit(plate.height, unit)}, "
+        f"{thickness_words(plate.thickness, unit)} {plate.material}; both diagonals equal; flat; its own holes where drawn."
     )
     yield "Mark the datum corner (lower left) and the front; leave the film on until drilled."
     yield "Measure width, height and depth of the devices as they came, covers and plugs on."
@@ -83,15 +94,20 @@ def check_words(bench: Bench) -> Iterator[str]:
 
 
 def pass_title(one: Pass, unit: DisplayUnit) -> str:
-    """Return what one tool does, in a few words."""
+    """Return what one tool does and to how many holes, in a few words."""
     count = f"{len(one.holes)} hole{'' if len(one.holes) == 1 else 's'}"
+    return f"{pass_name(one, unit)}{' ' if one.work is Work.MARK else ': '}{count}"
+
+
+def pass_name(one: Pass, unit: DisplayUnit) -> str:
+    """Return what one tool does."""
     if one.work is Work.MARK:
-        return f"Mark and centre-punch {count}"
+        return "Mark and centre-punch"
     if one.work is Work.TAP:
         foreign = foreign_words(one.size, unit)
-        return f"Tap {one.size}{f' ({foreign})' if foreign else ''}: {count}"
+        return f"Tap {one.size}{f' ({foreign})' if foreign else ''}"
     name = drill_name(one.diameter, unit)
-    return f"Pilot drill {name}: {count}" if one.pilot else f"Drill {name}: {count}"
+    return f"Pilot drill {name}" if one.pilot else f"Drill {name}"
 
 
 def pass_words(bench: Bench, one: Pass) -> Iterator[str]:
@@ -104,19 +120,38 @@ def pass_words(bench: Bench, one: Pass) -> Iterator[str]:
     else:
         yield "Try the drill on scrap of the same sheet. Drill through, easing off at the end."
         if not one.pilot:
-            yield from combined_words(bench, one.holes)
+            yield from _combined(bench, one.holes)
+    unit = bench.job.settings.units
     for stand in one.stands:
-        where = f"From the {stand.edge.value} edge, {len(stand.holes)}"
-        if stand.beyond:
-            where = (
-                f"Beyond arm's reach from every edge, {len(stand.holes)}, set the plate upright or "
-                "work from a board across it, never leaning on the plate"
-            )
-        yield f"{where}: {', '.join(stand.holes)}"
-    yield f"In this order, {one.way / 1000:.1f} m from hole to hole. Count: {len(one.holes)} done."
+        yield f"{_stand_words(bench, stand)}: {', '.join(stand.holes)}"
+    yield (
+        f"In this order, {way_words(one.way, unit)} from hole to hole; the first is ringed in the "
+        f"picture. Count: {len(one.holes)} done."
+    )
 
 
-def combined_words(bench: Bench, holes: Sequence[str]) -> Iterator[str]:
+def _stand_words(bench: Bench, stand: Stand) -> str:
+    """Return where to stand, for how many holes, and where the first one lies."""
+    count = f"{len(stand.holes)} hole{'' if len(stand.holes) == 1 else 's'}"
+    first = stand.holes[0]
+    begin = f"the first, {first}, at the plate's {_corner(bench, first)}"
+    if stand.beyond:
+        return (
+            f"Beyond arm's reach from every edge: {count}; set the plate upright or work from a "
+            f"board across it, never leaning on the plate; {begin}"
+        )
+    return f"Stand at the {stand.edge.value} edge: {count} in reach, {begin}"
+
+
+def _corner(bench: Bench, hole: str) -> str:
+    """Return in which ninth of the plate a hole lies."""
+    plate, at = bench.job.settings.plate, bench.layout.holes[hole]
+    up = ("lower", "middle", "upper")[min(2, max(0, int(3 * at.y / plate.height)))]
+    across = ("left", "middle", "right")[min(2, max(0, int(3 * at.x / plate.width)))]
+    return "middle" if up == across else f"{up} {across}"
+
+
+def _combined(bench: Bench, holes: Sequence[str]) -> Iterator[str]:
     """Yield for which threads a combined bit may drill and tap in one, and why."""
     plate = bench.job.settings.plate
     sizes = dict.fromkeys(
@@ -129,7 +164,7 @@ def combined_words(bench: Bench, holes: Sequence[str]) -> Iterator[str]:
         ):
             yield (
                 f"{size}: a combined bit may drill and tap in one here: "
-                f"{combined_reason(known, thickness=plate.thickness)}."
+                f"{combined_words(known, thickness=plate.thickness, unit=bench.job.settings.units)}."
             )
 
 
@@ -209,7 +244,7 @@ def fit_words(bench: Bench, tags: Sequence[str]) -> Iterator[str]:
         yield from base_words(bench, tags)
         high = max(layout.ducts[tag].height for tag in tags)
         if high >= tool("deep duct"):
-            yield f"Walls {high:g} mm high: lead the screws down on a magnetic bit."
+            yield f"Walls {with_unit(high, job.settings.units)} high: lead the screws down on a magnetic bit."
     elif rails:
         along = sorted(tags, key=lambda tag: (layout.devices[tag].x, tag))
         if tuple(along) == tuple(tags):
@@ -219,7 +254,7 @@ def fit_words(bench: Bench, tags: Sequence[str]) -> Iterator[str]:
             yield f"Snapped on in this order, as some hold others: {', '.join(tags)}."
         ends = rail_ends(job, layout)
         for rail in rails:
-            yield stop_words(tuple(end for end in ends if end.rail == rail))
+            yield stop_words(tuple(end for end in ends if end.rail == rail), job.settings.units)
     else:
         yield "The heaviest first."
         hung = [tag for tag in tags if job.part_of(tag).hole_form in HUNG]
@@ -236,7 +271,7 @@ def fit_cautions(bench: Bench, tags: Sequence[str]) -> Iterator[str]:
                 who = (
                     "two persons" if mass >= tool("two persons from") else "both hands, plate flat"
                 )
-                yield f"{tag} weighs {mass:g} kg: {who}."
+                yield f"{tag} weighs {mass_words(mass, bench.job.settings.units)}: {who}."
 
 
 def start_words(bench: Bench, tags: Sequence[str]) -> Iterator[str]:

@@ -2,12 +2,14 @@
 
 from __future__ import annotations
 
+from math import ceil
 from typing import Final
 
 from platewright.drawing.rs274 import Heights, Run, write_program
 from platewright.fabricate.cutting import cut_of
 from platewright.fabricate.solvers.bench_work import passes_of
-from platewright.fabricate.step_words import pass_title
+from platewright.fabricate.step_words import pass_name
+from platewright.foundation.units import Mm
 from platewright.model.finding import Verdict
 from platewright.model.panel import Panel
 from platewright.model.steps import Pass, Work
@@ -44,7 +46,7 @@ def _run(panel: Panel, one: Pass) -> Run:
     cut = cut_of(one, panel.job.settings.plate)
     size = thread(one.size) if one.work is Work.TAP else None
     return Run(
-        title=pass_title(one, panel.job.settings.units),
+        title=pass_name(one, panel.job.settings.units),
         spindle=cut.spindle,
         feed=cut.feed,
         depth=cut.depth,
@@ -57,13 +59,21 @@ def _notes(panel: Panel, runs: list[Run]) -> tuple[str, ...]:
     plate = panel.job.settings.plate
     if not runs:
         return ("NOTHING TO DO: NO HOLE IS LEFT FOR THIS PROGRAM",)
-    below = max(run.depth for run in runs) - plate.thickness
+    deepest = max(run.depth for run in runs)
     return (
         f"REVISION {panel.job.settings.job.revision or '-'}",
         f"PLATE {plate.width:g} x {plate.height:g} x {plate.thickness:g} MM {plate.material}",
         "X0 Y0: LOWER LEFT CORNER, SEEN FROM THE FRONT. Z0: FACE OF THE PLATE",
-        f"BARE PLATE, CLAMPED FLAT, {below:.1f} MM FREE BELOW ITS BACK UNDER EVERY HOLE",
+        f"BARE PLATE, CLAMPED FLAT, {_below(deepest - plate.thickness)}",
         f"CLAMPS LOWER THAN {tool('dry height'):g} MM AND CLEAR OF EVERY HOLE",
         "RUN THE DRY RUN FIRST. SPEEDS FOR HIGH-SPEED STEEL: LOWER THEM FOR A LIGHT MACHINE",
         "CONTROLS DIFFER: READ THE PROGRAM BEFORE IT RUNS. NOT PROVEN ON YOUR MACHINE",
     )
+
+
+def _below(through: Mm) -> str:
+    """Return the room a program needs behind the plate: rounded up, a tool runs through so far."""
+    if through <= 0:
+        return "NO ROOM NEEDED BELOW: NOTHING GOES THROUGH"
+    room = ceil(round(through * 10, 6)) / 10
+    return f"{room:.1f} MM FREE BELOW ITS BACK UNDER EVERY HOLE"

@@ -8,12 +8,12 @@ from typing import Final
 from platewright.drawing.lettering import text_width
 from platewright.drawing.picture import Anchor, Line, Polyline, Primitive, Rect, Text
 from platewright.drawing.spread import spread
-from platewright.drawing.table import Cell, Column, Quantity, Table, length_text
+from platewright.drawing.table import Cell, Column, Quantity, Table, length_text, thickness_text
 from platewright.drawing.table_print import PrintRow, PrintTable, print_table
 from platewright.fabricate.drill_names import drill_name
 from platewright.fabricate.edge_room import edge_room
 from platewright.fabricate.holding import hole_in_base
-from platewright.fabricate.lengths import said, with_unit
+from platewright.fabricate.lengths import INCHES_PER_FOOT, said, with_unit
 from platewright.fabricate.slots import slots_of
 from platewright.fabricate.wide_wires import WideExit, wide_exits
 from platewright.foundation.tag_order import tag_order
@@ -93,8 +93,8 @@ def cut_sheet(panel: Panel, findings: Findings) -> tuple[Leaf, ...]:
     stock = panel.job.settings.stock
     unit = panel.job.settings.units
     pager.paragraph(
-        f"Saw cut {length_text(stock.kerf, unit)} {unit.value}, "
-        f"trim of a new bar {length_text(stock.end_trim, unit)} {unit.value}. Off-cuts first. Cut "
+        f"Saw cut {thickness_text(stock.kerf, unit)} {unit.value}, "
+        f"trim of a new bar {thickness_text(stock.end_trim, unit)} {unit.value}. Off-cuts first. Cut "
         "the pieces in the order drawn, ends square, de-burred; mark each piece with its tag and "
         "what is left with its label. Numbers below a bar: where each piece ends, from the left "
         "end of the bar. Grey: trim, saw cuts, waste and what is left."
@@ -166,10 +166,12 @@ def _warmth(panel: Panel) -> str:
     usual, unit = duct_practice(), panel.job.settings.units
     longest = max(duct.length for duct in panel.layout.ducts.values())
     grows = usual.expansion * longest * WARMER
+    rate = f"{usual.expansion * MM_PER_M:g} mm for each metre and kelvin"
+    if unit is DisplayUnit.INCH:
+        rate = f"{usual.expansion * INCHES_PER_FOOT:.1g} in for each foot and kelvin"
     return (
         f"Ducts and covers of plastic grow: the longest here by {with_unit(grows, unit)} when it "
-        f"gets {WARMER:g} K warmer ({usual.expansion * MM_PER_M:g} mm for each metre and kelvin, "
-        "shop practice). Keep the gaps at butts and joints; force no cover in."
+        f"gets {WARMER:g} K warmer ({rate}, shop practice). Keep the gaps at butts and joints; force no cover in."
     )
 
 

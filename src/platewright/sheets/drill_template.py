@@ -8,10 +8,11 @@ from typing import Final
 
 from platewright.drawing.extent import text_box
 from platewright.drawing.lettering import wrap
-from platewright.drawing.numbers import short
 from platewright.drawing.picture import Anchor, Line, Primitive, Rect, Text
+from platewright.fabricate.lengths import with_unit
 from platewright.foundation.units import Mm
 from platewright.model.geometry import Box, Point
+from platewright.model.job import DisplayUnit
 from platewright.model.layout import HoleState
 from platewright.model.panel import Panel
 from platewright.sheets.layout import NO_LAYOUT
@@ -22,6 +23,7 @@ from platewright.sheets.tiles import Tiling, tiling
 
 LETTERING: Final[Mm] = 2.5
 MARGIN: Final[Mm] = 8.0
+RULER_OFF: Final[Mm] = 0.3  # most that a printed ruler may be off
 NUMBER_SIZES: Final[tuple[Mm, ...]] = (5.0, 3.5, 2.5)
 NUMBER_SHIFTS: Final = tuple(
     sorted(
@@ -34,7 +36,7 @@ NOTES: Final = (
     (
         "Print at 100 % (actual size), never fitted to the page. On EVERY sheet measure both "
         "rulers, across and upright, and write down what they measured: 100 mm must be 100 mm, 4 in "
-        "must be 4 in. If one is off by more than 0.3 mm, do not use the sheet."
+        "must be 4 in. If one is off by more than {}, do not use the sheet."
     ),
     (
         "Cut each sheet along the dashed line on the sides that join another; lay the half-black "
@@ -44,7 +46,9 @@ NOTES: Final = (
     ),
     "Check two holes far apart with a tape from the datum, by the hole schedule, before punching.",
     (
-        "Centre-punch only where a long cross runs through a circle with a tag (H1, H2 …). Never "
+        "Centre-punch only where a long cross runs through a circle with a tag (H1, H2 …); after the "
+        "tag stand drill, thread and what the hole holds. Thin grey outlines are what will stand "
+        "there: nothing to punch, nothing to cut along. Never "
         "punch a half-black square (register, not a hole), nor a grey ring (exists already, or "
         "drilled). Take the paper off, then drill. Wear eye protection."
     ),
@@ -78,7 +82,9 @@ def _key_plan(panel: Panel, tiles: Tiling) -> Leaf:
     space = above_block(paper).grown(-MARGIN, -MARGIN, -MARGIN, -MARGIN)
     parts: list[Primitive] = []
     y = space.top
-    for note in (NOTES[0], _printer_words(tiles), *NOTES[1:], _counted(tiles)):
+    unit = panel.job.settings.units
+    measure = NOTES[0].format(with_unit(RULER_OFF, unit))
+    for note in (measure, _printer_words(tiles), *NOTES[1:], _counted(tiles, unit)):
         for line in wrap(note, space.width, LETTERING):
             parts.append(
                 Text(layer="TEXT", at=Point(space.left, y - LETTERING / 2), text=line,
@@ -109,11 +115,11 @@ def _printer_words(tiles: Tiling) -> str:
     )
 
 
-def _counted(tiles: Tiling) -> str:
+def _counted(tiles: Tiling, unit: DisplayUnit) -> str:
     left_out = [tile for tile in tiles.tiles if not tile.number]
     words = (
         f"{len(tiles.printed)} tiles on {tiles.paper.name}, {tiles.columns} columns by {tiles.rows} "
-        f"rows, {short(tiles.overlap, 1)} mm overlap."
+        f"rows, {with_unit(tiles.overlap, unit)} overlap."
     )
     if left_out:
         names = ", ".join(f"{tile.column + 1}/{tile.row + 1}" for tile in left_out)

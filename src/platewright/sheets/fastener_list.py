@@ -9,9 +9,11 @@ from typing import Final
 from platewright.drawing.table import Cell, Column, Quantity, Table, length_text, thickness_text
 from platewright.drawing.table_print import PrintRow, PrintTable, print_table
 from platewright.fabricate.fasteners import Fastener, fasteners, is_metric, length_words
+from platewright.fabricate.lengths import INCHES_PER_FOOT, said, with_unit
 from platewright.fabricate.stock_names import bar_lengths
 from platewright.foundation.tag_order import tag_order
-from platewright.foundation.units import MM_PER_M
+from platewright.foundation.units import MM_PER_INCH, MM_PER_M, Mm
+from platewright.model.job import DisplayUnit
 from platewright.model.panel import Panel
 from platewright.sheets.page import Leaf, list_paper
 from platewright.sheets.pager import Pager
@@ -21,12 +23,14 @@ from platewright.tables.tools import tool
 NOTHING: Final = "Nothing to pick yet: there is no layout. Run the plan, then print again."
 ASSUMED: Final = (
     "Lengths of screws: from the plate's thickness and usual thicknesses of rails, duct bases and "
-    "device feet (1, 2 and 4 mm, shop practice). Measure the foot of a device before you buy for it."
+    "device feet ({}, shop practice). Measure the foot of a device before you buy for it."
 )
+USUAL_FEET: Final[tuple[Mm, ...]] = (1.0, 2.0, 4.0)
 STOPS: Final = (
-    f"End stops: one at each end of a row where at least {tool('end stop'):g} mm of rail is free "
-    "(stops are 6 to 10 mm wide, shop practice). Count more where groups are to be kept apart."
+    "End stops: one at each end of a row where at least {} of rail is free (stops are {} to {} "
+    "wide, shop practice). Count more where groups are to be kept apart."
 )
+STOP_WIDTHS: Final[tuple[Mm, Mm]] = (6.0, 10.0)
 
 
 @listing(id="fasteners", title="Fasteners")
@@ -75,8 +79,13 @@ def fastener_sheet(panel: Panel, findings: Findings) -> tuple[Leaf, ...]:
     if not table.rows:
         pager.paragraph(NOTHING, bold=True)
         return pager.leaves()
-    pager.paragraph(ASSUMED)
-    pager.paragraph(STOPS)
+    unit = panel.job.settings.units
+    *thin, thick = (said(foot, unit) for foot in USUAL_FEET)
+    pager.paragraph(ASSUMED.format(f"{', '.join(thin)} and {thick} {unit.value}"))
+    least, most = STOP_WIDTHS
+    pager.paragraph(
+        STOPS.format(with_unit(tool("end stop"), unit), said(least, unit), with_unit(most, unit))
+    )
     printed = print_table(table, panel.job.settings.units)
     ticked = PrintTable(
         heads=("Got", *printed.heads),
@@ -150,19 +159,22 @@ def _bars(panel: Panel) -> Iterator[tuple[Cell, ...]]:
         needed[bar.stock] = needed.get(bar.stock, 0) + 1
     unit = panel.job.settings.units
     for stock in sorted(needed):
-        pieces = sum(len(bar.pieces) for bar in panel.cuts.bars if bar.stock == stock)
+        pieces = sum(len(bar.pieces) for bar in panel.cuts.new_bars if bar.stock == stock)
         long = length_text(whole.get(stock, 0.0), unit)
         words = f"{stock}, bar of {long} {unit.value}"
-        yield "Bars", words, f"{pieces} pieces", needed[stock], "bar"
+        yield "Bars", words, f"{pieces} piece{'' if pieces == 1 else 's'}", needed[stock], "bar"
 
 
 def _wires(panel: Panel) -> Iterator[tuple[Cell, ...]]:
-    metres: dict[tuple[str, str, str], float] = {}
+    """Yield wire by kind, in metres, or feet where the job is in inches."""
+    is_inch = panel.job.settings.units is DisplayUnit.INCH
+    name, long = ("ft", MM_PER_INCH * INCHES_PER_FOOT) if is_inch else ("m", MM_PER_M)
+    lengths: dict[tuple[str, str, str], float] = {}
     for wire in panel.job.wires:
         route = panel.routes.wires.get(wire.number)
         if route is not None and route.is_routed:
             key = (str(wire.size), wire.type, wire.colour)
-            metres[key] = metres.get(key, 0.0) + route.cut / MM_PER_M
-    for key in sorted(metres, key=lambda key: tuple(map(tag_order, key))):
+            lengths[key] = lengths.get(key, 0.0) + route.cut / long
+    for key in sorted(lengths, key=lambda key: tuple(map(tag_order, key))):
         words = ", ".join(part for part in key if part)
-        yield "Wire", words, f"{metres[key]:.1f} m", ceil(metres[key]), "m"
+        yield "Wire", words, f"{lengths[key]:.1f} {name}", ceil(lengths[key]), name

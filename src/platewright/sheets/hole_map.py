@@ -10,11 +10,10 @@ from platewright.drawing.clip import clipped, is_crossed
 from platewright.drawing.extent import text_box
 from platewright.drawing.lettering import text_width
 from platewright.drawing.picture import Anchor, Circle, Line, Polyline, Primitive, Rect, Text
-from platewright.fabricate.drill_names import drill_name, foreign_words
+from platewright.fabricate.drill_names import combined_words, drill_name, foreign_words
 from platewright.fabricate.lengths import with_unit
 from platewright.fabricate.threads import (
     COMBINED,
-    combined_reason,
     engaged_threads,
     fewest_threads,
     takes_combined,
@@ -286,7 +285,8 @@ def why_so(panel: Panel, hole: Hole) -> str:
     held, size = _threads_held(panel, hole), thread(hole.size)
     if not held or size is None or not _takes_combined(panel, hole):
         return held
-    reason = combined_reason(size, thickness=panel.job.settings.plate.thickness)
+    settings = panel.job.settings
+    reason = combined_words(size, thickness=settings.plate.thickness, unit=settings.units)
     return f"{held}. Combined drill and tap will do: {reason}"
 
 

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import replace
 from typing import Final
 
@@ -11,12 +11,13 @@ from platewright.drawing.extent import extent, text_box
 from platewright.drawing.lettering import text_width
 from platewright.drawing.picture import Anchor, Circle, Line, Polyline, Primitive, Rect, Text
 from platewright.fabricate.drill_names import drill_short
+from platewright.fabricate.lengths import said, with_unit
 from platewright.foundation.tag_order import tag_order
 from platewright.foundation.units import MM_PER_INCH, Mm
 from platewright.model.geometry import Box, Point
 from platewright.model.job import DisplayUnit
 from platewright.model.layout import Hole, HoleKind, HoleState
-from platewright.model.panel import Panel
+from platewright.model.panel import Panel, body_box
 from platewright.sheets.page import BLOCK_WIDTH, inside
 from platewright.sheets.plate_picture import HOLE_LAYERS
 from platewright.sheets.rail_footprint import rail_box
@@ -34,6 +35,7 @@ RULER_MM: Final[Mm] = 100.0
 RULER_IN: Final = 4
 MARKS_AT: Final = (0.22, 0.3, 0.14, 0.38, 0.46)  # of a seam from each end, the first free one
 LINE: Final[Mm] = 3.6  # from line to line of the label
+TAGS_AT: Final = (0.5, 0.35, 0.65, 0.2, 0.8, 0.1, 0.9)  # of a body's sides, where its tag may be
 LEAST_CELL: Final = (4.4, 3.4)  # of the map, so that a number stands in it
 
 
@@ -49,7 +51,7 @@ def tile_page(panel: Panel, tiling: Tiling, tile: Tile) -> tuple[Primitive, ...]
         *_for_the_printer(plate, on_paper(tiling, tile), tiling.printer),
         *_window(tiling.window),
         *rulers(tiling.window, tiling.printer),
-        *_label(tiling, tile),
+        *_label(tiling, tile, panel.job.settings.units),
         *_where(tiling, tile),
     )
 
@@ -96,11 +98,9 @@ def _sides(box: Box) -> tuple[tuple[Point, Point], ...]:
 
 
 def _outlines(panel: Panel, shows: Box) -> Iterator[Primitive]:
-    """Yield plate, ducts and rails as thin lines, cut off at the window."""
-    layout = panel.layout
+    """Yield the plate and what will stand on it as thin lines, cut off at the window."""
     for layer, boxes in (
-        ("GHOST", [duct.box for duct in layout.ducts.values()]),
-        ("GHOST", [rail_box(rail) for rail in layout.rails.values()]),
+        ("GHOST", list(_bodies(panel).values())),
         ("BORDER", [panel.job.settings.plate.box]),
     ):
         for box in boxes:
@@ -108,6 +108,47 @@ def _outlines(panel: Panel, shows: Box) -> Iterator[Primitive]:
                 part = clipped(*side, shows)
                 if part is not None:
                     yield Line(layer=layer, start=part[0], end=part[1])
+
+
+def _bodies(panel: Panel) -> dict[str, Box]:
+    """Return what of the plate each duct, rail and device's body will cover."""
+    layout, parts = panel.layout, panel.job.part_of
+    return {
+        **{tag: duct.box for tag, duct in layout.ducts.items()},
+        **{tag: rail_box(rail) for tag, rail in layout.rails.items()},
+        **{tag: body_box(parts(tag), at) for tag, at in layout.devices.items()},
+    }
+
+
+def _body_tags(
+    bodies: Mapping[str, Box], shows: Box, taken: list[Box], lines: list[Box]
+) -> Iterator[Text]:
+    """Yield the grey tag of each body where what is seen of it has room, clear of all else.
+
+    A body without such a room goes without: the words at its holes name it.
+    """
+    for tag in sorted(bodies, key=tag_order):
+        body = bodies[tag]
+        seen = Box(
+            max(body.left, shows.left), max(body.bottom, shows.bottom),
+            min(body.right, shows.right), min(body.top, shows.top),
+        )  # fmt: skip
+        if seen.left >= seen.right or seen.bottom >= seen.top:
+            continue
+        texts = [
+            Text(
+                layer="GHOST-TAG", text=tag, size=LETTERING, anchor=Anchor.CENTRE,
+                at=Point(seen.left + across * seen.width, seen.bottom + up * seen.height),
+            )
+            for up in TAGS_AT
+            for across in TAGS_AT
+        ]  # fmt: skip
+        inside = (text for text in texts if _is_inside(text, seen))
+        free = (t for t in inside if not _meets(t, taken) and not _meets(t, lines))
+        text = next(free, None)
+        if text is not None:
+            taken.append(_around(text))
+            yield text
 
 
 def _lines(panel: Panel, shows: Box) -> list[Box]:
@@ -126,16 +167,14 @@ def _cross(centre: Point, reach: Mm, shows: Box, layer: str) -> Iterator[Primiti
 
 
 def _holes(panel: Panel, tile: Tile, taken: list[Box]) -> Iterator[Primitive]:
-    """Yield every hole that is wholly in the window, with its tag and tool beside it.
+    """Yield every hole that is wholly in the window, with its tag, tool and what it holds.
 
     What is there already is a grey ring without a cross: only what is to be punched has one.
     """
     holes = _seen(panel, tile)
     crosses = [arm for hole in holes.values() for arm in _arms(hole.centre, hole.drill)]
     unit = panel.job.settings.units
-    named = [
-        (f"{tag}  {_tool(hole, unit)}", hole.centre, hole.drill / 2) for tag, hole in holes.items()
-    ]
+    named = [(_hole_words(t, hole, unit), hole.centre, hole.drill / 2) for t, hole in holes.items()]
     for hole in holes.values():
         drilled = hole.state is HoleState.DRILLED
         layer = "GHOST" if drilled else HOLE_LAYERS[hole.kind]
@@ -148,11 +187,19 @@ def _holes(panel: Panel, tile: Tile, taken: list[Box]) -> Iterator[Primitive]:
             crosses.append(
                 Box(fixing.x, fixing.y, fixing.x, fixing.y).grown(RING, RING, RING, RING)
             )
-            named.append((EXISTS, fixing.centre, RING))
-    lines = [extent((line,)).grown(0.2, 0.2, 0.2, 0.2) for line in _outlines(panel, tile.shows)]
+            named.append(((EXISTS,), fixing.centre, RING))
+    lines = _lines(panel, tile.shows)
     if tile.shows.contains(Point(0.0, 0.0)):
-        named.append((CORNER, Point(0.0, 0.0), 1.0))
-    yield from _tags(named, tile.shows, taken + crosses, lines)
+        named.append(((CORNER,), Point(0.0, 0.0), 1.0))
+    taken = taken + crosses
+    yield from _tags(named, tile.shows, taken, lines)
+    yield from _body_tags(_bodies(panel), tile.shows, taken, lines)
+
+
+def _hole_words(tag: str, hole: Hole, unit: DisplayUnit) -> tuple[str, ...]:
+    """Return what is written at a hole; the second is for where the first finds no room."""
+    short = f"{tag}  {_tool(hole, unit)}"
+    return (f"{short}  {hole.holds}", short) if hole.holds else (short,)
 
 
 def _seen(panel: Panel, tile: Tile) -> dict[str, Hole]:
@@ -171,16 +218,19 @@ def _arms(centre: Point, drill: Mm) -> tuple[Box, Box]:
 
 
 def _tags(
-    named: Iterable[tuple[str, Point, Mm]], shows: Box, taken: list[Box], lines: list[Box]
+    named: Iterable[tuple[tuple[str, ...], Point, Mm]],
+    shows: Box,
+    taken: list[Box],
+    lines: list[Box],
 ) -> Iterator[Primitive]:
     """Yield the words of each hole (words, centre, radius) in the first place that is free.
 
-    Free of outlines too where there is such a place.
+    Free of outlines too where there is such a place. Of several words the first that find one.
     """
-    for words, centre, radius in named:
-        texts = [text for text in _places(words, centre, radius) if _is_inside(text, shows)]
-        free = [text for text in texts if not _meets(text, taken)]
-        text = next((text for text in free if not _meets(text, lines)), next(iter(free), None))
+    for ways, centre, radius in named:
+        text = next(
+            filter(None, (_free(w, centre, radius, shows, taken, lines) for w in ways)), None
+        )
         if text is None:
             continue
         box = _around(text)
@@ -192,6 +242,15 @@ def _tags(
                 min(max(centre.y, box.bottom), box.top),
             )
             yield Line(layer="RULER", start=centre, end=near)
+
+
+def _free(
+    words: str, centre: Point, radius: Mm, shows: Box, taken: list[Box], lines: list[Box]
+) -> Text | None:
+    """Return words at a hole where nothing else is, sooner off outlines; ``None``: no room."""
+    texts = [text for text in _places(words, centre, radius) if _is_inside(text, shows)]
+    free = [text for text in texts if not _meets(text, taken)]
+    return next((text for text in free if not _meets(text, lines)), next(iter(free), None))
 
 
 def _around(text: Text) -> Box:
@@ -213,7 +272,7 @@ def _meets(text: Text, others: list[Box]) -> bool:
 
 def _tool(hole: Hole, unit: DisplayUnit) -> str:
     if hole.state is HoleState.DRILLED:
-        return "drilled"
+        return "drilled" if hole.holds else "drilled, left over"
     drill = drill_short(hole.drill, unit)
     return f"{drill} {hole.size}" if hole.kind is HoleKind.TAPPED else drill
 
@@ -330,14 +389,14 @@ def _ruler(start: Point, *, across: bool, printer: float) -> Iterator[Primitive]
         )  # fmt: skip
 
 
-def _label(tiling: Tiling, tile: Tile) -> Iterator[Primitive]:
+def _label(tiling: Tiling, tile: Tile, unit: DisplayUnit) -> Iterator[Primitive]:
     """Yield which sheet this is, and room for what its rulers measured, right of the ruler."""
     box, window = tile.shows, tiling.window
     x, y = tiling.printer
     lines = [
         f"Tile {tile.number}: column {tile.column + 1}, row {tile.row + 1}",
-        f"x {box.left:.1f} to {box.right:.1f} mm",
-        f"y {box.bottom:.1f} to {box.top:.1f} mm",
+        f"x {said(box.left, unit)} to {with_unit(box.right, unit)}",
+        f"y {said(box.bottom, unit)} to {with_unit(box.top, unit)}",
         MEASURED,
     ]
     if tiling.printer != (1.0, 1.0):
