@@ -273,3 +273,16 @@ def test_headings_in_a_shop_s_own_words_are_understood(tmp_path: Path) -> None:
     assert (part.hole_pattern_width, part.hole_pattern_height, part.screw) == (100, 220, "M6")
     assert (part.clear_left, part.heat) == (10, 25)
     assert (part.terminals_top, part.shared_terminals) == (("1", "3", "5"), ("1",))
+
+
+def test_rows_left_out_show_their_cells_as_the_list_has_them(tmp_path: Path) -> None:
+    (tmp_path / "list.csv").write_text(
+        "Tag,Part no,Width (in),Height (in),Depth (in),Rail center (in)\n"
+        "-A1,P1,-3,4,2,\n-A2,P2,3,4,2,5\n-A3,P3,3,4,2,1\n"
+    )
+    report = import_lists(
+        tmp_path / "job", devices=tmp_path / "list.csv", wires=None, job=SIZES
+    )  # fmt: skip
+    told = {(f.row, f.field, f.value) for f in report.skipped}
+    assert told == {(2, "Width (in)", "-3"), (3, "Rail center (in)", "5")}
+    assert any("Height (in) = 4" in f.problem for f in report.skipped)

@@ -121,7 +121,7 @@ def part_faults(table: Table[Part]) -> Iterator[InputError]:
             )  # fmt: skip
         if part.rail_center is not None and part.rail_center > part.height:
             yield _Row(table, row, Part).fault("rail_center", f"{part.rail_center:g}",
-                f"lies above the body: {' = '.join(table.typed[row, 'height'])}",
+                f"lies above the body: {_height(table, row, part)}",
                 "Measure from the body's lower edge to the rail's centre",
             )  # fmt: skip
         if part.hole_form is HoleForm.SLOT and part.slot_length is None:
@@ -137,6 +137,11 @@ def part_faults(table: Table[Part]) -> Iterator[InputError]:
             yield _Row(table, row, Part).fault("shared_terminals", " ".join(strangers),
                 "is no terminal of the part", nearest(strangers[0], part.terminals),
             )  # fmt: skip
+
+
+def _height(table: Table[Part], row: int, part: Part) -> str:
+    heading, cell = table.typed.get((row, "height"), ("height_mm", f"{part.height:g}"))
+    return f"{heading} = {cell}"
 
 
 def _device_faults(

@@ -24,7 +24,7 @@ from platewright.jobfile.import_parts import (
 from platewright.jobfile.import_wires import WiresFound, read_wires, with_terminals
 from platewright.jobfile.settings_faults import FILE
 from platewright.jobfile.settings_write import settings_text
-from platewright.jobfile.tables_csv import Table
+from platewright.jobfile.tables_csv import Table, Typed
 from platewright.jobfile.tables_write import table_bytes
 from platewright.model.device import Device
 from platewright.model.job import (
@@ -163,6 +163,7 @@ def _settle(
     skipped = list(found.skipped)
     while True:
         parts = _table(device_list.file, found.parts.values(), "part")
+        parts = replace(parts, typed=_typed(device_list))
         devices = _table(device_list.file, device_rows, "tag")
         faults = _faults([parts, starter], devices, Table(file=""))
         if not faults:
@@ -224,6 +225,16 @@ def _faults(
 def _table(file: str, rows: Iterable[tuple[int, Record]], key: str) -> Table[Record]:
     found = tuple(rows)
     return Table(file=file, rows=found, keys=frozenset(getattr(each, key) for _, each in found))
+
+
+def _typed(found: ForeignList) -> Typed:
+    """Return the cells of a list by row and column, each with its heading."""
+    return {
+        (row, column): (found.columns[column], cell)
+        for row, cells in found.rows
+        for column, cell in cells.items()
+        if cell and column in found.columns
+    }
 
 
 def _in_their_words(faults: Iterable[InputError], found: ForeignList) -> list[InputError]:

@@ -17,7 +17,7 @@ from platewright.foundation.units import ALIASES, Alias
 from platewright.jobfile.columns import Column, Kind, column, columns_of
 from platewright.jobfile.foreign_list import ForeignList
 from platewright.jobfile.quantities import Unreadable, read_names, read_number
-from platewright.jobfile.records import build
+from platewright.jobfile.records import Trouble, build
 from platewright.model.device import Device
 from platewright.model.job import DisplayUnit
 from platewright.model.part import Mount, Part
@@ -89,12 +89,7 @@ class _Rows:
         for tag in tags:
             device, troubles = build(Device, raw | {"tag": tag})
             if device is None:
-                raise _Unusable(
-                    [
-                        self._fault(row, str(each.place[0]), each.value, each.problem, each.cure)
-                        for each in troubles
-                    ]
-                )
+                raise _Unusable([self._trouble(row, cells, each) for each in troubles])
             self.made.devices.append((row, device))
 
     def _tags(self, row: int, cells: Mapping[str, str]) -> tuple[str, ...]:
@@ -142,12 +137,7 @@ class _Rows:
         raw["part"] = name or _name_of(raw)
         part, troubles = build(Part, raw)
         if part is None:
-            raise _Unusable(
-                [
-                    self._fault(row, str(each.place[0]), each.value, each.problem, each.cure)
-                    for each in troubles
-                ]
-            )
+            raise _Unusable([self._trouble(row, cells, each) for each in troubles])
         return self._shared(row, part)
 
     def _assume(self, raw: dict[str, object], cells: Mapping[str, str]) -> Iterator[str]:
@@ -202,6 +192,11 @@ class _Rows:
         if each.kind is Kind.NAMES and each.field != "group":
             return read_names(cell.replace(",", " "))
         return cell
+
+    def _trouble(self, row: int, cells: Mapping[str, str], told: Trouble) -> InputError:
+        """Return the fault of a value, as it stands in the list and not in the inside unit."""
+        name = str(told.place[0])
+        return self._fault(row, name, cells.get(name) or told.value, told.problem, told.cure)
 
     def _fault(self, row: int, name: str, value: str | None, problem: str, cure: str) -> InputError:
         heading = self.headings.get(name)

@@ -82,7 +82,9 @@ def read_wires(
             wire, troubles = build(Wire, raw)
             faults = [
                 InputError(
-                    file=found.file, row=row, field=str(each.place[0]), value=each.value,
+                    file=found.file, row=row,
+                    field=found.columns.get(str(each.place[0]), str(each.place[0])),
+                    value=cells.get(str(each.place[0])) or each.value,
                     problem=each.problem, cure=each.cure,
                 )
                 for each in troubles
