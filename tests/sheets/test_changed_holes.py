@@ -11,6 +11,7 @@ import pytest
 from platewright.model.job import DisplayUnit
 from platewright.model.layout import Hole, HoleKind, HoleState
 from platewright.sheets.changed_holes import hole_changes
+from platewright.sheets.changed_lists import shift_said
 
 PITCH = 60.0  # mm between places: wider than any hole is measured off its plan
 OWNERS = ("-T1", "-Q1", "D1", "R1")
@@ -136,3 +137,15 @@ def test_what_was_done_to_each_hole_is_what_is_told(seed):
     rng.shuffle(order)
     assert told(before, dict(order)) == sorted(wanted)
     assert told(dict(order), dict(order)) == []
+
+
+@pytest.mark.parametrize(
+    ("dx", "dy", "unit", "wanted"),
+    [
+        (-0.1, 25.4, DisplayUnit.INCH, "+0.00, +1.00"),
+        (-0.2, -25.4, DisplayUnit.INCH, "−0.01, −1.00"),
+        (-0.04, -1.5, DisplayUnit.MM, "+0, −1.5"),
+    ],
+)
+def test_what_rounds_to_nothing_has_no_minus(dx, dy, unit, wanted):
+    assert shift_said(dx, dy, unit) == wanted

@@ -81,3 +81,22 @@ def test_a_tag_that_stands_off_is_tied_to_its_own_hole(panel):
         tied = any(line.start == hole and text_box(tag).distance_to(line.end) < 0.2 * tag.size
                    for line in leaders)  # fmt: skip
         assert tied or text_box(tag).distance_to(hole) <= sign + 0.2 * tag.size, tag.text
+
+
+def test_tags_of_a_rail_and_of_the_devices_on_it_lie_apart_and_off_signs(panel):
+    """All moves by 2 mm, holes with it: nearly every thing bears its tag, none on another's."""
+    layout = panel.layout
+    shifted = {
+        table: {tag: replace(one, x=one.x + 2) for tag, one in getattr(layout, table).items()}
+        for table in ("devices", "rails", "ducts")
+    }
+    holes = {tag: replace(hole, x=hole.x + 40) for tag, hole in layout.holes.items()}
+    after = replace(panel, layout=replace(layout, **shifted, holes=holes))
+    parts = drawn(panel, after)
+    words = [text_box(p) for p in parts if isinstance(p, Text)]
+    for index, one in enumerate(words):
+        assert not any(one.overlaps(other) for other in words[index + 1 :])
+        assert not any(one.overlaps(sign) for sign in boxes_of_signs(parts))
+    named = {p.text for p in parts if isinstance(p, Text) and p.layer == "TAG"}
+    assert named <= {*layout.devices, *layout.rails, *layout.ducts}
+    assert {"-T1", *layout.rails} <= named

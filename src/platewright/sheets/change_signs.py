@@ -1,4 +1,4 @@
-"""Signs and tags on the holes that differ between two revisions: no tag lies on another."""
+"""Signs and tags on what differs between two revisions: no tag lies on another, nor on a sign."""
 
 from __future__ import annotations
 
@@ -14,12 +14,57 @@ from platewright.model.geometry import Box, Point
 from platewright.model.layout import HoleState
 from platewright.model.panel import Panel
 from platewright.sheets.changed_lists import Change
+from platewright.sheets.lettering_rules import fitted
 
 RADIUS: Final[Mm] = 1.0  # of a sign, on paper
 REACHES: Final = (1.6, 2.6, 4.0, 6.0, 8.5, 11.5, 15.0)  # of a tag from its hole, in radii
 WAYS: Final = ((1, 0), (1, 1), (1, -1), (0, 1), (0, -1), (-1, 0), (-1, 1), (-1, -1))
 ON_OUTLINE: Final = 1.5  # a tag goes so many reaches farther to be clear of outlines
 ANCHORS: Final = {1: Anchor.LEFT, 0: Anchor.CENTRE, -1: Anchor.RIGHT}
+
+
+def thing_tags(
+    after: Panel, boxes: Mapping[str, Box], found: Sequence[Change], *, grown: float, lettering: Mm
+) -> dict[str, Text]:
+    """Return tags inside things that differ; one without room is left out, the list has it.
+
+    ``boxes``: footprints by tag, plate mm. Rails and ducts keep off devices that stand on them, so
+    that no tag reads as that of the device, where they have room elsewhere.
+    """
+    taken = _signs(after, found, RADIUS * grown)
+    devices = {tag: box for tag, box in boxes.items() if tag in after.layout.devices}
+    tags: dict[str, Text] = {}
+    for tag in (*devices, *(tag for tag in boxes if tag not in devices)):
+        others = [box for other, box in devices.items() if other != tag]
+        for avoided in ((*taken, *others), tuple(taken)):
+            texts = (fitted(tag, room, lettering) for room in _rooms(boxes[tag]))
+            free = (t for t in texts if t and not any(text_box(t).overlaps(b) for b in avoided))
+            text = next(free, None)
+            if text is not None:
+                tags[tag] = text
+                taken.append(text_box(text))
+                break
+    return tags
+
+
+def _rooms(box: Box) -> Iterator[Box]:
+    """Yield a box, its halves, thirds and quarters: where a tag may stand in its middle."""
+    for parts in (1, 2, 3, 4):
+        wide, high = box.width / parts, box.height / parts
+        for n in range(parts):
+            yield Box(box.left + n * wide, box.bottom, box.left + (n + 1) * wide, box.top)
+            yield Box(box.left, box.bottom + n * high, box.right, box.bottom + (n + 1) * high)
+
+
+def _signs(after: Panel, found: Sequence[Change], radius: Mm) -> list[Box]:
+    """Return boxes round all signs: rings of drilled holes, and holes that differ."""
+    holes = [hole.centre for hole in after.layout.holes.values() if hole.state is HoleState.DRILLED]
+    differ = [one.now or one.was for one in found if one.kind == "hole"]
+    return [
+        Box(p.x, p.y, p.x, p.y).grown(radius, radius, radius, radius)
+        for p in (*holes, *differ)
+        if p is not None
+    ]
 
 
 def hole_signs(
@@ -36,16 +81,14 @@ def hole_signs(
     of the tags, plate mm. A tag without room is left out: the list has it with its place.
     """
     size = RADIUS * grown
-    rings = [h.centre for h in after.layout.holes.values() if h.state is HoleState.DRILLED]
-    for centre in rings:
-        yield Circle(layer="BALLOON-OPEN", centre=centre, radius=size)
+    for hole in after.layout.holes.values():
+        if hole.state is HoleState.DRILLED:
+            yield Circle(layer="BALLOON-OPEN", centre=hole.centre, radius=size)
     named: dict[str, Point] = {}
-    signs: list[Point] = [*rings]
     for one in found:
         place = one.now or one.was
         if one.kind != "hole" or place is None:
             continue
-        signs.append(place)
         now = after.layout.holes.get(one.tag) if one.now else None
         is_to_drill = now is not None and now.state is not HoleState.DRILLED
         if is_to_drill:
@@ -60,8 +103,8 @@ def hole_signs(
         if is_to_drill or one.what in ("new", "left over"):
             named[one.tag] = place
     plate = after.job.settings.plate.box
-    boxes = [Box(p.x, p.y, p.x, p.y).grown(size, size, size, size) for p in signs]
-    yield from _tags(named, boxes, drawn, plate, radius=size, lettering=lettering)
+    signs = _signs(after, found, size)
+    yield from _tags(named, signs, drawn, plate, radius=size, lettering=lettering)
 
 
 def _tags(

@@ -37,10 +37,9 @@ def at_said(thing: Placement | Duct | Rail | Hole, unit: DisplayUnit) -> str:
 
 
 def shift_said(dx: Mm, dy: Mm, unit: DisplayUnit) -> str:
-    """Return how far something went, x and y, in the job's unit."""
-    return ", ".join(
-        ("+" if value >= 0 else "−") + length_text(abs(value), unit) for value in (dx, dy)
-    )
+    """Return how far something went, x and y, in the job's unit; what rounds to 0 has no minus."""
+    sizes = ((value, length_text(abs(value), unit)) for value in (dx, dy))
+    return ", ".join(("−" if value < 0 and float(size) else "+") + size for value, size in sizes)
 
 
 def part_changes(before: Panel, after: Panel) -> Iterator[Change]:

@@ -26,7 +26,7 @@ from platewright.model.job import DisplayUnit
 from platewright.model.layout import Duct, Placement, Rail
 from platewright.model.panel import Panel
 from platewright.model.pieces import Piece
-from platewright.sheets.change_signs import hole_signs
+from platewright.sheets.change_signs import hole_signs, thing_tags
 from platewright.sheets.changed_holes import SAME, hole_changes
 from platewright.sheets.changed_lists import (
     Change,
@@ -36,7 +36,6 @@ from platewright.sheets.changed_lists import (
     shift_said,
     wire_changes,
 )
-from platewright.sheets.lettering_rules import fitted
 from platewright.sheets.page import Leaf, framed, list_paper
 from platewright.sheets.pager import Pager
 from platewright.sheets.registry import Findings, stamped
@@ -146,8 +145,10 @@ def revision_picture(
     for tag in old:
         if tag in changed and changed[tag].what != "new":
             parts += _dashed(footprint(before.layout, before.job, tag))
+    shown = {tag: now[tag] for tag in changed if tag in now}
+    tags = thing_tags(after, shown, found, grown=grown, lettering=LETTERING * grown)
     for tag, one in changed.items():
-        words = fitted(tag, now[tag], LETTERING * grown) if tag in now else None
+        words = tags.get(tag)
         if one.was is not None and one.now is not None:
             parts += _arrow(footprint(before.layout, before.job, tag), now[tag], words, grown)
         if words is not None:
