@@ -11,6 +11,7 @@ from platewright.drawing.clip import is_crossed
 from platewright.drawing.extent import text_box
 from platewright.drawing.picture import Circle, Line, Polyline, Text
 from platewright.model.job import Bench, DisplayUnit
+from platewright.model.layout import HoleState
 from platewright.sheets.documents import documents
 from platewright.sheets.hole_map import hole_map, tools
 from platewright.sheets.hole_schedule import _schedule, hole_table
@@ -132,6 +133,39 @@ def test_drilled_holes_stand_in_a_part_of_their_own(panel, findings):
     assert f"already drilled: do not drill: {len(done)}" in words  # in the legend of the map
     for row in hole_table(panel, findings).rows:
         assert (row[8] == "none: drilled") == (row[0] in done)
+
+
+def test_left_over_holes_have_a_sign_and_a_part_of_their_own(panel, findings):
+    """A hole that holds nothing any more must not be screwed into: it looks like no other."""
+    done = sorted(tag for tag, hole in panel.layout.holes.items() if hole.state == "drilled")
+    holes = dict(panel.layout.holes)
+    holes["H900"] = replace(holes[done[0]], x=200.0, y=150.0, holds="")
+    former = replace(panel, layout=replace(panel.layout, holes=holes))
+    parts = dict(headed(former, findings))
+    assert parts["Drilled and left over, holds nothing: leave it empty (1)"] == ["H900"]
+    assert any(name == f"Already drilled: do not drill ({len(done)})" for name in parts)
+    drawn = hole_map(former, lettering=10)
+    struck = [p for p in drawn if isinstance(p, Line) and p.layer == "HOLE-DRILLED"]
+    assert {((p.start.x + p.end.x) / 2, (p.start.y + p.end.y) / 2) for p in struck} == {(200, 150)}
+    words = [p.text for page in sheets()["holes"].draw(former, findings) for p in page.primitives
+             if isinstance(p, Text)]  # fmt: skip
+    assert "drilled and left over, holds nothing: leave it empty: 1" in words
+    assert f"already drilled: do not drill: {len(done)}" in words
+
+
+@pytest.mark.parametrize(("apart", "clear"), [(7.0, True), (12.0, True), (1.0, False)])
+def test_signs_of_near_holes_shrink_until_they_stand_apart(panel, apart, clear):
+    """But never to nothing: two holes that run into each other are drawn over each other."""
+    (one, hole), *_ = panel.layout.holes.items()
+    other = replace(hole, x=hole.x + apart, state=HoleState.DRILLED, holds="")
+    holes = {one: hole, "H900": other}
+    near = replace(panel, layout=replace(panel.layout, holes=holes))
+    drawn = hole_map(near, lettering=12.5)
+    signs = [p for p in drawn if isinstance(p, Circle) and p.layer.startswith("HOLE-")]
+    radii = [p.radius for p in signs]
+    assert len(radii) == 2
+    assert (sum(radii) < apart) is clear
+    assert min(radii) > 1.5
 
 
 def test_each_station_has_a_part_and_nobody_leans_across(panel, findings):

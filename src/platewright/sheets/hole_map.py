@@ -12,6 +12,7 @@ from platewright.drawing.lettering import text_width
 from platewright.drawing.picture import Anchor, Circle, Line, Polyline, Primitive, Rect, Text
 from platewright.fabricate.drill_names import combined_words, drill_name, foreign_words
 from platewright.fabricate.lengths import with_unit
+from platewright.fabricate.stands_already import left_over
 from platewright.fabricate.threads import (
     COMBINED,
     engaged_threads,
@@ -38,6 +39,9 @@ WORDS: Final = {
 SIGN: Final = 0.45  # radius of a tool's sign, in heights of the lettering
 NEAR: Final = 2.0  # a tag goes no farther, in its heights, to be clear of outlines
 DONE: Final = "already drilled: do not drill"
+LEFT_OVER: Final = "drilled and left over, holds nothing: leave it empty"
+LEAST_SIGN: Final = 0.4  # of a sign's radius; smaller it is not drawn
+SHARE: Final = 0.4  # of the way to the next hole that a sign's radius takes: a corner reaches 1.25
 
 
 def tools(panel: Panel) -> dict[Tool, tuple[str, ...]]:
@@ -55,9 +59,10 @@ def tools(panel: Panel) -> dict[Tool, tuple[str, ...]]:
 
 
 def drilled(panel: Panel) -> tuple[str, ...]:
-    """Return the tags of the holes that are there already, in reading order."""
+    """Return the tags of the holes that are there already and hold something, in reading order."""
     holes = panel.layout.holes
-    return tuple(t for t in sorted(holes, key=tag_order) if holes[t].state is HoleState.DRILLED)
+    done = (t for t in sorted(holes, key=tag_order) if holes[t].state is HoleState.DRILLED)
+    return tuple(tag for tag in done if holes[tag].holds)
 
 
 def tool_words(tool: Tool, unit: DisplayUnit) -> str:
@@ -97,13 +102,16 @@ def hole_map(panel: Panel, *, lettering: Mm) -> tuple[Primitive, ...]:
         Text(layer="TAG", at=Point(0, -1.4 * lettering), text="datum 0, 0", size=lettering),
     ]
     radius = SIGN * lettering
+    radii = _radii(panel.layout.holes, radius)
     for number, (tool, tags) in enumerate(tools(panel).items()):
         for tag in tags:
             hole = panel.layout.holes[tag]
-            parts += sign(number, hole.centre, radius, HOLE_LAYERS[tool[0]])
-            parts += centre_mark(hole.centre, 0.45 * radius, layer="HOLE-TAG")
+            parts += sign(number, hole.centre, radii[tag], HOLE_LAYERS[tool[0]])
+            parts += centre_mark(hole.centre, 0.45 * radii[tag], layer="HOLE-TAG")
     for tag in drilled(panel):
-        parts += _done(panel.layout.holes[tag].centre, radius)
+        parts += _done(panel.layout.holes[tag].centre, radii[tag])
+    for tag in left_over(panel.layout):
+        parts += _left_over(panel.layout.holes[tag].centre, radii[tag])
     outlines = [part for part in parts if part.layer in ("GHOST", "PLATE", "KEEPOUT")]
     parts += _tags(panel.layout.holes, outlines, lettering, radius)
     return tuple(parts)
@@ -112,6 +120,32 @@ def hole_map(panel: Panel, *, lettering: Mm) -> tuple[Primitive, ...]:
 def _done(centre: Point, radius: Mm) -> Iterator[Primitive]:
     """Yield the sign of a hole that is there already: a grey ring without a centre mark."""
     yield Circle(layer="HOLE-DRILLED", centre=centre, radius=0.8 * radius)
+
+
+def _left_over(centre: Point, radius: Mm) -> Iterator[Primitive]:
+    """Yield the sign of a drilled hole that holds nothing: the same ring, struck through."""
+    yield from _done(centre, radius)
+    for up in (1.0, -1.0):
+        yield Line(
+            layer="HOLE-DRILLED",
+            start=Point(centre.x - radius, centre.y - up * radius),
+            end=Point(centre.x + radius, centre.y + up * radius),
+        )
+
+
+def _radii(holes: Mapping[str, Hole], radius: Mm) -> dict[str, Mm]:
+    """Return how large each hole's sign is: smaller where another hole is so near that they'd meet.
+
+    Signs of two holes that would meet even so stay large: too small ones can't be read.
+    """
+    places = [hole.centre for hole in holes.values()]
+    found = {}
+    for tag, hole in holes.items():
+        x, y = hole.x, hole.y
+        near = [p for p in places if p != hole.centre and abs(p.x - x) < radius / SHARE]
+        ways = [SHARE * math.hypot(p.x - x, p.y - y) for p in near]
+        found[tag] = min((radius, *(way for way in ways if way >= LEAST_SIGN * radius)))
+    return found
 
 
 def _tags(
@@ -268,6 +302,12 @@ def legend(panel: Panel, at: Point, size: Mm) -> Iterable[Primitive]:
         yield from _done(Point(at.x + size, y), SIGN * size)
         words = f"{DONE}: {len(done)}"
         yield Text(layer="TEXT", at=Point(start, y), text=words, size=size, bold=True)
+        y -= 2.0 * size
+    empty = left_over(panel.layout)
+    if empty:
+        yield from _left_over(Point(at.x + size, y), SIGN * size)
+        words = f"{LEFT_OVER}: {len(empty)}"
+        yield Text(layer="TEXT", at=Point(start, y), text=words, size=size, bold=True)
 
 
 def _short_why(panel: Panel, hole: Hole) -> str:
@@ -307,4 +347,4 @@ def _takes_combined(panel: Panel, hole: Hole) -> bool:
 
 def legend_lines(panel: Panel) -> int:
     """Return how many lines the legend has."""
-    return len(tools(panel)) + bool(drilled(panel))
+    return len(tools(panel)) + bool(drilled(panel)) + bool(left_over(panel.layout))

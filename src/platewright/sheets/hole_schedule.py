@@ -14,6 +14,7 @@ from platewright.drawing.table import Column, Quantity, Table
 from platewright.drawing.table_print import PrintRow, PrintTable, print_table
 from platewright.fabricate.drill_names import drill_short
 from platewright.fabricate.solvers.bench_work import passes_of
+from platewright.fabricate.stands_already import left_over
 from platewright.foundation.units import Mm
 from platewright.model.geometry import Box, Point
 from platewright.model.layout import HoleState
@@ -22,6 +23,7 @@ from platewright.model.steps import Work
 from platewright.sheets.arrangement import GAP, arrange_page, table_pages
 from platewright.sheets.hole_map import (
     DONE,
+    LEFT_OVER,
     drilled,
     hole_map,
     legend,
@@ -99,7 +101,7 @@ class Part:
 
 
 def _parts(panel: Panel) -> tuple[Part, ...]:
-    """Return the parts of the schedule: each tool's stations, then what is drilled already."""
+    """Return the parts of the schedule: each tool's stations, what is drilled, what is left over."""
     unit = panel.job.settings.units
     stands = _stands(panel)
     parts = []
@@ -116,9 +118,10 @@ def _parts(panel: Panel) -> tuple[Part, ...]:
             continue
         parts.append(Part(heading=heading, tags=()))
         parts += [Part(heading=f"{where}: {len(holes)}", tags=holes) for where, holes in here]
-    done = drilled(panel)
-    if done:
-        parts.append(Part(heading=f"{DONE[0].upper()}{DONE[1:]} ({len(done)})", tags=done))
+    for words, there in ((DONE, drilled(panel)), (LEFT_OVER, left_over(panel.layout))):
+        if there:
+            heading = f"{words[0].upper()}{words[1:]} ({len(there)})"
+            parts.append(Part(heading=heading, tags=there))
     return tuple(parts)
 
 
