@@ -301,3 +301,14 @@ def test_a_range_backwards_is_read_as_meant_and_half_a_range_is_one_fault(folder
     with pytest.raises(InputErrors, match="given a place already: H1=100,918"):
         as_built(folder, places=["H1=100,918", "H1=101,918"], drilled="", marked="")
     assert bytes_of(folder) == before
+
+
+def test_the_command_takes_a_far_hole_only_with_the_flag(folder, capsys):
+    assert run(["as-built", str(folder), "--set=H1=160,918"]) == 2
+    assert "add --far" in capsys.readouterr().err
+    assert (
+        run(["as-built", str(folder), "--set=H1=160,918", "--far"]) == 1
+    )  # the example's mistakes
+    assert "H1: measured +60.0, +0.0 mm from the plan (60.0 mm off), drilled" in (
+        capsys.readouterr().out
+    )
