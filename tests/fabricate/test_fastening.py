@@ -6,9 +6,9 @@ from dataclasses import replace
 import pytest
 
 from platewright.fabricate.beams import longest_span, rail_beam
-from platewright.fabricate.fastening import fastenings, inside_of, limits_of
+from platewright.fabricate.fastening import fastenings, inside_of, least_span, limits_of
 from platewright.fabricate.solvers.place_holes import place_holes
-from platewright.model.job import DuctStock, Hold, Job, Limits, Stock
+from platewright.model.job import DisplayUnit, DuctStock, Hold, Job, Limits, Stock
 from platewright.model.layout import Duct, Hole, HoleKind, Layout, Placement, Rail, Run
 
 MakeJob = Callable[..., Job]
@@ -56,6 +56,37 @@ def test_practice_where_it_is_the_tighter(make_job: MakeJob) -> None:
     assert beam is not None and longest_span(beam, 1.0) > 300  # noqa: PT018
     found = fastenings(job, place_holes(job, Layout(rails={"R1": rail})))["R1"]
     assert found.reason == ("4 screws in its slots: with 3 they stand 325 mm apart, at most 300 mm")
+
+
+INCH_SLOTS = DuctStock(
+    name="25x76", width=25.4, height=76.2, slot_pitch=25.4, slot_length=12.7, slot_width=6.35
+)
+
+
+def test_where_slots_keep_fewer_from_doing_the_sag_there_is_the_reason(make_job: MakeJob) -> None:
+    """530 long: three evenly spread would do, 215 apart; in slots 25.4 apart they are 228.6."""
+    job = make_job(stock=Stock(ducts=(INCH_SLOTS,)))
+    duct = replace(DUCT, length=530, width=25.4, height=76.2, stock="25x76")
+    found = fastenings(job, place_holes(job, Layout(ducts={"D2": duct})))["D2"]
+    assert found.count == 4
+    assert found.reason.startswith(
+        "4 screws in its slots: with 3 in slots 228.6 mm apart it bends 1.1 mm under a push of 20 N"
+    )
+    assert found.reason.endswith("limit 1.0")
+    inch = replace(job, settings=replace(job.settings, units=DisplayUnit.INCH))
+    told = fastenings(inch, place_holes(inch, Layout(ducts={"D2": duct})))["D2"].reason
+    assert "with 3 in slots 9.00 in apart it bends 0.041 in under" in told
+    assert told.endswith("limit 0.039")
+
+
+@pytest.mark.parametrize(
+    ("end", "fixings", "span"),
+    [(50, 3, 40.0), (10, 3, 80.0), (50, 2, 80.0), (5, 3, None), (10, 5, 40.0)],
+)
+def test_least_span_in_slots(end: float, fixings: int, span: float | None) -> None:
+    """Slots at 10, 50, 90, 130, 170 of a piece of 180; by hand."""
+    places = (10.0, 50.0, 90.0, 130.0, 170.0)
+    assert least_span(places, length=180, end=end, fixings=fixings) == span
 
 
 def test_never_fewer_than_two(make_job: MakeJob) -> None:

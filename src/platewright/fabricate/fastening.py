@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from itertools import pairwise
 from typing import Final
 
@@ -16,7 +17,7 @@ from platewright.fabricate.beams import (
 from platewright.fabricate.device_hold import device_hold
 from platewright.fabricate.holding import holding_duct, holding_rail
 from platewright.fabricate.lengths import mass_words, with_unit
-from platewright.fabricate.slots import slots_of
+from platewright.fabricate.slots import Slots, slots_of
 from platewright.fabricate.stock_names import stock_of
 from platewright.fabricate.stretches import stretches
 from platewright.foundation.sources import Source, Standing
@@ -183,16 +184,56 @@ def _why(piece: Rail | Duct, length: Mm, places: list[Mm], job: Job) -> tuple[st
     if apart > most + HAIR:
         apart_words, most_words = with_unit(apart, unit), with_unit(most, unit)
         return f"with {fewer} they stand {apart_words} apart, at most {most_words}", usual
-    return f"{fewer} spread evenly would do, but {_hindrance(piece, job)}", usual
+    slots = slots_of(piece, job.settings.stock)
+    if slots is not None and (told := _in_slots(slots, length, fewer, piece, job)):
+        return told
+    return f"{fewer} spread evenly would do, but {_hindrance(piece)}", usual
 
 
-def _hindrance(piece: Rail | Duct, job: Job) -> str:
+def _in_slots(
+    slots: Slots, length: Mm, fewer: int, piece: Rail | Duct, job: Job
+) -> tuple[str, Source] | None:
+    """Return why so few fixings do not do in the middles of slots; ``None``: they would do."""
+    beam, limit, unit = (
+        beam_of(piece, job.settings.stock), allowed_sag(job), job.settings.units,
+    )  # fmt: skip
+    end, most = limits_of(piece, job)
+    usual = source_of(fixing_limits("rail" if isinstance(piece, Rail) else "duct"))
+    span = least_span(slots.places(length, margin=0.0), length=length, end=end, fixings=fewer)
+    if span is None:
+        return f"with {fewer} no slot lies within {with_unit(end, unit)} of an end", usual
+    if beam is not None and sag(beam, span) > limit + HAIR:
+        words = f"with {fewer} in slots {with_unit(span, unit)} apart"
+        return f"{words} {_bends(sag(beam, span), beam, limit, unit)}", beam.source
+    if span > most + HAIR:
+        words = f"with {fewer} in its slots they stand {with_unit(span, unit)} apart"
+        return f"{words}, at most {with_unit(most, unit)}", usual
+    return None
+
+
+def least_span(places: Sequence[Mm], *, length: Mm, end: Mm, fixings: int) -> Mm | None:
+    """Return the least that the widest span between so many fixings can be, all in some places.
+
+    The first and the last no farther than ``end`` from the piece's ends; ``None``: can't be.
+    """
+    firsts = [at for at in places if at <= end + HAIR]
+    if not firsts or places[-1] < length - end - HAIR:
+        return None
+    spans = sorted({round(b - a, 6) for a in places for b in places if b >= a})
+    for span in spans:
+        at = firsts[-1]  # as far in as may be: each next one as far on as the span allows
+        for _ in range(fixings - 1):
+            at = max(place for place in places if place <= at + span + HAIR)
+        if at >= length - end - HAIR:
+            return span
+    return None
+
+
+def _hindrance(piece: Rail | Duct) -> str:
     """Return what can keep fixings from the places where fewer of them would do."""
     if isinstance(piece, Rail):
-        return "a slot is missing, a heavy device hangs or the place is not free there"
-    if slots_of(piece, job.settings.stock) is None:
-        return "the place is not free there"
-    return "a slot is missing or the place is not free there"
+        return "a heavy device hangs or the place is not free there"
+    return "the place is not free there"
 
 
 def _sits(piece: Rail | Duct, places: list[Mm], job: Job) -> str:
