@@ -4,7 +4,8 @@ import dataclasses
 
 import pytest
 
-from platewright.drawing.picture import Circle, Text
+from platewright.drawing.extent import text_box
+from platewright.drawing.picture import Circle, Line, Rect, Text
 from platewright.model.device import Device, Place
 from platewright.model.part import Mount, Part
 from platewright.sheets.door_sheet import NOTHING, door_picture, door_table
@@ -56,3 +57,38 @@ def test_a_door_without_work_says_so(panel):
     devices = {tag: d for tag, d in panel.job.devices.items() if d.place is Place.PLATE}
     bare = dataclasses.replace(panel, job=dataclasses.replace(panel.job, devices=devices))
     assert NOTHING in words(sheets()["door"].draw(bare, ()))
+
+
+def test_the_place_of_a_cutout_stands_under_its_tag_and_nearest_to_its_own_body(panel):
+    """Lamps in a row, as near as they are mounted: no number can be read as the neighbour's."""
+    lamp = Part(part="lamp", width=30, height=40, depth=55, mount=Mount.SCREWS,
+                cutout_diameter=22.5)  # fmt: skip
+    places = {f"-P{n}": (60.0 + 45 * n, 380.0 + 25 * (n % 2)) for n in range(1, 6)}
+    devices = {tag: d for tag, d in panel.job.devices.items() if d.place is Place.PLATE} | {
+        tag: Device(tag=tag, part="lamp", place=Place.DOOR, door_x=x, door_y=y)
+        for tag, (x, y) in places.items()
+    }
+    job = dataclasses.replace(panel.job, devices=devices, parts={**panel.job.parts, "lamp": lamp})
+    parts = door_picture(dataclasses.replace(panel, job=job), lettering=9.0)
+    texts = {p.text: p for p in parts if isinstance(p, Text)}
+    numbers = [p for p in parts if isinstance(p, Text) and p.layer == "DIM"]
+    bodies = [p.box for p in parts if isinstance(p, Rect) and p.layer == "COVER"]
+    lines = [p for p in parts if isinstance(p, Line) and p.layer == "DIM"]
+    assert len(bodies) == len(places)
+    settings = job.settings
+    for tag, (x, y) in places.items():
+        right = x + 15 + (settings.enclosure.width - settings.plate.width) / 2
+        up = y + 20 + (settings.enclosure.height - settings.plate.height) / 2
+        (number,) = [t for t in numbers if t.text == f"{right:g}, {up:g}"]
+        assert (number.at.x, number.at.y) == (texts[tag].at.x, texts[tag].at.y - 1.5 * 9)
+        box = text_box(number).union(text_box(texts[tag]))
+        own = min(
+            bodies, key=lambda body: abs(body.centre.x - x - 15) + abs(body.centre.y - y - 20)
+        )
+        assert not any(box.overlaps(body) for body in bodies if body is not own)
+        led = any(own.distance_to(line.start) < 1e-6 and box.distance_to(line.end) < 1e-6
+                  for line in lines)  # fmt: skip
+        ways = [body.distance_to(box.centre) for body in bodies]
+        assert led or own.distance_to(box.centre) == min(ways)
+    boxes = [text_box(p) for p in parts if isinstance(p, Text)]
+    assert not any(a.overlaps(b) for k, a in enumerate(boxes) for b in boxes[k + 1 :])

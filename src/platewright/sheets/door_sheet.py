@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from typing import Final
+from typing import Final, TypeAlias
 
 from platewright.drawing.extent import extent, text_box
 from platewright.drawing.lettering import text_width, wrap
@@ -22,7 +22,11 @@ from platewright.sheets.plate_picture import centre_mark
 from platewright.sheets.registry import Findings, listing, sheet
 
 LETTERING: Final[Mm] = 2.5
+LINE: Final = 1.5  # from a tag to the numbers under it, in heights of the lettering
+AIR: Final = 0.3  # round them, in the same
+OFFS: Final = (1.0, 2.4, 4.0, 6.0, 9.0)  # of them from a body, in the same, near places first
 TABLE_WIDTH: Final[Mm] = 150.0
+Label: TypeAlias = tuple[Text, Text]  # a tag, and the place of the centre under it
 NOTHING: Final = (
     "Nothing is cut in the door: no device of the job stands there, no shaft goes to it."
 )
@@ -136,23 +140,47 @@ def door_picture(panel: Panel, *, lettering: Mm) -> tuple[Primitive, ...]:
     works = [w for w in door_work(panel.job, panel.layout) if w.centre is not None]
     for work in works:
         parts += _drawn(work, lettering)
-    written: list[Box] = []
+    bodies = [work.body for work in works if work.body is not None]
+    written: list[Box] = [text_box(part) for part in parts if isinstance(part, Text)]
     for work in works:
-        taken = [one.body for one in works if one.body is not None and one is not work]
-        for texts in (
-            tuple(_tag_places(work, lettering)),
-            tuple(_number_places(work, door, lettering, settings.units)),
-        ):
-            boxes = [*taken, *written]
-            free = (t for t in texts if not any(text_box(t).overlaps(box) for box in boxes))
-            text = next(free, texts[0])
-            written.append(text_box(text))
-            parts.append(text)
+        others = [box for box in bodies if box is not work.body]
+        labels = tuple(_label_places(work, door, lettering, settings.units))
+        free = (one for one in labels if _is_free(one, [*others, *written], lettering))
+        label = next(free, labels[0])
+        written.append(_box_of(label))
+        parts += label
+        parts += _leader(work, label, lettering)
     return tuple(parts)
 
 
+def _box_of(label: Label) -> Box:
+    first, second = label
+    return text_box(first).union(text_box(second))
+
+
+def _is_free(label: Label, taken: list[Box], lettering: Mm) -> bool:
+    air = AIR * lettering
+    box = _box_of(label).grown(air, air, air, air)
+    return not any(box.overlaps(other) for other in taken)
+
+
+def _leader(work: DoorWork, label: Label, lettering: Mm) -> Iterator[Primitive]:
+    """Yield a line from a body to its words where they stand off."""
+    box, body = _box_of(label), work.body
+    if body is None or work.centre is None or body.overlaps(box):
+        return
+    near = Point(
+        min(max(work.centre.x, box.left), box.right), min(max(work.centre.y, box.bottom), box.top)
+    )
+    if body.distance_to(near) > 1.2 * lettering:
+        start = Point(
+            min(max(near.x, body.left), body.right), min(max(near.y, body.bottom), body.top)
+        )
+        yield Line(layer="DIM", start=start, end=near)
+
+
 def _drawn(work: DoorWork, lettering: Mm) -> Iterator[Primitive]:
-    """Yield the body behind the door dashed, the cut-out and the holes full, the tag above."""
+    """Yield the body behind the door dashed, the cut-out and the holes full."""
     if work.centre is None or work.body is None:
         return
     if work.is_shaft:
@@ -171,48 +199,40 @@ def _drawn(work: DoorWork, lettering: Mm) -> Iterator[Primitive]:
     yield from centre_mark(work.centre, 0.8 * lettering, layer="FIXING")
     for hole in work.holes:
         yield Circle(layer="HOLE-CLEAR", centre=hole, radius=(work.drill or 1.0) / 2)
-    if work.diameter is None or work.body.bottom < work.centre.y - work.diameter / 2:
-        yield Line(
-            layer="DIM", start=Point(work.centre.x, work.body.bottom),
-            end=Point(work.centre.x, work.body.bottom - 0.5 * lettering),
-        )  # fmt: skip
 
 
-def _tag_places(work: DoorWork, lettering: Mm) -> Iterator[Text]:
-    """Yield where a tag may stand: in a cut-out with room for it, above the body, beside it."""
-    words = f"{work.tag} ?" if work.missing else work.tag
-    wide = text_width(words, lettering) + 2 * lettering
-    across, up = work.cutout or (0.0, 0.0)
-    if work.centre is not None and across >= wide and up >= 8 * lettering:
-        at = Point(work.centre.x, work.centre.y + 2 * lettering)
-        yield Text(layer="TAG", at=at, text=words, size=lettering, anchor=Anchor.CENTRE)
-    for at, anchor in _around(work, lettering, (0.9, 0.0)):
-        yield Text(layer="TAG", at=at, text=words, size=lettering, anchor=anchor)
+def _label_places(work: DoorWork, door: Box, lettering: Mm, unit: DisplayUnit) -> Iterator[Label]:
+    """Yield where a tag may stand with the place of the centre, from the door's corner, under it.
 
-
-def _number_places(work: DoorWork, door: Box, lettering: Mm, unit: DisplayUnit) -> Iterator[Text]:
-    """Yield where the place of a centre from the door's corner may stand: below, else beside."""
+    The two stay together, so that no number can be read as a neighbour's: in a cut-out with room
+    for them, else above the body, below it, beside it, and farther off.
+    """
     if work.centre is None:
         return
+    tag = f"{work.tag} ?" if work.missing else work.tag
     x, y = work.centre.x - door.left, work.centre.y - door.bottom
-    words = f"{length_text(x, unit)}, {length_text(y, unit)}"
-    for at, anchor in _around(work, lettering, (-1.2, -1.5)):
-        yield Text(layer="DIM", at=at, text=words, size=lettering, anchor=anchor)
+    place = f"{length_text(x, unit)}, {length_text(y, unit)}"
+    wide = max(text_width(tag, lettering), text_width(place, lettering))
+    centre = work.centre
+    body = work.body or Box(centre.x, centre.y, centre.x, centre.y)
+    step = LINE * lettering
 
+    def label(at: Point, anchor: Anchor) -> Label:
+        upper = Point(at.x, at.y + step)
+        return (
+            Text(layer="TAG", at=upper, text=tag, size=lettering, anchor=anchor),
+            Text(layer="DIM", at=at, text=place, size=lettering, anchor=anchor),
+        )
 
-def _around(
-    work: DoorWork, lettering: Mm, offs: tuple[float, float]
-) -> Iterator[tuple[Point, Anchor]]:
-    """Yield places above (below: a negative first offset), left and right of a body."""
-    if work.body is None or work.centre is None:
-        return
-    body, (out, down) = work.body, offs
-    edge = body.top if out > 0 else body.bottom
-    level = (body.top if out > 0 else body.bottom + 1.5 * lettering) + (down - 0.6) * lettering
-    yield Point(work.centre.x, edge + out * lettering), Anchor.CENTRE
-    yield Point(body.left - 0.4 * lettering, level), Anchor.RIGHT
-    yield Point(body.right + 0.4 * lettering, level), Anchor.LEFT
-    yield Point(work.centre.x, edge + 2.2 * out * lettering), Anchor.CENTRE
+    across, up = work.cutout or (0.0, 0.0)
+    if across >= wide + 2 * lettering and up >= 10 * lettering:
+        yield label(Point(centre.x, centre.y + 2 * lettering), Anchor.CENTRE)
+    for off in OFFS:
+        out = off * lettering
+        yield label(Point(centre.x, body.top + out), Anchor.CENTRE)
+        yield label(Point(centre.x, body.bottom - out - step), Anchor.CENTRE)
+        yield label(Point(body.right + 0.5 * out, centre.y - step / 2), Anchor.LEFT)
+        yield label(Point(body.left - 0.5 * out, centre.y - step / 2), Anchor.RIGHT)
 
 
 def _has_cutout(work: DoorWork) -> bool:
