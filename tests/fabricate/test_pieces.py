@@ -192,7 +192,7 @@ def test_notes_are_in_the_unit_of_the_job(make_job: MakeJob) -> None:
     layout = replace(LADDER, rails={"R1": Rail(x=0, y=90, length=200)})
     notes = {(p.tag, p.stock.split()[0]): p.note for p in pieces_of(inch, layout)}
     assert notes["R1", "rail"] == "first slot centre 0.49 in from the left end"
-    assert notes["W1", "duct"].startswith("right wall, in from the lower end, fingers off")
+    assert notes["W1", "duct"].startswith("right wall, inches from the lower end, fingers off")
     assert "0.00 to 1.57 for W3" in notes["W1", "duct"]
     assert notes["W3", "cover"] == "cover of W3, 0.08 in shorter for 2 joints"
 

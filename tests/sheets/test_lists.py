@@ -74,6 +74,34 @@ def test_a_bar_is_drawn_to_scale_with_its_cuts(panel):
     assert all(box.height == BAR_HEIGHT for box in pieces)
 
 
+def test_the_first_piece_of_a_bar_takes_one_cut_though_slots_ask_for_more_than_the_trim(panel):
+    """Trim 5, slots every 25: the piece begins at 25, and no cut is made at 5."""
+    whole = panel.cuts.bars[0]
+    piece = dataclasses.replace(whole.pieces[0], length=300.0, step=25.0)
+    bar = dataclasses.replace(whole, pieces=(piece, piece), trim=5.0, kerf=3.0, length=1000.0)
+    parts = list(bar_picture(panel, bar, "bar 1", 0.1))
+    told = [p.text for p in parts if isinstance(p, Text) and p.layer == "DIM"]
+    assert told == ["25", "325", "350", "650"]
+
+
+def test_an_off_cut_is_drawn_with_the_cut_to_its_first_slot(panel):
+    """Where its slots lie nobody knows: up to one pitch is lost, and lengths count from there."""
+    whole = panel.cuts.bars[0]
+    piece = dataclasses.replace(whole.pieces[0], length=300.0, step=25.0)
+    bar = dataclasses.replace(
+        whole, pieces=(piece,), trim=0.0, kerf=3.0, length=600.0, offcut="K1", rest=297.0
+    )
+    parts = list(bar_picture(panel, bar, "K1", 0.1))
+    _, drawn = [p.box for p in parts if isinstance(p, Rect)]
+    assert (drawn.left, drawn.right) == pytest.approx((2.5, 32.5))
+    told = [p.text for p in parts if isinstance(p, Text) and p.layer == "DIM"]
+    assert told == ["slot: 0", "300"]
+    assert "left 272 to 297" in [p.text for p in parts if isinstance(p, Text)]
+    plain = dataclasses.replace(bar, pieces=(dataclasses.replace(piece, step=0.0),))
+    _, drawn = [p.box for p in bar_picture(panel, plain, "K1", 0.1) if isinstance(p, Rect)]
+    assert drawn.left == 0  # a cover has no slots: its end is cut as it is
+
+
 def test_off_cuts_come_first_and_what_is_left_bears_its_label(panel, findings):
     """The list of the store after cutting has the columns of the list that is read."""
     old, new = panel.cuts.bars[0], panel.cuts.bars[2]

@@ -22,6 +22,11 @@ def with_unit(length: Mm, unit: DisplayUnit) -> str:
     return f"{said(length, unit)} {unit.value}"
 
 
+def unit_name(unit: DisplayUnit) -> str:
+    """Return a unit as a word that can't be read as another: "in" is one of those."""
+    return "inches" if unit is DisplayUnit.INCH else unit.value
+
+
 def thickness_words(thickness: Mm, unit: DisplayUnit) -> str:
     """Return the thickness of a sheet with its unit: three figures in mm, inches to 0.001."""
     if unit is DisplayUnit.INCH:

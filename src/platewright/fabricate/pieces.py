@@ -6,7 +6,7 @@ from collections.abc import Iterator, Sequence
 
 from platewright.fabricate.holding import holding_duct, holding_rail
 from platewright.fabricate.joints import HIGH, LOW, Meetings, end_names, meetings
-from platewright.fabricate.lengths import said, with_unit
+from platewright.fabricate.lengths import said, unit_name, with_unit
 from platewright.fabricate.slots import ON_THE_SPOT, slots_of
 from platewright.fabricate.stock_names import cover_stock, duct_name, duct_stock, rail_stock
 from platewright.fabricate.stretches import Stretch, cover_stretches, stretches
@@ -201,4 +201,4 @@ def _notch_words(notches: Sequence[Notch], low: str, unit: DisplayUnit) -> Itera
             for notch in notches
             if notch.wall == wall
         )
-        yield f"{wall} wall, {unit.value} from the {low} end, fingers off to the base: {places}"
+        yield f"{wall} wall, {unit_name(unit)} from the {low} end, fingers off to the base: {places}"

@@ -13,7 +13,7 @@ from platewright.drawing.table_print import PrintRow, PrintTable, print_table
 from platewright.fabricate.drill_names import drill_name
 from platewright.fabricate.edge_room import edge_room
 from platewright.fabricate.holding import hole_in_base
-from platewright.fabricate.lengths import INCHES_PER_FOOT, said, with_unit
+from platewright.fabricate.lengths import INCHES_PER_FOOT, said, unit_name, with_unit
 from platewright.fabricate.slots import slots_of
 from platewright.fabricate.wide_wires import WideExit, wide_exits
 from platewright.foundation.tag_order import tag_order
@@ -32,6 +32,7 @@ INDENT: Final[Mm] = 17.0  # of a bar, for its number
 BAR_HEIGHT: Final[Mm] = 7.0
 NAME_WIDTH: Final[Mm] = 16.0  # room left of a bar for what it is called
 WARMER: Final = 30.0  # K, from a cool workshop to a warm enclosure
+TO_SLOT: Final = "slot: 0"  # under the first cut of an off-cut
 NO_CUTS: Final = "Nothing to cut yet: there is no layout. Run the plan, then print again."
 Exits = Mapping[str, Sequence[WideExit]]  # by duct
 _STRIP = 0.05  # mm: a wider strip between two pieces is drawn as waste with its end
@@ -96,19 +97,20 @@ def cut_sheet(panel: Panel, findings: Findings) -> tuple[Leaf, ...]:
         f"Saw cut {thickness_text(stock.kerf, unit)} {unit.value}, "
         f"trim of a new bar {thickness_text(stock.end_trim, unit)} {unit.value}. Off-cuts first. Cut "
         "the pieces in the order drawn, ends square, de-burred; mark each piece with its tag and "
-        "what is left with its label. Numbers below a bar: where each piece ends, from the left "
-        "end of the bar. Grey: trim, saw cuts, waste and what is left."
+        "what is left with its label. Numbers below a bar: where its first piece begins and each "
+        "piece ends, from the left end of the bar. Grey: trim, saw cuts, waste and what is left."
     )
     pager.paragraph(
         f"Edge: least distance of the rail or duct from the plate's edge. Fixing: from the circle "
-        f"kept free round a fixing hole of the plate. Both {unit.value}; below 0 it stands over."
+        f"kept free round a fixing hole of the plate. Both {unit_name(unit)}; below 0 it stands over."
     )
     if panel.layout.ducts:
         pager.paragraph(_warmth(panel))
     if any(piece.step for bar in panel.cuts.bars for piece in bar.pieces):
         pager.paragraph(
             "Rails, and ducts whose slots are stated: begin every piece so that its first slot lies "
-            "where its note says. A new bar is taken to begin so; cut an off-cut's end to it first. "
+            "where its note says. A new bar is taken to begin so; cut an off-cut's end to it first: "
+            "up to one pitch of slots is lost, as drawn, and its numbers count from that cut, 0. "
             "The strips between two pieces are waste."
         )
     bare = [tag for tag, duct in panel.layout.ducts.items() if slots_of(duct, stock) is None]
@@ -222,16 +224,20 @@ def _printed(table: Table, unit: DisplayUnit) -> PrintTable:
 
 
 def bar_picture(panel: Panel, bar: Bar, called: str, scale: float) -> Iterator[Primitive]:
-    """Yield one bar with its trim, its cuts and its rest; ``scale`` paper mm for a mm of bar."""
+    """Yield one bar with its trim, its cuts and its rest; ``scale`` paper mm for a mm of bar.
+
+    An off-cut's slots lie anywhere: its end is cut to one first, and its numbers count from there.
+    """
     unit = panel.job.settings.units
     size = LETTERING * min(1.0, NAME_WIDTH / text_width(called, LETTERING))
     yield Text(layer="TEXT", at=Point(-INDENT, BAR_HEIGHT / 2), text=called, size=size)
     yield Rect(layer="WASTE", box=Box(0, 0, bar.length * scale, BAR_HEIGHT))
-    x = bar.trim  # its own cut included
-    ends = [x] if x else []
+    lost = lost_to_slot(bar)
+    ends = [0.0] if lost else []
     outside = []
     for piece, x in zip(bar.pieces, bar.starts, strict=True):
-        box = Box(x * scale, 0, (x + piece.length) * scale, BAR_HEIGHT)
+        left = (lost + x) * scale
+        box = Box(left, 0, left + piece.length * scale, BAR_HEIGHT)
         yield Rect(layer="BAR", box=box)
         words = f"{piece.mark}   {length_text(piece.length, unit)}"
         text = _inside(words, box) or _inside(piece.mark, box)
@@ -239,16 +245,30 @@ def bar_picture(panel: Panel, bar: Bar, called: str, scale: float) -> Iterator[P
             outside.append((box.centre.x, piece.mark))
         else:
             yield text
-        if x > (ends[-1] if ends else 0.0) + bar.kerf + _STRIP:
-            ends.append(x)
+        if x > (ends[-1] + bar.kerf + _STRIP if ends else 0.0):
+            ends.append(x)  # of the first piece: trim and slot are one cut
         ends.append(x + piece.length)
     yield from _above(outside)
-    yield from _ends(ends, scale, unit)
-    rest = f"left {length_text(bar.rest, unit)}" + (f": {bar.rest_label}" if bar.rest_label else "")
-    room = Box(ends[-1] * scale if ends else 0.0, 0, bar.length * scale, BAR_HEIGHT)
+    yield from _ends(ends, scale, unit, lost)
+    rest = f"left {_rest_words(bar, unit)}" + (f": {bar.rest_label}" if bar.rest_label else "")
+    room = Box((lost + ends[-1]) * scale if ends else 0.0, 0, bar.length * scale, BAR_HEIGHT)
     text = _inside(rest, room)
     if text is not None:
         yield text
+
+
+def lost_to_slot(bar: Bar) -> Mm:
+    """Return the most that the end of an off-cut loses before its first piece begins at a slot."""
+    if not bar.offcut or not bar.pieces:
+        return 0.0
+    spare = bar.length - bar.starts[-1] - bar.pieces[-1].length
+    return max(0.0, min(bar.pieces[0].step, spare))
+
+
+def _rest_words(bar: Bar, unit: DisplayUnit) -> str:
+    """Return what is left of a bar; a span where its first cut depends on where its slots lie."""
+    most, lost = length_text(bar.rest, unit), lost_to_slot(bar)
+    return f"{length_text(max(0.0, bar.rest - lost), unit)} to {most}" if lost else most
 
 
 def _inside(words: str, box: Box) -> Text | None:
@@ -276,15 +296,18 @@ def _above(outside: list[tuple[Mm, str]]) -> Iterator[Primitive]:
         )
 
 
-def _ends(ends: list[Mm], scale: float, unit: DisplayUnit) -> Iterator[Primitive]:
-    """Yield where pieces end, as numbers below the bar."""
+def _ends(ends: list[Mm], scale: float, unit: DisplayUnit, lost: Mm) -> Iterator[Primitive]:
+    """Yield where pieces end, as numbers below the bar; ``lost``: the bar before number 0."""
     words = [length_text(end, unit) for end in ends]
+    if lost:
+        words[0] = TO_SLOT
     widest = max((text_width(word, LETTERING) for word in words), default=0.0)
-    places = spread([end * scale for end in ends], widest + 1.5)
+    places = spread([(lost + end) * scale for end in ends], widest + 1.5)
     for end, word, place in zip(ends, words, places, strict=True):
+        at = (lost + end) * scale
         yield Polyline(
             layer="DIM",
-            points=(Point(end * scale, -0.5), Point(end * scale, -1.2), Point(place, -2.4)),
+            points=(Point(at, -0.5), Point(at, -1.2), Point(place, -2.4)),
         )
         yield Text(
             layer="DIM",
