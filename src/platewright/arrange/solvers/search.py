@@ -24,7 +24,8 @@ from platewright.arrange.kernels.evaluate import evaluate_plainly
 from platewright.foundation.compiled import Stopped, asking, runs_plain
 
 HOT: Final = 1000.0  # mm of wire: the first temperature of a long run
-COLD: Final = 5.0
+COLD: Final = 5.0  # where it ends
+_COOL: Final = 20.0  # where it ends with many blocks: below, moves win little and cost as much
 WARM: Final = 150.0  # where a run that improves a found plate begins
 _CHUNKS: Final = 40  # a run reports and can be stopped between chunks, at least so many,
 _WORTH: Final = 500  # if each is worth so many moves
@@ -175,15 +176,17 @@ def search(
 
     The result is never worse than ``start``.
     """
+    is_large = data[0].free > _FEW
+    cold = _COOL if is_large else COLD
     runs = [
         _Run(
-            start, data, moves=max(0, moves // _RUNS), heat=(hot, COLD), seed=seed * _RUNS + k + 1,
+            start, data, moves=max(0, moves // _RUNS), heat=(hot, cold), seed=seed * _RUNS + k + 1,
             report=report if k == 0 else (lambda _done, _wire: report(-1.0, _wire)), seen=seen,
         )
         for k in range(_RUNS)
     ]  # fmt: skip
     chunks = runs[0].chunks
-    legs = _LEGS if data[0].free > _FEW else 1  # a short walk had better be two
+    legs = _LEGS if is_large else 1  # a short walk had better be two
     meetings = [chunks * k // legs for k in range(legs + 1)]
     with ThreadPoolExecutor(_RUNS) as pool:
         for first, last in pairwise(meetings):
