@@ -6,16 +6,18 @@ from math import ceil
 
 import pytest
 
-from platewright.drawing.picture import Circle, Polyline, Rect, Text
+from platewright.drawing.picture import Circle, Line, Polyline, Rect, Text
+from platewright.fabricate.build_tasks import bench_of
 from platewright.fabricate.fasteners import length_words, screw_length
 from platewright.fabricate.lengths import mass_words
 from platewright.fabricate.solvers.bench_work import bench_work
 from platewright.model.job import DisplayUnit
 from platewright.model.layout import Hole, HoleKind, HoleState
 from platewright.model.part import Mount
+from platewright.model.steps import Work
 from platewright.sheets.fastener_list import fastener_table, purchase_table
 from platewright.sheets.registry import sheets
-from platewright.sheets.stage_picture import stages
+from platewright.sheets.stage_picture import stage_picture, stages
 from platewright.sheets.torque_list import torque_table
 
 
@@ -237,6 +239,33 @@ def test_stages_add_up(panel):
     last = stages(panel, order.steps)[-1]
     assert last.on_plate == {*panel.layout.rails, *panel.layout.ducts, *panel.layout.devices}
     assert last.drilled == set(panel.layout.holes)
+
+
+def test_only_what_can_be_on_a_drilled_plate_is_drawn_and_crossed_out(panel):
+    """Left-over holes in no known pattern are crossed out one by one."""
+    holes = {
+        t: dataclasses.replace(h, state=HoleState.PLANNED) for t, h in panel.layout.holes.items()
+    }
+    bench = bench_of(panel.job, panel.layout)
+    screwed = next(tag for tag in panel.layout.devices if bench.screws[tag])
+    holes |= {
+        tag: dataclasses.replace(holes[tag], state=HoleState.DRILLED)
+        for tag in bench.screws[screwed]
+    }
+    left = Hole(x=20, y=20, kind=HoleKind.TAPPED, size="M5", drill=4.2, state=HoleState.DRILLED)
+    layout = dataclasses.replace(panel.layout, holes={**holes, "H900": left})
+    drilled = dataclasses.replace(panel, layout=layout)
+    steps = bench_work(panel.job, layout).steps
+    at, step = next((k, one) for k, one in enumerate(steps) if one.work is Work.TAKE_OFF)
+    assert step.takes_off == (screwed,)
+    stage = stages(drilled, steps)[at]
+    assert stage.on_plate == {screwed}
+    parts = stage_picture(drilled, step, stage, scale=1.0)
+    assert sum(isinstance(p, Rect) and p.layer == "GHOST" for p in parts) == 1
+    crossed = [p for p in parts if isinstance(p, Line) and p.layer == "RULER"]
+    middles = {((p.start.x + p.end.x) / 2, (p.start.y + p.end.y) / 2) for p in crossed}
+    assert len(crossed) == 4
+    assert any(x == pytest.approx(20) and y == pytest.approx(20) for x, y in middles)
 
 
 def test_cautions_stand_where_work_can_hurt(panel):
