@@ -7,6 +7,7 @@ import numpy as np
 import pypdfium2
 import pytest
 
+from platewright.drawing.clip import clipped
 from platewright.drawing.extent import extent, text_box
 from platewright.drawing.paper import Paper
 from platewright.drawing.pdf import write_pdf
@@ -134,6 +135,40 @@ def test_each_hole_says_what_it_holds_and_bodies_stand_in_thin_grey(printed):
             "GHOST", "BORDER", "RULER", "REGISTER", "CUT-LINE", "FRAME", "AXIS", "GRID",
         }  # fmt: skip
     assert named & set(panel.layout.devices)
+
+
+def test_words_at_near_holes_are_led_to_them_and_no_leader_runs_over_words(panel):
+    """A planned hole beside one that is left over, as near as a moved device leaves it."""
+    hole = next(iter(todo(panel).values()))
+    near = {
+        f"H{900 + k}": dataclasses.replace(
+            hole, x=hole.x + dx, y=hole.y + dy, state=HoleState.DRILLED, holds=""
+        )
+        for k, (dx, dy) in enumerate([(7.0, -3.0)])
+    }
+    layout = dataclasses.replace(panel.layout, holes={**panel.layout.holes, **near})
+    crowded = dataclasses.replace(panel, layout=layout)
+    tiles = tiling(crowded.job.settings, todo(crowded).values())
+    pages = sheets()["template"].draw(crowded, ())[1:]
+    seen = 0
+    for tile, page in zip(tiles.printed, pages, strict=True):
+        datum = on_paper(tiles, tile)
+        words = [p for p in page.primitives if isinstance(p, Text) and p.layer == "HOLE-TAG"]
+        lines = [p for p in page.primitives if isinstance(p, Line) and p.layer == "RULER"]
+        for text in words:
+            name = text.text.split("  ")[0]
+            over = [one for one in lines if clipped(one.start, one.end, text_box(text))]
+            assert over == [], text
+            if name in near:
+                seen += 1
+                assert text.text.endswith("drilled, left over")
+                at = near[name].centre
+                at = Point(at.x + datum.x, at.y + datum.y)
+                ring = near[name].drill / 2
+                starts = [hypot(one.start.x - at.x, one.start.y - at.y) for one in lines]
+                way = text_box(text).grown(1, 1, 1, 1).distance_to(at)
+                assert way <= ring + 2.0 or any(abs(each - ring) < 1e-6 for each in starts)
+    assert seen >= len(near)
 
 
 def body_box(panel, tag):

@@ -4,9 +4,9 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import replace
-from typing import Final
+from typing import Final, NamedTuple
 
-from platewright.drawing.clip import clipped
+from platewright.drawing.clip import clipped, is_crossed
 from platewright.drawing.extent import extent, text_box
 from platewright.drawing.lettering import text_width
 from platewright.drawing.picture import Anchor, Circle, Line, Polyline, Primitive, Rect, Text
@@ -25,6 +25,8 @@ from platewright.sheets.tiles import FOOT, Tile, Tiling, on_paper, shows_whole
 
 LETTERING: Final[Mm] = 2.5
 CROSS: Final[Mm] = 7.0  # reach of the cross through a hole's centre
+FAR: Final[Mm] = 8.4  # words farther than this from a hole with a cross are led to it
+FAR_FROM_RING: Final[Mm] = 2.0  # the same from a ring, which has none
 MARK: Final[Mm] = 4.0  # reach of a register mark
 MARK_WORDS: Final = "register, not a hole"
 EXISTS: Final = "exists already"
@@ -174,7 +176,11 @@ def _holes(panel: Panel, tile: Tile, taken: list[Box]) -> Iterator[Primitive]:
     holes = _seen(panel, tile)
     crosses = [arm for hole in holes.values() for arm in _arms(hole.centre, hole.drill)]
     unit = panel.job.settings.units
-    named = [(_hole_words(t, hole, unit), hole.centre, hole.drill / 2) for t, hole in holes.items()]
+    named = []
+    for tag, hole in holes.items():
+        radius = hole.drill / 2
+        far = FAR_FROM_RING + radius if hole.state is HoleState.DRILLED else FAR
+        named.append((_hole_words(tag, hole, unit), hole.centre, radius, far))
     for hole in holes.values():
         drilled = hole.state is HoleState.DRILLED
         layer = "GHOST" if drilled else HOLE_LAYERS[hole.kind]
@@ -187,10 +193,10 @@ def _holes(panel: Panel, tile: Tile, taken: list[Box]) -> Iterator[Primitive]:
             crosses.append(
                 Box(fixing.x, fixing.y, fixing.x, fixing.y).grown(RING, RING, RING, RING)
             )
-            named.append(((EXISTS,), fixing.centre, RING))
+            named.append(((EXISTS,), fixing.centre, RING, FAR))
     lines = _lines(panel, tile.shows)
     if tile.shows.contains(Point(0.0, 0.0)):
-        named.append(((CORNER,), Point(0.0, 0.0), 1.0))
+        named.append(((CORNER,), Point(0.0, 0.0), 1.0, FAR))
     taken = taken + crosses
     yield from _tags(named, tile.shows, taken, lines)
     yield from _body_tags(_bodies(panel), tile.shows, taken, lines)
@@ -218,39 +224,86 @@ def _arms(centre: Point, drill: Mm) -> tuple[Box, Box]:
 
 
 def _tags(
-    named: Iterable[tuple[tuple[str, ...], Point, Mm]],
+    named: Iterable[tuple[tuple[str, ...], Point, Mm, Mm]],
     shows: Box,
     taken: list[Box],
     lines: list[Box],
 ) -> Iterator[Primitive]:
-    """Yield the words of each hole (words, centre, radius) in the first place that is free.
+    """Yield the words of each hole (words, centre, radius, far) in the first place that is free.
 
     Free of outlines too where there is such a place. Of several words the first that find one.
     """
-    for ways, centre, radius in named:
-        text = next(
-            filter(None, (_free(w, centre, radius, shows, taken, lines) for w in ways)), None
+    leaders: list[Line] = []
+    for ways, centre, radius, far in named:
+        around = _Around(
+            shows=shows, taken=taken, lines=lines, leaders=leaders, radius=radius, far=far
         )
+        text = next(filter(None, (_free(words, centre, around) for words in ways)), None)
         if text is None:
             continue
-        box = _around(text)
-        taken.append(box)
+        taken.append(_around(text))
         yield text
-        if box.distance_to(centre) > 1.2 * CROSS:
-            near = Point(
-                min(max(centre.x, box.left), box.right),
-                min(max(centre.y, box.bottom), box.top),
-            )
-            yield Line(layer="RULER", start=centre, end=near)
+        leader = _leader(text, centre, around)
+        if leader is not None:
+            leaders.append(leader)
+            yield leader
 
 
-def _free(
-    words: str, centre: Point, radius: Mm, shows: Box, taken: list[Box], lines: list[Box]
-) -> Text | None:
-    """Return words at a hole where nothing else is, sooner off outlines; ``None``: no room."""
-    texts = [text for text in _places(words, centre, radius) if _is_inside(text, shows)]
-    free = [text for text in texts if not _meets(text, taken)]
-    return next((text for text in free if not _meets(text, lines)), next(iter(free), None))
+class _Around(NamedTuple):
+    """What lies about a hole: the window, what lettering must keep off and had better, leaders.
+
+    Words farther from it than ``far`` are led to it.
+    """
+
+    shows: Box
+    taken: list[Box]
+    lines: list[Box]
+    leaders: list[Line]
+    radius: Mm
+    far: Mm
+
+
+def _free(words: str, centre: Point, around: _Around) -> Text | None:
+    """Return words at a hole where nothing else is, sooner off outlines; ``None``: no room.
+
+    Sooner where no leader crosses other words, too.
+    """
+    texts = [
+        text for text in _places(words, centre, around.radius) if _is_inside(text, around.shows)
+    ]
+    free = [text for text in texts if not _meets(text, around.taken)]
+    plain = [text for text in free if not _is_crossed(text, centre, around)]
+    clear = (text for text in plain if not _meets(text, around.lines))
+    return next(clear, next(iter(plain), next(iter(free), None)))
+
+
+def _is_crossed(text: Text, centre: Point, around: _Around) -> bool:
+    """Tell whether words lie on a leader, or their own runs over other words, a hole, a leader."""
+    box = _around(text)
+    if any(clipped(one.start, one.end, box) is not None for one in around.leaders):
+        return True
+    own = _leader(text, centre, around)
+    if own is None:
+        return False
+    others = (other for other in around.taken if not other.contains(centre))
+    return any(clipped(own.start, own.end, other) is not None for other in others) or any(
+        is_crossed(own, one) for one in around.leaders
+    )
+
+
+def _leader(text: Text, centre: Point, around: _Around) -> Line | None:
+    """Return the line from a hole's circle to its words; ``None``: they are near enough without.
+
+    The middle, where the punch goes, stays clear.
+    """
+    box = _around(text)
+    way = box.distance_to(centre)
+    if way <= around.far:
+        return None
+    near = Point(min(max(centre.x, box.left), box.right), min(max(centre.y, box.bottom), box.top))
+    share = around.radius / way
+    start = Point(centre.x + share * (near.x - centre.x), centre.y + share * (near.y - centre.y))
+    return Line(layer="RULER", start=start, end=near)
 
 
 def _around(text: Text) -> Box:
@@ -280,7 +333,7 @@ def _tool(hole: Hole, unit: DisplayUnit) -> str:
 def _places(words: str, centre: Point, radius: Mm) -> Iterator[Text]:
     """Yield lettering round a hole, near places first."""
     wide = text_width(words, LETTERING)
-    for ring in (1.0, 1.9, 2.8, 4.0, 5.5):
+    for ring in (1.0, 1.9, 2.8, 4.0, 5.5, 7.5, 10.0):
         off = 2.2 * ring + radius
         for dx, dy, anchor in (
             (off, off, Anchor.LEFT), (off, -off, Anchor.LEFT),
