@@ -60,7 +60,7 @@ _SOME: Final = 2_000  # moves before that, so that the trial begins at a fair pl
 _FEW: Final = 100  # moves of both while the search runs in plain Python
 _AGAIN_FROM: Final = 0.2  # share of the seconds that is worth another search
 _PATIENCE: Final = 0.2  # s between two looks whether the search is compiled
-_KEPT_BACK: Final = 0.93  # share of the seconds planned for, so that the end is met
+_KEPT_BACK: Final = 0.88  # share of the seconds planned for, so that the end is met
 _ROUTINGS: Final = 12  # times one routing of all wires: what sizing, holes and baseline take
 _LATE: Final = 1.15  # share of the seconds after which the search is stopped, come what may
 
