@@ -15,6 +15,7 @@ from typing import Final
 
 from platewright.app.editing.things import body_of, kept, thing_of
 from platewright.drawing.table import length_text
+from platewright.fabricate.lengths import unit_name
 from platewright.foundation.errors import InputError, nearest, or_else
 from platewright.foundation.units import ALIASES, MM_PER_INCH, Mm
 from platewright.jobfile.quantities import plain_characters, read_number
@@ -24,7 +25,6 @@ from platewright.model.layout import Hole, HoleState, Layout
 
 WHERE: Final = "as-built"
 FAR: Final[Mm] = 25.0  # no drill runs off its mark so far: it was mistyped, or is another hole
-UNIT_NAMES: Final = {DisplayUnit.MM: "mm", DisplayUnit.INCH: "inches"}
 _UNIT: Final = re.compile(r"[^\d\s.,/+-]\D*$")  # behind a number
 
 
@@ -101,17 +101,15 @@ def _other_unit(
         off = hypot(*off_plan(was, at, shifts)) if isinstance(was, Hole) else hypot(dx, dy)
         if off <= FAR:
             spelt = ",".join(f"{number.strip()}{other.value}" for number in numbers)
-            return f"Bare numbers are {UNIT_NAMES[unit]} here. Did you mean {tag}={spelt}?"
-    return (
-        f"Correct the numbers (bare ones are {UNIT_NAMES[unit]} here), or write their unit behind"
-    )
+            return f"Bare numbers are {unit_name(unit)} here. Did you mean {tag}={spelt}?"
+    return f"Correct the numbers (bare ones are {unit_name(unit)} here), or write their unit behind"
 
 
 def unit_taken(places: Sequence[str], unit: DisplayUnit) -> Iterator[str]:
     """Yield which unit bare numbers were taken in, where there were any."""
     bare = [words for words in places if not any(map(_has_unit, _numbers(words)))]
     if bare:
-        yield f"Read in {UNIT_NAMES[unit]}, the unit of this job's sheets: {', '.join(bare)}"
+        yield f"Read in {unit_name(unit)}, the unit of this job's sheets: {', '.join(bare)}"
 
 
 def shifts_of(layout: Layout, places: Mapping[str, Point]) -> dict[str, tuple[Mm, Mm]]:
