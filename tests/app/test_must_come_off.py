@@ -12,7 +12,7 @@ from platewright.app.plans.must_come_off import new_holes, told
 from platewright.cli.main import run
 from platewright.jobfile.folder import read_job
 from platewright.jobfile.layout_file import read_layout, write_layout
-from platewright.model.job import Job
+from platewright.model.job import DisplayUnit, Job
 from platewright.model.layout import Hole, HoleKind, HoleState, Layout
 
 from .small_jobs import write_job
@@ -42,7 +42,7 @@ def test_a_hole_under_a_rail_names_the_rail(drilled: tuple[Path, Job, Layout]) -
     name, rail = next(iter(before.rails.items()))
     (one,) = new_holes(job, before, _with(before, rail.x + 11.0, rail.y + 3.0))
     assert (name, f"{name} lies over it") in [(m.tag, m.words) for m in one.rails_and_ducts]
-    line = list(told((one,)))[1]
+    line = list(told((one,), DisplayUnit.MM))[1]
     assert "first take off" in line
     assert f"{name} ({name} lies over it)" in line
 
@@ -59,6 +59,19 @@ def test_a_hole_beside_a_duct_wall_names_the_duct_by_what_the_chuck_meets(
     high = max(d.box.top for d in before.ducts.values())
     (far,) = new_holes(job, before, _with(before, 20.0, high + 200.0))
     assert (far.rails_and_ducts, far.devices) == ((), ())
+
+
+def test_a_job_in_inches_reads_inches(drilled: tuple[Path, Job, Layout]) -> None:
+    """The hole's place and what the tool would meet: as the drawings of such a job are."""
+    _, job, before = drilled
+    job = replace(job, settings=replace(job.settings, units=DisplayUnit.INCH))
+    name, duct = next((t, d) for t, d in before.ducts.items() if d.run == "across")
+    x, y = duct.x + duct.length / 2, duct.y - 4.0
+    (near,) = new_holes(job, before, _with(before, x, y))
+    line = list(told((near,), DisplayUnit.INCH))[1]
+    assert f"at {x / 25.4:.2f}, {y / 25.4:.2f} in: " in line
+    assert f"{name}, {duct.height / 25.4:.2f} in high and" in line
+    assert "mm" not in line
 
 
 def test_what_cannot_be_on_yet_is_not_taken_off(drilled: tuple[Path, Job, Layout]) -> None:

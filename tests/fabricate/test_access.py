@@ -7,11 +7,12 @@ from platewright.fabricate.access import (
     Standing,
     driver_for,
     drivers,
+    is_barred,
     meets_drill,
-    meets_driver,
     standing_duct,
 )
 from platewright.model.geometry import Box, Point
+from platewright.model.job import DisplayUnit
 from platewright.model.layout import Duct, Run
 from platewright.tables.tools import drill_length, tool
 
@@ -23,7 +24,8 @@ def wall(away, height, tag="D1"):
 
 
 def met(away, height, drill=4.2):
-    return meets_drill(HOLE, drill=drill, thickness=2.0, standing=[wall(away, height)])
+    things = [wall(away, height)]
+    return meets_drill(HOLE, drill=drill, thickness=2.0, standing=things, unit=DisplayUnit.MM)
 
 
 def test_a_4_2_drill_beside_a_duct_60_high():
@@ -67,7 +69,7 @@ def test_a_screw_inside_a_duct_is_reached_between_its_walls():
         "D1", Duct(x=-100, y=-12.5, length=200, width=25, height=80, run=Run.ACROSS)
     )
     assert driver_for(HOLE, [duct]) == Driver(blade=10, length=100)
-    assert meets_drill(HOLE, drill=4.2, thickness=2, standing=[duct])
+    assert is_barred(HOLE, drill=4.2, thickness=2, thing=duct)
 
 
 @pytest.mark.parametrize(
@@ -90,4 +92,15 @@ def test_the_blade_gets_longer_or_slimmer_until_it_is_clear(away, height, driver
 
 def test_every_screwdriver_reaches_on_a_bare_plate():
     assert driver_for(HOLE, []) == drivers()[0]
-    assert all(not meets_driver(HOLE, driver=one, standing=[]) for one in drivers())
+
+
+def test_the_words_are_in_the_unit_of_the_job():
+    """4.2 drill in a 2 mm plate: its chuck is 45 mm above, 1.77 in; 60 mm of wall are 2.36 in."""
+    (mm,) = met(15, 60)
+    assert "the chuck, 45 mm above the plate, would touch D1, 60 mm high and 15 mm away" in mm.words
+    things = [wall(15, 60)]
+    (inch,) = meets_drill(HOLE, drill=4.2, thickness=2, standing=things, unit=DisplayUnit.INCH)
+    assert "the chuck, 1.77 in above the plate, would touch D1, 2.36 in high" in inch.words
+    assert "0.59 in away" in inch.words  # 15 / 25.4 = 0.5906
+    assert "mm" not in inch.words
+    assert " above the plate" not in met(5, 10)[0].words  # the drill itself begins at the plate

@@ -71,10 +71,11 @@ def _totals(done: PlannedFolder, *, is_baseline: bool) -> dict[str, Any]:
 def _say(done: PlannedFolder, told: dict[str, Any]) -> None:
     for line in said(done.findings, everything=False):
         print(line)
-    for line in (*explained(done.planned.explained), *done.changes, *off_first(done.new_holes)):
+    unit = done.panel.job.settings.units
+    first = off_first(done.new_holes, unit)
+    for line in (*explained(done.planned.explained), *done.changes, *first):
         print(line)
     _compare(told, totals(done.planned.panel)["wire_m"])
-    unit = done.panel.job.settings.units
     for line in in_columns(worth_table(done.worths, unit)):
         print(line)
     for note in {note: None for worth in done.worths.values() for note in worth.notes}:

@@ -9,16 +9,19 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 from dataclasses import dataclass
+from typing import TypeAlias
 
+from platewright.fabricate.lengths import room_words, said, with_unit
 from platewright.foundation.units import Mm
 from platewright.model.geometry import Box, Point
-from platewright.model.job import Job
+from platewright.model.job import DisplayUnit, Job
 from platewright.model.layout import Duct, Layout, Rail, Run
 from platewright.model.panel import envelope_box
 from platewright.tables.ducts import duct_practice
 from platewright.tables.rails import rail_profile
 from platewright.tables.tools import drill_length, tool
 
+_Ring: TypeAlias = tuple[Mm, Mm, str]  # radius, height above the plate where it begins, name
 USUAL_RAIL: tuple[Mm, Mm] = (35.0, 7.5)  # width and height where the profile is not known
 
 
@@ -91,10 +94,10 @@ def footprint(layout: Layout, job: Job, tag: str) -> Box:
 
 
 def meets_drill(
-    centre: Point, *, drill: Mm, thickness: Mm, standing: Iterable[Standing]
+    centre: Point, *, drill: Mm, thickness: Mm, standing: Iterable[Standing], unit: DisplayUnit
 ) -> tuple[InTheWay, ...]:
     """Return what drill, chuck or drill body would touch while the hole is drilled through."""
-    return _met(centre, _drill_rings(drill, thickness), standing)
+    return _met(centre, _drill_rings(drill, thickness), standing, unit)
 
 
 def drill_room(drill: Mm, *, thickness: Mm, height: Mm) -> Mm:
@@ -108,19 +111,15 @@ def driver_room(height: Mm) -> Mm:
     return max(radius for radius, above, _ in _driver_rings(driver) if height > above)
 
 
-def _drill_rings(drill: Mm, thickness: Mm) -> tuple[tuple[Mm, Mm, str], ...]:
+def _drill_rings(drill: Mm, thickness: Mm) -> tuple[_Ring, ...]:
     free = drill_length(drill) - tool("grip")  # from the chuck's jaws to the point
     face = free - thickness - tool("through")  # of the chuck above the plate, hole through
     back = face + tool("chuck length")
     air = tool("air")
     return (
         (drill / 2 + air, 0.0, "the drill"),
-        (tool("chuck diameter") / 2 + air, face, f"the chuck, {face:.0f} mm above the plate,"),
-        (
-            tool("drill body radius") + air,
-            back,
-            f"the drill's body, {back:.0f} mm above the plate,",
-        ),
+        (tool("chuck diameter") / 2 + air, face, "the chuck"),
+        (tool("drill body radius") + air, back, "the drill's body"),
     )
 
 
@@ -141,14 +140,7 @@ def drivers() -> tuple[Driver, ...]:
     )
 
 
-def meets_driver(
-    centre: Point, *, driver: Driver, standing: Iterable[Standing]
-) -> tuple[InTheWay, ...]:
-    """Return what a screwdriver would touch at a screw."""
-    return _met(centre, _driver_rings(driver), standing)
-
-
-def _driver_rings(driver: Driver) -> tuple[tuple[Mm, Mm, str], ...]:
+def _driver_rings(driver: Driver) -> tuple[_Ring, ...]:
     air = tool("blade air")
     return (
         (driver.blade / 2 + air, 0.0, "the screwdriver's blade"),
@@ -160,25 +152,44 @@ def driver_for(centre: Point, standing: Iterable[Standing]) -> Driver | None:
     """Return the handiest screwdriver that reaches a screw; ``None``: not one of them does."""
     things = tuple(standing)
     for driver in drivers():
-        if not meets_driver(centre, driver=driver, standing=things):
+        if all(_first_met(centre, _driver_rings(driver), thing) is None for thing in things):
             return driver
     return None
 
 
+def is_barred(centre: Point, *, drill: Mm, thickness: Mm, thing: Standing) -> bool:
+    """Tell whether drill, chuck or drill body would touch a thing."""
+    return _first_met(centre, _drill_rings(drill, thickness), thing) is not None
+
+
+def _first_met(centre: Point, rings: Iterable[_Ring], thing: Standing) -> _Ring | None:
+    """Return the first size of a tool that a thing stands too near to, of those it is as high as."""
+    away = _away(centre, thing)
+    for ring in rings:
+        radius, above, _ = ring
+        if away < radius and thing.height > above:
+            return ring
+    return None
+
+
 def _met(
-    centre: Point, sizes: Iterable[tuple[Mm, Mm, str]], standing: Iterable[Standing]
+    centre: Point, sizes: Iterable[_Ring], standing: Iterable[Standing], unit: DisplayUnit
 ) -> tuple[InTheWay, ...]:
-    """Return what comes too near: for each size its radius, its height, its name."""
+    """Return what comes too near, in words of the job's unit."""
     found = []
     rings = tuple(sizes)
     for thing in standing:
-        away = min(box.distance_to(centre) for box in thing.boxes)
-        for radius, above, name in rings:
-            if away < radius and thing.height > above:
-                words = (
-                    f"{name} would touch {thing.tag}, {thing.height:.0f} mm high and "
-                    f"{away:.0f} mm away ({radius:.0f} needed)"
-                )
-                found.append(InTheWay(tag=thing.tag, words=words))
-                break
+        if (ring := _first_met(centre, rings, thing)) is None:
+            continue
+        radius, above, name = ring
+        where = f", {with_unit(round(above), unit)} above the plate," if above else ""
+        words = (
+            f"{name}{where} would touch {thing.tag}, {with_unit(thing.height, unit)} high and "
+            f"{room_words(_away(centre, thing), unit)} away ({said(radius, unit)} needed)"
+        )
+        found.append(InTheWay(tag=thing.tag, words=words))
     return tuple(found)
+
+
+def _away(centre: Point, thing: Standing) -> Mm:
+    return min(box.distance_to(centre) for box in thing.boxes)

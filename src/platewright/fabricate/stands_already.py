@@ -12,7 +12,7 @@ from dataclasses import dataclass
 from math import hypot
 from typing import Final
 
-from platewright.fabricate.access import Standing, footprint, meets_drill
+from platewright.fabricate.access import Standing, footprint, is_barred
 from platewright.foundation.tag_order import tag_order
 from platewright.foundation.units import Mm
 from platewright.model.geometry import Box
@@ -157,5 +157,5 @@ def _barred(job: Job, layout: Layout, thing: Standing, foot: Box) -> Iterator[st
         if hole.holds == thing.tag or (foot.contains(hole.centre) and len(thing.boxes) == 1):
             yield f"{tag} lies under it"
             continue
-        if meets_drill(hole.centre, drill=hole.drill, thickness=plate.thickness, standing=(thing,)):
+        if is_barred(hole.centre, drill=hole.drill, thickness=plate.thickness, thing=thing):
             yield f"at {tag} the chuck or the drill would touch it"

@@ -8,8 +8,9 @@ from typing import Any
 
 from platewright.app.plans.stays import is_drilled
 from platewright.fabricate.access import InTheWay, footprint, meets_drill, standing
+from platewright.fabricate.lengths import said, with_unit
 from platewright.foundation.tag_order import tag_order
-from platewright.model.job import Job
+from platewright.model.job import DisplayUnit, Job
 from platewright.model.layout import Hole, HoleState, Layout
 
 
@@ -60,17 +61,22 @@ def _met(job: Job, layout: Layout, hole: Hole, name: str) -> Iterator[InTheWay]:
         yield InTheWay(tag=name, words=f"{name} lies over it")
         return
     yield from meets_drill(
-        hole.centre, drill=hole.drill, thickness=job.settings.plate.thickness, standing=(thing,)
+        hole.centre,
+        drill=hole.drill,
+        thickness=job.settings.plate.thickness,
+        standing=(thing,),
+        unit=job.settings.units,
     )
 
 
-def told(holes: tuple[NewHole, ...]) -> Iterator[str]:
+def told(holes: tuple[NewHole, ...], unit: DisplayUnit) -> Iterator[str]:
     """Yield the new holes line by line, and what comes off before each."""
     if not holes:
         return
     yield "before drilling, take every device off the plate: chips get into them"
     for one in holes:
-        where = f"{one.tag} for {one.hole.holds or 'nothing'} at {one.hole.x:g}, {one.hole.y:g}"
+        place = f"{said(one.hole.x, unit)}, {with_unit(one.hole.y, unit)}"
+        where = f"{one.tag} for {one.hole.holds or 'nothing'} at {place}"
         off = [f"{met.tag} ({met.words})" for met in one.rails_and_ducts]
         near = f"; in the tool's way: {', '.join(one.devices)}" if one.devices else ""
         first = f"first take off {'; '.join(off)}" if off else "no rail or duct need come off"
