@@ -9,6 +9,7 @@ from pathlib import Path
 import pytest
 
 from platewright.cli.main import run
+from platewright.jobfile.settings import read_settings
 
 EXAMPLES = Path(__file__).resolve().parents[2] / "examples"
 
@@ -161,6 +162,25 @@ def test_new_from_foreign_lists(tmp_path: Path, capsys: pytest.CaptureFixture[st
     assert run(["plan", str(job), "--iterations", "500"]) == 0
     capsys.readouterr()
     assert run(["new", str(job), "--devices", str(tmp_path / "list.csv")]) == 2
+
+
+def test_bare_sizes_of_a_new_job_are_in_its_unit(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    """24x30 in a job in inches is 609.6 x 762 mm; mm can still be written, and are then taken."""
+    (tmp_path / "list.csv").write_text("tag,part\n-F1,typ-breaker-3p\n", encoding="utf-8")
+    job, devices = tmp_path / "job", str(tmp_path / "list.csv")
+    sizes = ["--plate", "24x30x0.105", "--enclosure", "700x850x250mm", "--door-inside", "8-3/4"]
+    assert run(["new", str(job), "--devices", devices, "--units", "in", *sizes]) == 0
+    settings = read_settings(job)
+    assert settings.plate.width == pytest.approx(609.6)
+    assert settings.plate.thickness == pytest.approx(2.667)
+    assert settings.enclosure.height == pytest.approx(850)
+    assert settings.enclosure.door_inside == pytest.approx(222.25)
+    capsys.readouterr()
+    far = ["new", str(tmp_path / "far"), "--devices", devices, "--units", "in", "--plate"]
+    assert run([*far, "610x762x2.5"]) == 2  # 15 m of plate: mm were meant
+    assert "read in inches where no unit is written" in capsys.readouterr().err
 
 
 def test_rules_columns_and_parts_are_told(capsys: pytest.CaptureFixture[str]) -> None:

@@ -112,6 +112,29 @@ def test_sizes_not_given_are_to_be_filled_in(tmp_path: Path) -> None:
     assert {fault.field for fault in caught.value.faults} == set(report.to_fill)
 
 
+def test_a_job_in_inches_is_asked_for_inches(tmp_path: Path) -> None:
+    """Keys, questions and stock in inches; what is no round inch stays the length it is."""
+    report = make(tmp_path, NewJob(units=DisplayUnit.INCH))
+    assert "plate.width_in" in report.to_fill
+    with pytest.raises(InputErrors) as caught:
+        read_job(tmp_path / "job")
+    assert {fault.field for fault in caught.value.faults} == set(report.to_fill)
+    assert all("_mm" not in fault.cure for fault in caught.value.faults)
+    path = tmp_path / "job" / "job.toml"
+    text = path.read_text(encoding="utf-8")
+    assert 'name = "1.5x3", width_in = 1.5, height_in = 3.0' in text
+    assert "# hinge_x_in =" in text
+    assert "kerf_mm = 3.0" in text  # 0.1181… in would not be read back as 3 mm
+    sizes = {"width": 24, "height": 30.5, "depth": 10, "door_inside": 8.75, "thickness": 0.105}
+    for key, inches in sizes.items():  # filled in as the file asks
+        text = text.replace(f"# {key}_in =   #", f"{key}_in = {inches}  #")
+    path.write_text(text, encoding="utf-8")
+    settings = read_settings(tmp_path / "job")
+    assert settings.plate.height == pytest.approx(30.5 * 25.4)
+    assert settings.plate.thickness == pytest.approx(2.667)
+    assert settings.stock.ducts[1].width == pytest.approx(38.1)
+
+
 def test_an_old_job_is_never_written_over(tmp_path: Path) -> None:
     (tmp_path / "job").mkdir()
     (tmp_path / "job" / "devices.csv").write_text("mine")

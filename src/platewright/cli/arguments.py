@@ -53,9 +53,11 @@ def _add_new(commands: argparse._SubParsersAction[argparse.ArgumentParser]) -> N
     new.add_argument(
         "--practice", choices=("north-america", "iec"), default="iec", help="rules to build by"
     )
-    new.add_argument("--units", choices=("mm", "in"), help="unit of bare numbers in the lists")
     new.add_argument(
-        "--plate", metavar="WxHxT", help="plate, e.g. 750x1150x2.5 or 29.5x45.25x0.1in"
+        "--units", choices=("mm", "in"), help="unit of bare numbers, here and in the lists"
+    )
+    new.add_argument(
+        "--plate", metavar="WxHxT", help="plate, e.g. 750x1150x2.5mm or 29.5x45.25x0.1in"
     )
     new.add_argument("--enclosure", metavar="WxHxD", help="enclosure outside, e.g. 800x1200x250")
     new.add_argument("--like", type=Path, metavar="JOB", help="take headings as this job took them")

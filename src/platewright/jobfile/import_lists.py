@@ -123,7 +123,7 @@ def import_lists(
         unused=device_list.unused + (wire_list.unused if wire_list else ()),
         skipped=tuple(made.skipped),
         notes=tuple(_notes(made, device_list, said)),
-        to_fill=tuple(sorted(to_fill)),
+        to_fill=tuple(sorted(_as_asked(key, said.units) for key in to_fill)),
     )
 
 
@@ -273,7 +273,7 @@ def _settings(
         ),
         plate=Plate(width=plate_width, height=plate_height, thickness=thickness),
         groups=tuple(Group(name=name) for name in dict.fromkeys(names)),
-        stock=Stock(ducts=_starter_ducts()),
+        stock=Stock(ducts=_starter_ducts(said.units)),
         columns=ColumnMap(
             devices=dict(device_list.columns), wires=dict(wire_list.columns) if wire_list else {}
         ),
@@ -281,12 +281,18 @@ def _settings(
     return settings, frozenset(to_fill)
 
 
-def _starter_ducts() -> tuple[DuctStock, ...]:
+def _as_asked(key: str, unit: DisplayUnit) -> str:
+    """Return a key to fill in as the new file asks for it."""
+    return f"{key.removesuffix('_mm')}_in" if unit is DisplayUnit.INCH else key
+
+
+def _starter_ducts(unit: DisplayUnit) -> tuple[DuctStock, ...]:
     """Return the duct sizes a new job starts with: usual ones, to be changed to the shop's own."""
     text = (resources.files(__package__) / "starter_ducts.csv").read_text(encoding="utf-8")
     return tuple(
         DuctStock(name=row["name"], width=float(row["width_mm"]), height=float(row["height_mm"]))
         for row in csv.DictReader(text.splitlines())
+        if row["units"] == unit.value
     )
 
 

@@ -3,15 +3,16 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from pathlib import Path
 from typing import Any
 
 from platewright.foundation.errors import InputError, InputErrors
 from platewright.jobfile import migrations, settings_faults
+from platewright.jobfile.records import MISSING
 from platewright.jobfile.settings_faults import FILE
 from platewright.jobfile.toml_values import as_typed, parse, read_record_as_typed
-from platewright.model.job import JobSettings, Practice
+from platewright.model.job import DisplayUnit, JobSettings, Practice
 from platewright.tables.presets import preset
 
 
@@ -36,7 +37,19 @@ def settings_from(content: bytes) -> SettingsReading:
         return SettingsReading(settings=settings, practice=settings.practice, faults=faults)
     word = document.get("practice", Practice.IEC)
     practice = Practice(word) if word in tuple(Practice) else None
+    if document.get("units") == DisplayUnit.INCH:
+        faults = tuple(map(_asked_in_inches, faults))
     return SettingsReading(settings=None, practice=practice, faults=faults)
+
+
+def _asked_in_inches(fault: InputError) -> InputError:
+    """Return the fault of a missing length with the key a job in inches is asked for."""
+    if fault.problem != MISSING or not (fault.field or "").endswith("_mm"):
+        return fault
+    path = (fault.field or "").removesuffix("_mm")
+    name = path.rpartition(".")[2]
+    cure = fault.cure.replace(f"{name}_mm", f"{name}_in")
+    return replace(fault, field=f"{path}_in", cure=cure)
 
 
 def _with_preset(document: Mapping[str, Any]) -> Mapping[str, Any]:

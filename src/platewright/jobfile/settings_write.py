@@ -11,20 +11,24 @@ from pathlib import Path
 from typing import Any, Final
 
 from platewright.foundation.errors import InputErrors
-from platewright.foundation.units import ALIASES
+from platewright.foundation.units import ALIASES, MM_PER_INCH
 from platewright.jobfile import atomic, migrations
 from platewright.jobfile.columns import Column, Kind, columns_of, spellings
 from platewright.jobfile.settings import settings_from
 from platewright.jobfile.settings_faults import FILE
 from platewright.jobfile.toml_edit import add_key
 from platewright.jobfile.toml_text import as_before, inline_table, key_text, value_text
-from platewright.model.job import JobSettings
+from platewright.model.job import DisplayUnit, JobSettings
 
 TO_BE_FILLED: Final = "TO BE FILLED IN"
 
 _HEAD: Final = """\
 # The job: enclosure, plate, stock, limits. Blank is not zero: leave out what is not known.
 # Inches are read too: width_in = 20, or width_mm = "19-11/16 in".
+"""
+_HEAD_INCH: Final = """\
+# The job: enclosure, plate, stock, limits. Blank is not zero: leave out what is not known.
+# Fractions and mm are read too: width_in = "19-11/16", or width_mm = 500.
 """
 
 
@@ -47,9 +51,31 @@ def write_settings(folder: Path, settings: JobSettings) -> None:
 def settings_text(settings: JobSettings, *, unfilled: AbstractSet[str] = frozenset()) -> str:
     """Return a new file, every key explained.
 
-    Keys of ``unfilled`` (``enclosure.width_mm``) are left for the user to fill in.
+    Keys of ``unfilled`` (``enclosure.width_mm``) are left for the user to fill in. In a job in
+    inches lengths are asked for, and written, in inches.
     """
-    return _HEAD + "".join(_lines(settings, "", unfilled))
+    head = _HEAD_INCH if settings.units is DisplayUnit.INCH else _HEAD
+    return head + "".join(_lines(settings, "", unfilled, settings.units))
+
+
+def key_for(column: Column, unit: DisplayUnit) -> str:
+    """Return the key that asks for a value in the job's unit: ``width_in`` for ``width_mm``."""
+    is_length = column.unit is not None and column.unit.suffix == "mm"
+    return f"{column.field}_in" if is_length and unit is DisplayUnit.INCH else column.name
+
+
+def _spelt(column: Column, value: object, unit: DisplayUnit) -> tuple[str, object]:
+    """Return key and value in the job's unit; a length that is no round one in it stays in mm.
+
+    Inches to 0.0001 are read back as the very same length, or are not written.
+    """
+    plain, key = _plain(column, value), key_for(column, unit)
+    if key == column.name or not isinstance(plain, float):
+        return column.name, plain
+    inches = round(plain / MM_PER_INCH, 4)
+    if round(inches * MM_PER_INCH, 6) != round(plain, 6):
+        return column.name, plain
+    return key, inches
 
 
 def plain_values(record: object) -> dict[str, object]:
@@ -80,18 +106,20 @@ def _plain(column: Column, value: Any) -> object:
             return value
 
 
-def _lines(record: object, path: str, unfilled: AbstractSet[str]) -> Iterator[str]:
+def _lines(
+    record: object, path: str, unfilled: AbstractSet[str], unit: DisplayUnit
+) -> Iterator[str]:
     """Yield the lines of a record: its own keys first, then the tables inside."""
     columns = columns_of(type(record))
     inside = (Kind.RECORD, Kind.MAP)
     for column in columns:
         if column.kind not in inside:
-            yield from _key_lines(column, getattr(record, column.field), path, unfilled)
+            yield from _key_lines(column, getattr(record, column.field), path, unfilled, unit)
     for column in columns:
         value = getattr(record, column.field)
         name = f"{path}{column.name}"
         if column.kind is Kind.RECORD:
-            inner = list(_lines(value, f"{name}.", unfilled))
+            inner = list(_lines(value, f"{name}.", unfilled, unit))
             if inner:
                 yield f"\n[{name}]  # {column.meaning}\n"
             yield from inner
@@ -100,17 +128,30 @@ def _lines(record: object, path: str, unfilled: AbstractSet[str]) -> Iterator[st
             yield from (f"{key_text(key)} = {value_text(word)}\n" for key, word in value.items())
 
 
-def _key_lines(column: Column, value: Any, path: str, unfilled: AbstractSet[str]) -> Iterator[str]:
+def _key_lines(
+    column: Column, value: Any, path: str, unfilled: AbstractSet[str], unit: DisplayUnit
+) -> Iterator[str]:
     if f"{path}{column.name}" in unfilled:
-        yield f"# {column.name} =   # {TO_BE_FILLED}: {column.meaning}\n"
+        yield f"# {key_for(column, unit)} =   # {TO_BE_FILLED}: {column.meaning}\n"
     elif value is None:
-        yield f"# {column.name} =   # {column.meaning}\n"
+        yield f"# {key_for(column, unit)} =   # {column.meaning}\n"
     elif column.kind is Kind.RECORDS:
         yield f"{column.name} = [  # {column.meaning}\n"
-        yield from (f"  {inline_table(plain_values(each))},\n" for each in value)
+        yield from (f"  {inline_table(_values_in(each, unit))},\n" for each in value)
         yield "]\n"
     else:
-        yield f"{column.name} = {value_text(_plain(column, value))}  # {column.meaning}\n"
+        key, plain = _spelt(column, value, unit)
+        yield f"{key} = {value_text(plain)}  # {column.meaning}\n"
+
+
+def _values_in(record: object, unit: DisplayUnit) -> dict[str, object]:
+    """Return the same as ``plain_values``, lengths in the job's unit."""
+    columns, kept = columns_of(type(record)), plain_values(record)
+    return dict(
+        _spelt(column, getattr(record, column.field), unit)
+        for column in columns
+        if column.name in kept
+    )
 
 
 def _changed(old: bytes, before: JobSettings, after: JobSettings) -> bytes:
