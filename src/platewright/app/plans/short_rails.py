@@ -1,4 +1,7 @@
-"""A rail that is new on a drilled plate is no longer than it need be, where that saves a hole."""
+"""A rail that is new on a drilled plate is no longer than it need be, where that saves a hole.
+
+One that lay there before keeps its ends where it can (``rails_stay``).
+"""
 
 from __future__ import annotations
 
@@ -6,6 +9,7 @@ import math
 from dataclasses import replace
 from typing import Final
 
+from platewright.app.plans.rails_stay import as_they_were
 from platewright.fabricate.solvers.place_holes import place_holes
 from platewright.foundation.tag_order import tag_order
 from platewright.foundation.units import Mm
@@ -24,6 +28,7 @@ def shortened(job: Job, before: Layout, layout: Layout) -> Layout:
 
     ``before``: the drilled plate, by whose holes the new ones are counted.
     """
+    layout = as_they_were(job, before, layout)
     for tag in sorted(layout.rails, key=tag_order):
         rail = layout.rails[tag]
         if rail in before.rails.values() or rail.run is not Run.ACROSS:
