@@ -9,10 +9,10 @@ from pathlib import Path
 from typing import Final, TypeVar
 
 from platewright.foundation.errors import InputError, InputErrors
-from platewright.jobfile import atomic, cross_references
+from platewright.jobfile import atomic, cross_references, impossible_plate, impossible_told
 from platewright.jobfile.csv_style import NEW_FILE
 from platewright.jobfile.offcuts import OFFCUTS, offcuts_table
-from platewright.jobfile.settings import read_bytes, settings_from
+from platewright.jobfile.settings import SettingsReading, read_bytes, settings_from
 from platewright.jobfile.tables_csv import Table, read_table
 from platewright.jobfile.tables_write import style_of, table_bytes
 from platewright.model.device import Device
@@ -60,7 +60,11 @@ def read_job_with_notes(folder: Path, *, instead: Mapping[str, bytes] | None = N
         wires,
         store,
     )
-    faults = [*reading.faults, *faults, *(fault for table in tables for fault in table.faults)]
+    faults = [
+        *_impossible(reading, lists, devices),
+        *faults,
+        *(fault for table in tables for fault in table.faults),
+    ]
     if not devices.faults and not devices.rows:
         cure = "Write a row for each device"
         faults.append(InputError(file=DEVICES, problem="names no device", cure=cure))
@@ -130,6 +134,30 @@ def _part_lists(
                 )
             )
     return [*lists, _starter_table()], faults
+
+
+def _impossible(
+    reading: SettingsReading, lists: list[Table[Part]], devices: Table[Device]
+) -> list[InputError]:
+    """Return the faults of ``job.toml``, and those of sizes that can't be, here and in the parts.
+
+    What only follows from sizes that can't be is left out: one cause, one fault.
+    """
+    settings, faults = reading.settings, list(reading.faults)
+    if settings is None:
+        return faults + [
+            f for t in lists for f in impossible_told.faults_of(t, profile="", box=None)
+        ]
+    known = {part.part: part for table in reversed(lists) for part in table.records}
+    doubt = impossible_plate.doubt_of(settings, devices.records, known)
+    if doubt is not None:
+        faults = [fault for fault in faults if not impossible_plate.follows(fault, doubt)]
+        faults.append(impossible_plate.fault_of(doubt, settings, reading.typed))
+    box = None if doubt is not None and doubt.of_enclosure else settings.enclosure
+    profile = settings.stock.rail.profile
+    for table in lists:
+        faults += impossible_told.faults_of(table, profile=profile, box=box)
+    return faults
 
 
 def _starter_table() -> Table[Part]:

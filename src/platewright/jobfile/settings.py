@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass, replace
+from dataclasses import dataclass, field, replace
 from pathlib import Path
 from typing import Any
 
@@ -23,6 +23,8 @@ class SettingsReading:
     settings: JobSettings | None
     practice: Practice | None
     faults: tuple[InputError, ...]
+    # numbers in another unit than the inside one: place -> place and value as written
+    typed: Mapping[str, tuple[str, str]] = field(default_factory=dict)
 
 
 def settings_from(content: bytes) -> SettingsReading:
@@ -34,7 +36,9 @@ def settings_from(content: bytes) -> SettingsReading:
     settings, faults, typed = read_record_as_typed(JobSettings, _with_preset(document), FILE)
     if settings is not None:
         faults = tuple(as_typed(one, typed) for one in settings_faults.faults_of(settings))
-        return SettingsReading(settings=settings, practice=settings.practice, faults=faults)
+        return SettingsReading(
+            settings=settings, practice=settings.practice, faults=faults, typed=typed
+        )
     word = document.get("practice", Practice.IEC)
     practice = Practice(word) if word in tuple(Practice) else None
     if document.get("units") == DisplayUnit.INCH:
