@@ -89,8 +89,7 @@ def test_two_rails_of_one_line_stay_two(plate: tuple[Job, Layout]) -> None:
 
 
 def test_a_new_plan_of_a_plate_in_work_leaves_its_open_rails(plate: tuple[Job, Layout]) -> None:
-    """Holes of devices and ducts are drilled, those of rails are not; all but the fully taken R4 were cut
-    1 mm shorter than a plan would."""
+    """Only rails still wait for their holes; all but R4, which is full, were cut 1 mm short."""
     job, layout = plate
     holes = {
         tag: hole if hole.holds in layout.rails else replace(hole, state=HoleState.DRILLED)

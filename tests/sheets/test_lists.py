@@ -7,6 +7,7 @@ import pytest
 
 from platewright.drawing.picture import Rect, Text
 from platewright.model.finding import Verdict
+from platewright.model.job import DisplayUnit
 from platewright.model.offcut import Offcut
 from platewright.sheets.cut_list import BAR_HEIGHT, bar_picture, cut_table
 from platewright.sheets.finding_groups import in_order, measured_words, numbered, tags_words
@@ -251,10 +252,12 @@ def test_a_failed_rule_cannot_be_read_as_kept(findings):
 
 def test_temperatures_are_told_as_sharply_as_their_bands(findings):
     one = dataclasses.replace(findings[0], measured=66.7681, limit=60.0, unit="°C")
-    assert measured_words((one,)) == ("66.8 °C", "60.0 °C")
+    assert measured_words((one,), DisplayUnit.MM) == ("66.8 °C", "60.0 °C")
     two = dataclasses.replace(one, measured=68.0)
-    assert measured_words((one, two)) == ("66.8 to\n68.0 °C", "60.0 °C")
-    assert measured_words((dataclasses.replace(one, measured=12.125, unit="mm"),))[0] == "12.125 mm"
+    assert measured_words((one, two), DisplayUnit.MM) == ("66.8 to\n68.0 °C", "60.0 °C")
+    length = dataclasses.replace(one, measured=12.125, unit="mm")
+    assert measured_words((length,), DisplayUnit.MM)[0] == "12.125 mm"
+    assert measured_words((length,), DisplayUnit.INCH) == ("0.477 in", "2.362 in")  # / 25.4
 
 
 def test_passed_findings_are_kept_in_the_list(panel, findings):

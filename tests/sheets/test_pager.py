@@ -1,5 +1,7 @@
 """Pages of lists: what goes on over a page says of what."""
 
+import pytest
+
 from platewright.drawing.paper import A4
 from platewright.drawing.picture import Rect, Text
 from platewright.drawing.table_print import PrintRow, PrintTable
@@ -9,6 +11,10 @@ from platewright.sheets.pager import Pager
 
 def words(leaf):
     return [part.text for part in leaf.primitives if isinstance(part, Text)]
+
+
+def rows_on(leaf):
+    return [word for word in words(leaf) if word.isdecimal()]
 
 
 def table(count):
@@ -44,3 +50,16 @@ def test_pictures_that_go_on_are_headed_again():
     leaves = pager.leaves()
     assert len(leaves) > 1
     assert all(words(leaf) == ["duct 25x80: 9 bars, continued"] for leaf in leaves[1:])
+
+
+@pytest.mark.parametrize("over", [1, 2])
+def test_a_last_page_is_not_there_for_a_row_or_two(over):
+    """Rows are handed on until three stand on the last page; none is lost, their order stays."""
+    pager = Pager(A4)
+    pager.table(table(500))
+    first = rows_on(pager.leaves()[0])
+    pager = Pager(A4)
+    pager.table(table(len(first) + over))
+    pages = [rows_on(leaf) for leaf in pager.leaves()]
+    assert [len(page) for page in pages] == [len(first) + over - 3, 3]
+    assert [row for page in pages for row in page] == [f"{n}" for n in range(len(first) + over)]

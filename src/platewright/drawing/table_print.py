@@ -17,6 +17,7 @@ LETTERING: Final[Mm] = 2.5
 LINE_PITCH: Final = 1.65  # of the lettering's height
 ROW_PAD: Final = 0.6  # above and below the lines, of the lettering's height
 SIDE_PAD: Final[Mm] = 1.1
+LEAST_ROWS: Final = 3  # of a table that goes on overleaf
 SHARES: Final = 24  # steps in which spare width is shared out
 
 
@@ -67,6 +68,7 @@ def flow(
         heads = PrintRow(cells=table.heads, is_bold=True)
         head_height = _height(heads, widths, size, pad)
         taken = _fitting(rows, widths, (size, pad), frame.height - head_height)
+        taken = _not_leaving_few(rows, taken)
         if taken:
             part = (heads, *rows[:taken])
             pages.append(
@@ -93,6 +95,20 @@ def _fitting(
             break
         taken += 1
     while 0 < taken < len(rows) and rows[taken - 1].is_heading:
+        taken -= 1
+    return taken
+
+
+def _not_leaving_few(rows: list[PrintRow], taken: int) -> int:
+    """Return how many rows a frame takes so that the last one is not there for one or two alone.
+
+    Rows are handed on to it where as many stay.
+    """
+    lacking = LEAST_ROWS - (len(rows) - taken)
+    if taken == len(rows) or lacking <= 0 or taken - lacking < LEAST_ROWS:
+        return taken
+    taken -= lacking
+    while taken > 0 and rows[taken - 1].is_heading:
         taken -= 1
     return taken
 

@@ -21,7 +21,7 @@ from platewright.model.need import ClearSpace
 from platewright.model.panel import Panel
 from platewright.model.part import Mount
 from platewright.rules.placed import Placed, carries, fixtures, placed_devices
-from platewright.rules.wording import mm
+from platewright.rules.wording import enough, length_of
 
 SIDES: Final = ("left", "right", "top", "bottom")
 SAID: Final = {"left": "left", "right": "right", "top": "above", "bottom": "below"}
@@ -85,7 +85,7 @@ def _cure(panel: Panel, tag: str) -> str:
         words.append(f"{tag} needs {_needs(shorts)}")
     if never:
         where = " and ".join(SAID[side] for side in SIDES if side in never)
-        words.append(f"{where} of {tag} no gap up to {REACH:g} mm is enough")
+        words.append(f"{where} of {tag} no gap up to {length_of(REACH, None)} is enough")
     move = "" if never else _move(panel, tag, shorts)
     part = panel.job.part_of(tag)
     screwed = "" if part.mount is Mount.SCREWS else "screw it to the bare plate, "
@@ -104,7 +104,7 @@ def _needs(shorts: dict[str, Mm]) -> str:
     sides: dict[str, list[str]] = {}
     for side in SIDES:
         if side in shorts:
-            sides.setdefault(mm(shorts[side]), []).append(SAID[side])
+            sides.setdefault(enough(shorts[side]), []).append(SAID[side])
     return ", ".join(f"{length} more {' and '.join(names)}" for length, names in sides.items())
 
 
@@ -127,7 +127,7 @@ def _move(panel: Panel, tag: str, shorts: dict[str, Mm]) -> str:
     after = worked_out(replace(panel, layout=replace(panel.layout, devices=devices)))
     if {each.tag for each in _lacking(after.facings)} - (lacking - {tag}):
         return ""
-    return f"{mm(far - ROUND_UP)} {WORDS[step]}"
+    return f"{enough(far - ROUND_UP)} {WORDS[step]}"
 
 
 def _is_free(panel: Panel, one: Placed, by: tuple[Mm, Mm]) -> bool:

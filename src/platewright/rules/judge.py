@@ -11,9 +11,12 @@ from dataclasses import dataclass
 from typing import Final
 
 from platewright.foundation.sources import Source, Standing
+from platewright.foundation.units import MM_PER_INCH
 from platewright.model.finding import Reading, Verdict
 from platewright.model.geometry import Box
 from platewright.model.heat import Banded
+from platewright.model.job import DisplayUnit
+from platewright.rules.wording import unit_of_words
 
 TOLERANCE: Final = 1e-6  # relative above 1, absolute below: far finer than any shop can measure
 MOST_DIGITS: Final = 7  # after the point; two numbers further apart than TOLERANCE differ there
@@ -42,7 +45,7 @@ def job_limit(field: str, *, stated: float | None, own: Limit) -> Limit:
         value=stated,
         source=Source("job.toml", field, Standing.JOB),
         unit=own.unit,
-        instead_of=f"{_number(own.value, 1)} {own.unit} by {own.source}",
+        instead_of=f"{_told(own.value, own.unit)} by {own.source}",
     )
 
 
@@ -122,9 +125,11 @@ def _estimated(
     what, word, measured, limit = seen
     passes, misses = outcome
     verdict = Verdict.PASS if passes else limit.miss if misses else Verdict.UNDECIDED
-    spread, unit = f" ± {_number(measured.band, 1)}", limit.unit
+    factor, unit, digits = _shown(limit.unit)
+    spread = f" ± {_number(measured.band * factor, digits)}"
     before, behind = (spread, "") if word == "at most" else ("", spread)
-    value, bound = _number(measured.value, 1), _number(limit.value, 1)
+    value = _number(measured.value * factor, digits)
+    bound = _number(limit.value * factor, digits)
     said = f"{what} {value}{before} {unit}, {word} {bound}{behind} {unit}"
     if verdict is Verdict.UNDECIDED:
         said += "; the estimate is not sharp enough to decide"
@@ -228,18 +233,34 @@ def _reading(subject: str, seen: _Compared, cure: str, place: Box | None) -> Rea
 
 
 def _sentence(seen: _Compared) -> str:
-    measured, limit = apart(seen.measured, seen.limit.value, are_equal=seen.passes)
-    unit = f" {seen.limit.unit}" if seen.limit.unit else ""
+    factor, word, digits = _shown(seen.limit.unit)
+    measured, limit = apart(
+        seen.measured * factor, seen.limit.value * factor, are_equal=seen.passes, digits=digits
+    )
+    unit = f" {word}" if word else ""
     instead = f" (instead of {seen.limit.instead_of})" if seen.limit.instead_of else ""
     return f"{seen.what} {measured}{unit}, {seen.word} {limit}{unit}{instead}"
 
 
-def apart(measured: float, limit: float, *, are_equal: bool = False) -> tuple[str, str]:
-    """Return both numbers with as few digits as tell them apart.
+def _shown(unit: str) -> tuple[float, str, int]:
+    """Return by what a number is multiplied to be told, the unit it has then, and its digits."""
+    if unit == "mm" and unit_of_words() is DisplayUnit.INCH:
+        return 1 / MM_PER_INCH, DisplayUnit.INCH.value, 2
+    return 1.0, unit, 1
+
+
+def _told(value: float, unit: str) -> str:
+    factor, word, digits = _shown(unit)
+    return f"{_number(value * factor, digits)} {word}"
+
+
+def apart(
+    measured: float, limit: float, *, are_equal: bool = False, digits: int = 1
+) -> tuple[str, str]:
+    """Return both numbers with as few digits as tell them apart, ``digits`` at least.
 
     Where the judgement found them equal within ``TOLERANCE``, two alike are right.
     """
-    digits = 1
     while True:
         pair = _number(measured, digits), _number(limit, digits)
         is_told = pair[0] != pair[1] or (are_equal and abs(measured - limit) <= _slack(limit))

@@ -15,6 +15,8 @@ from platewright.foundation.sources import Source
 from platewright.foundation.tag_order import tag_order
 from platewright.model.finding import Finding, Reading, RuleInfo, Verdict
 from platewright.model.panel import Panel
+from platewright.rules.drilled import told_what_is_drilled
+from platewright.rules.wording import words_in
 
 Check = Callable[[Panel], Iterator[Reading]]
 
@@ -78,7 +80,8 @@ def run_rules(panel: Panel, only: Collection[str] | None = None) -> tuple[Findin
     Sorted: worst verdict first, then by family, causes before consequences, by rule, by subject. A rule that finds nothing to look
     at says so. Raises ValueError for an unknown name.
     """
-    findings = [found for one in _chosen(only) for found in _stamped(one, panel)]
+    with words_in(panel.job.settings.units):
+        findings = [found for one in _chosen(only) for found in _stamped(one, panel)]
     return tuple(sorted(findings, key=_order))
 
 
@@ -106,7 +109,7 @@ def _stamped(one: Rule, panel: Panel) -> Iterator[Finding]:
             subject=reading.subject,
             verdict=reading.verdict,
             message=reading.message,
-            cure=reading.cure,
+            cure=told_what_is_drilled(panel.layout, reading.cure),
             measured=reading.measured,
             limit=reading.limit,
             unit=reading.unit,

@@ -16,6 +16,7 @@ from typing import Final
 from platewright.foundation.units import Mm
 from platewright.model.device import Edge
 from platewright.model.job import Job
+from platewright.rules.wording import length_of
 
 TOP: Final = "\0top"  # the top row and the bottom row, beside the classes of devices
 BOTTOM: Final = "\0bottom"
@@ -219,7 +220,8 @@ class _Sorted:
         columns = [c for chain in chains for c in chain]
         width = sum(self.ground.width[c] for c in columns)
         if self.has_width and len(columns) > 1 and width > self.ground.row:
-            yield (f"side by side they take {width:g} mm, and a row offers {self.ground.row:g} mm")
+            room = length_of(self.ground.row, None)
+            yield f"side by side they take {length_of(width, None)}, and a row offers {room}"
         chain_of = {c: number for number, chain in enumerate(chains) for c in chain}
         order = [(a, b) for a, b in self.before if a in chain_of and b in chain_of]
         for number, chain in enumerate(chains):

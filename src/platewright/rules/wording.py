@@ -3,18 +3,68 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Iterable
+from collections.abc import Iterable, Iterator
+from contextlib import contextmanager
+from contextvars import ContextVar
+from typing import Final
 
-from platewright.foundation.units import Mm
+from platewright.foundation.units import MM_PER_INCH, Mm
 from platewright.model.finding import Reading, Verdict
 from platewright.model.geometry import Box
+from platewright.model.job import DisplayUnit
 from platewright.model.need import Need
 
 TENTH: Mm = 0.1  # cures are rounded up to what a steel rule shows
+HUNDREDTH: Final = 0.01  # of an inch, in a job in inches
 
 
-def mm(length: Mm) -> str:
-    """Return a length for a cure, rounded up to a tenth so that following it is enough."""
+_UNIT: ContextVar[DisplayUnit] = ContextVar("unit of the words", default=DisplayUnit.MM)
+
+
+@contextmanager
+def words_in(unit: DisplayUnit) -> Iterator[None]:
+    """Put the lengths of all words made inside into the job's unit, as its drawings show them.
+
+    Set once, where the rules are run: else each rule would have to hand the unit down to the last
+    of its words.
+    """
+    before = _UNIT.set(unit)
+    try:
+        yield
+    finally:
+        _UNIT.reset(before)
+
+
+def unit_of_words() -> DisplayUnit:
+    """Return the unit that lengths are told in just now."""
+    return _UNIT.get()
+
+
+def bare(length: Mm, digits: int | None = 1) -> str:
+    """Return a length without its unit: mm with so many digits, ``None``: as many as it has.
+
+    Inches have two, three where mm have more than two: as on the drawings.
+    """
+    if unit_of_words() is DisplayUnit.INCH:
+        inches = length / MM_PER_INCH
+        return f"{round(inches, 2):g}" if digits is None else f"{inches:.{max(2, digits)}f}"
+    return f"{length:g}" if digits is None else f"{length:.{digits}f}"
+
+
+def length_of(length: Mm, digits: int | None = 1) -> str:
+    """Return the same with its unit."""
+    return f"{bare(length, digits)} {unit_of_words().value}"
+
+
+def place_of(x: Mm, y: Mm, digits: int | None = 1) -> str:
+    """Return a place on the plate: two numbers in the unit of the drawings."""
+    return f"{bare(x, digits)}, {bare(y, digits)}"
+
+
+def enough(length: Mm) -> str:
+    """Return a length for a cure, rounded up to what a rule shows so that following it is enough."""
+    if unit_of_words() is DisplayUnit.INCH:
+        return f"{max(math.ceil(length / MM_PER_INCH / HUNDREDTH - 1e-6), 0) * HUNDREDTH:.2f} in"
     return f"{max(math.ceil(length / TENTH - 1e-6), 0) * TENTH:.1f} mm"
 
 
@@ -27,7 +77,7 @@ def way_out(box: Box, other: Box, keep: Mm = 0.0) -> str:
         "down": box.top - other.bottom,
     }
     way = min(moves, key=lambda name: moves[name])
-    return f"{mm(moves[way] + keep)} {way}"
+    return f"{enough(moves[way] + keep)} {way}"
 
 
 def common(one: Box, other: Box) -> Box:

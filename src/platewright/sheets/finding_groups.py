@@ -9,7 +9,9 @@ from typing import Final, TypeAlias
 
 from platewright.drawing.numbers import fixed, short
 from platewright.foundation.tag_order import tag_order
+from platewright.foundation.units import MM_PER_INCH
 from platewright.model.finding import Finding, Verdict
+from platewright.model.job import DisplayUnit
 from platewright.sheets.registry import Findings
 
 WORST_FIRST: Final = (
@@ -112,13 +114,25 @@ def _run_of(item: tuple[int, str]) -> tuple[str, int]:
     return (found[1], int(found[2]) - place) if found else (tag, -place)
 
 
-def measured_words(group: Sequence[Finding]) -> tuple[str, str]:
-    """Return what was measured and its limit; from least to greatest where a group differs."""
-    decimals = 1 if all(finding.rule.id.startswith(HEAT) for finding in group) else 3
+def measured_words(group: Sequence[Finding], unit: DisplayUnit) -> tuple[str, str]:
+    """Return what was measured and its limit; from least to greatest where a group differs.
+
+    Lengths are told in the job's unit, as the words beside them.
+    """
+    is_estimate = all(finding.rule.id.startswith(HEAT) for finding in group)
+    is_inch = unit is DisplayUnit.INCH and all(finding.unit == "mm" for finding in group)
+    decimals = 3 if not is_estimate else 2 if is_inch else 1
     return (
-        _span([(finding.measured, finding.unit) for finding in group], decimals),
-        _span([(finding.limit, finding.unit) for finding in group], decimals),
+        _span([in_job_unit(f.measured, f.unit, unit) for f in group], decimals),
+        _span([in_job_unit(f.limit, f.unit, unit) for f in group], decimals),
     )
+
+
+def in_job_unit(value: float | None, unit: str, shown: DisplayUnit) -> tuple[float | None, str]:
+    """Return a finding's value, and the unit it has then: lengths in that of the job."""
+    if unit != "mm" or shown is not DisplayUnit.INCH:
+        return value, unit
+    return None if value is None else round(value / MM_PER_INCH, 4), shown.value
 
 
 def _span(values: list[tuple[float | None, str]], decimals: int) -> str:

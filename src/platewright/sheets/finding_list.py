@@ -13,11 +13,13 @@ from platewright.drawing.table_print import PrintRow, PrintTable
 from platewright.foundation.units import Mm
 from platewright.model.finding import Finding, Verdict
 from platewright.model.geometry import Box, Point
+from platewright.model.job import DisplayUnit
 from platewright.model.panel import Panel, body_box
 from platewright.sheets.finding_groups import (
     WORST_FIRST,
     Groups,
     group_words,
+    in_job_unit,
     in_order,
     measured_words,
     numbered,
@@ -34,11 +36,12 @@ PICTURE_HEIGHT: Final[Mm] = 110.0
 
 
 @listing(id="findings", title="Findings")
-def finding_table(panel: Panel, findings: Findings) -> Table:  # noqa: ARG001  (one shape for all)
+def finding_table(panel: Panel, findings: Findings) -> Table:
     """Return every finding, the passed ones too: they are the evidence.
 
     The number is that of the printed sheet and of the balloon; what passed has none.
     """
+    unit = panel.job.settings.units
     numbers = {
         id(finding): number
         for number, group in enumerate(numbered(findings), start=1)
@@ -65,9 +68,9 @@ def finding_table(panel: Panel, findings: Findings) -> Table:  # noqa: ARG001  (
                 finding.rule.id,
                 finding.subject,
                 finding.message,
-                finding.measured,
-                finding.limit,
-                finding.unit,
+                in_job_unit(finding.measured, finding.unit, unit)[0],
+                in_job_unit(finding.limit, finding.unit, unit)[0],
+                in_job_unit(None, finding.unit, unit)[1],
                 str(finding.source),
                 finding.cure,
             )
@@ -92,7 +95,7 @@ def finding_sheet(panel: Panel, findings: Findings) -> tuple[Leaf, ...]:
     if any(finding.place for group in told for finding in group):
         pager.picture(_plate_with_balloons(panel, told, pager.space.width))
     if told:
-        pager.table(_printed(told))
+        pager.table(_printed(told, panel.job.settings.units))
     passed = _passed(ordered)
     if passed.rows:
         pager.heading("What was checked and found in order")
@@ -110,11 +113,11 @@ def _words(verdict: Verdict) -> str:
     }[verdict]
 
 
-def _printed(told: Groups) -> PrintTable:
+def _printed(told: Groups, unit: DisplayUnit) -> PrintTable:
     rows = []
     for number, group in enumerate(told, start=1):
         first = group[0]
-        measured, limit = measured_words(group)
+        measured, limit = measured_words(group, unit)
         rows.append(
             PrintRow(
                 cells=(

@@ -15,7 +15,7 @@ from typing import Final, TypeAlias
 from platewright.app.editing.edits import Edit, Move, PlaceHoles, Put, Restock, Stretch, Swap
 from platewright.app.editing.things import envelope_of, thing_of
 from platewright.app.live.drag import Drag
-from platewright.foundation.units import Mm
+from platewright.foundation.units import ALIASES, Mm
 from platewright.model.finding import Finding
 from platewright.model.layout import Duct, Layout, Placement, Rail, Run
 from platewright.model.panel import Panel
@@ -28,7 +28,7 @@ WAYS: Final = {"left": (-1, 0), "right": (1, 0), "up": (0, 1), "down": (0, -1)}
 FARTHEST_SWAPS: Final = 8  # devices tried as partners of a swap, the nearest first
 FREE_PLACES: Final = 6  # free places tried for a device that may stand elsewhere
 _TO_CUT: Final = re.compile(r"\b(shorten|longer|shorter|cut)\b", re.IGNORECASE)
-_AMOUNT: Final = re.compile(r"(\d+(?:\.\d+)?) mm")
+_AMOUNT: Final = re.compile(r"(\d+(?:\.\d+)?) (mm|in)\b")
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -69,10 +69,16 @@ def named(layout: Layout, finding: Finding) -> Tags:
     return tuple(dict.fromkeys(w for w in words if thing_of(layout, w) is not None))[:4]
 
 
-def _moves(panel: Panel, things: Tags, finding: Finding) -> Iterator[Candidate]:
-    amounts = {float(a) for a in _AMOUNT.findall(f"{finding.cure}")}
+def _amounts(finding: Finding) -> set[Mm]:
+    """Return the lengths a cure names, and by how much the limit is missed."""
+    found = {float(n) * ALIASES["mm"][unit].factor for n, unit in _AMOUNT.findall(finding.cure)}
     if finding.measured is not None and finding.limit is not None and finding.unit == "mm":
-        amounts.add(abs(finding.limit - finding.measured))
+        found.add(abs(finding.limit - finding.measured))
+    return found
+
+
+def _moves(panel: Panel, things: Tags, finding: Finding) -> Iterator[Candidate]:
+    amounts = _amounts(finding)
     amounts = {round(a + 0.0, 3) for a in amounts if 0 < a <= 1000}
     for tags in _sets(panel, things):
         drag = Drag(panel, None, tags)
@@ -213,9 +219,7 @@ def _sides(panel: Panel, tag: str, before: Mm, behind: Mm) -> set[Mm]:
 def _sizes(panel: Panel, things: Tags, finding: Finding) -> Iterator[Candidate]:
     """Yield ducts of other sizes, and rails and ducts cut shorter or longer at one end."""
     layout = panel.layout
-    amounts = {float(a) for a in _AMOUNT.findall(finding.cure)}
-    if finding.measured is not None and finding.limit is not None and finding.unit == "mm":
-        amounts.add(abs(finding.limit - finding.measured))
+    amounts = _amounts(finding)
     is_to_cut = _TO_CUT.search(finding.cure) is not None
     for tag in things:
         piece = layout.ducts.get(tag) or layout.rails.get(tag)

@@ -13,6 +13,7 @@ from platewright.rules.distances import SIDES
 from platewright.rules.judge import breaks, holds
 from platewright.rules.placed import placed_devices
 from platewright.rules.registry import rule
+from platewright.rules.wording import length_of
 
 SOURCE: Final = Source("assumption", "clear space not stated is derived", Standing.PRACTICE)
 
@@ -51,6 +52,6 @@ def _assumed(needs: ClearSpace) -> str:
         if not need.stated:
             sides.setdefault((need.room, need.reason), []).append(side)
     return "; ".join(
-        f"{', '.join(names)} {room:g} mm" + (f" ({reason})" if reason else "")
+        f"{', '.join(names)} {length_of(room, None)}" + (f" ({reason})" if reason else "")
         for (room, reason), names in sides.items()
     )

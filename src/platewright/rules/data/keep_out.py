@@ -12,7 +12,7 @@ from platewright.model.job import KeepOut, Plate
 from platewright.model.panel import Panel
 from platewright.rules.judge import breaks, holds
 from platewright.rules.registry import rule
-from platewright.rules.wording import common, mm
+from platewright.rules.wording import bare, common, enough, length_of
 
 SOURCE: Final = Source("assumption", "only what lies on the plate is kept free", Standing.PRACTICE)
 ROUNDED: Final[Mm] = 0.5  # what rounding to a whole mm adds is no slip
@@ -53,13 +53,13 @@ def _past(region: KeepOut, plate: Plate) -> dict[str, Mm]:
 def _told(number: int, region: KeepOut, plate: Plate, past: dict[str, Mm]) -> Reading:
     field, kept = f"plate.keep_outs[{number}]", common(region.box, plate.box)
     name = f" ({region.reason})" if region.reason else ""
-    edges = " and ".join(f"{mm(by)} past the {edge} edge" for edge, by in past.items())
+    edges = " and ".join(f"{enough(by)} past the {edge} edge" for edge, by in past.items())
     ways = {"left": "x_mm", "right": "width_mm", "lower": "y_mm", "upper": "height_mm"}
     keys = " and ".join(dict.fromkeys(ways[edge] for edge in past))
     return breaks(
         field,
-        message=f"{field}{name} reaches {edges} of the plate, which is {plate.width:g} × "
-        f"{plate.height:g} mm: only its part on the plate is kept free",
+        message=f"{field}{name} reaches {edges} of the plate, which is {bare(plate.width, None)} × "
+        f"{length_of(plate.height, None)}: only its part on the plate is kept free",
         cure=f"Correct {keys} in job.toml; if it is meant so, write its part on the plate: "
         f"x_mm = {kept.left:g}, y_mm = {kept.bottom:g}, width_mm = {kept.right - kept.left:g}, "
         f"height_mm = {kept.top - kept.bottom:g}",

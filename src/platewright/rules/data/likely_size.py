@@ -12,6 +12,7 @@ from platewright.model.panel import Panel
 from platewright.model.part import Mount, Part
 from platewright.rules.judge import breaks, holds
 from platewright.rules.registry import rule
+from platewright.rules.wording import bare, length_of
 
 SOURCE: Final = Source("sizes met in the trade", "", Standing.PRACTICE)
 COPPER: Final = 8.96e-6  # kg/mm³, density of copper (handbook): no device is denser
@@ -36,7 +37,7 @@ def check_likely_size(panel: Panel) -> Iterator[Reading]:
             odd += 1
             yield breaks(
                 name,
-                message=f"part {name}, {part.width:g} × {part.height:g} × {part.depth:g} mm, {problem}",
+                message=f"part {name}, {bare(part.width, None)} × {bare(part.height, None)} × {length_of(part.depth, None)}, {problem}",
                 cure="Is it in inches? Write width_in, height_in, depth_in, or 5.5 in; "
                 "else correct the size",
                 source=SOURCE,

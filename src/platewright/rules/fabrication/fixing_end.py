@@ -11,7 +11,7 @@ from platewright.model.panel import Panel
 from platewright.rules.judge import Limit, at_most, job_limit
 from platewright.rules.pieces import FixedPiece, fixed_pieces
 from platewright.rules.registry import rule
-from platewright.rules.wording import mm
+from platewright.rules.wording import enough
 from platewright.tables.fixings import fixing_limits
 from platewright.tables.reader import source_of
 
@@ -44,6 +44,6 @@ def _judge(piece: FixedPiece, limit: Limit) -> Reading:
         what=f"{piece.word}, from its {end} end to the nearest fixing",
         measured=distance,
         limit=limit,
-        cure=f"Move that fixing {mm(distance - limit.value)} towards the {end} end, or add one",
+        cure=f"Move that fixing {enough(distance - limit.value)} towards the {end} end, or add one",
         place=piece.box,
     )

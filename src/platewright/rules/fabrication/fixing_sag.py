@@ -10,17 +10,20 @@ from platewright.fabricate.beams import longest_span, sag
 from platewright.fabricate.fastening import beam_of
 from platewright.foundation.errors import nearest, or_else
 from platewright.foundation.sources import Source, Standing
+from platewright.foundation.units import Mm
 from platewright.model.finding import Reading
 from platewright.model.layout import Rail
 from platewright.model.panel import Panel
 from platewright.rules.judge import Limit, at_most, job_limit, undecided
 from platewright.rules.pieces import FixedPiece, fixed_pieces
 from platewright.rules.registry import rule
+from platewright.rules.wording import length_of
 from platewright.tables.beams import beam_practice
 from platewright.tables.rails import rail_profile, rail_profiles
 from platewright.tables.reader import source_of
 
-HOLD: Final = "Hold it every 200 mm, as is usual under heavy devices"
+HOLD: Final = "Hold it every {}, as is usual under heavy devices"
+USUAL_SPAN: Final[Mm] = 200.0
 SOURCE: Final = Source("table beam_practice", "sag between fixings", Standing.PRACTICE)
 
 
@@ -49,17 +52,18 @@ def _judge(panel: Panel, piece: FixedPiece, limit: Limit) -> Reading:
     span = max(end - start for start, end in pairwise(piece.fixings))
     if beam is None:
         name = of.profile if isinstance(of, Rail) else ""
+        usual = HOLD.format(length_of(USUAL_SPAN, 0))
         return undecided(
             piece.tag,
             missing=f"{piece.word}: the section of profile {name} is not in the tables",
-            cure=HOLD if rail_profile(name) else or_else(nearest(name, rail_profiles()), HOLD),
+            cure=usual if rail_profile(name) else or_else(nearest(name, rail_profiles()), usual),
             place=piece.box,
         )
     return at_most(
         piece.tag,
-        what=f"{piece.word}, {span:.0f} mm between fixings, bends under {beam.words} by",
+        what=f"{piece.word}, {length_of(span, 0)} between fixings, bends under {beam.words} by",
         measured=sag(beam, span),
         limit=limit,
-        cure=f"Set fixings at most {longest_span(beam, limit.value):.0f} mm apart",
+        cure=f"Set fixings at most {length_of(longest_span(beam, limit.value), 0)} apart",
         place=piece.box,
     )

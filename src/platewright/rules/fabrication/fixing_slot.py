@@ -15,7 +15,7 @@ from platewright.model.panel import Panel
 from platewright.rules.judge import Limit, at_most
 from platewright.rules.pieces import FixedPiece, fixed_pieces
 from platewright.rules.registry import rule
-from platewright.rules.wording import mm
+from platewright.rules.wording import enough, length_of
 from platewright.tables.beams import beam_practice
 
 WIDTH_SOURCE: Final = Source("rails", "usual slot 6.2 mm wide", Standing.PRACTICE)
@@ -95,9 +95,9 @@ def _judge(piece: FixedPiece, slots: Slots, *, play: Mm) -> Reading:
     more = f" ({missed} of {len(off)} lie beside)" if missed > 1 else ""
     return at_most(
         piece.tag,
-        what=f"{piece.word}{more}, fixing at {worst:.1f} mm lies off the middle of a slot by",
+        what=f"{piece.word}{more}, fixing at {length_of(worst)} lies off the middle of a slot by",
         measured=abs(off[worst]),
         limit=Limit(value=play, source=SOURCE),
-        cure=f"Move it {mm(abs(off[worst]))} {way}, or drill {piece.tag} there",
+        cure=f"Move it {enough(abs(off[worst]))} {way}, or drill {piece.tag} there",
         place=piece.box,
     )

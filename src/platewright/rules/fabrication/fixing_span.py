@@ -12,7 +12,7 @@ from platewright.rules.judge import Limit, at_most, job_limit
 from platewright.rules.pieces import FixedPiece, fixed_pieces
 from platewright.rules.placed import Placed, carries, placed_devices
 from platewright.rules.registry import rule
-from platewright.rules.wording import tightest
+from platewright.rules.wording import bare, length_of, tightest
 from platewright.tables.fixings import FixingLimits, fixing_limits
 from platewright.tables.reader import source_of
 
@@ -64,9 +64,9 @@ def _span(
     carried = "" if above is None else f" under {above.tag}"
     return at_most(
         piece.tag,
-        what=f"{piece.word}{carried}, fixings at {start:.1f} and {end:.1f} mm are apart",
+        what=f"{piece.word}{carried}, fixings at {bare(start)} and {length_of(end)} are apart",
         measured=end - start,
         limit=job_limit("limits.fixing_span", stated=stated, own=own),
-        cure=f"Add a fixing between them, about at {(start + end) / 2:.1f} mm",
+        cure=f"Add a fixing between them, about at {length_of((start + end) / 2)}",
         place=piece.box,
     )

@@ -16,7 +16,7 @@ from platewright.rules.drilled import hole_box, hole_name, holes_of
 from platewright.rules.judge import breaks, holds
 from platewright.rules.placed import placed_devices
 from platewright.rules.registry import rule
-from platewright.rules.wording import mm
+from platewright.rules.wording import enough
 
 SOURCE: Final = Source("geometry", "no tool reaches through a device", Standing.GEOMETRY)
 
@@ -49,7 +49,7 @@ def _reading(tag: str, hole: Hole, cover: str, box: Box) -> Reading:
     depth = min(hole.x - box.left, box.right - hole.x, hole.y - box.bottom, box.top - hole.y)
     return breaks(
         tag,
-        message=f"{hole_name(tag, hole)} lies {mm(depth)} under {cover}",
+        message=f"{hole_name(tag, hole)} lies {enough(depth)} under {cover}",
         cure=f"Move {cover} or {hole.holds} so that the screw lies free",
         source=SOURCE,
         place=hole_box(hole),

@@ -17,7 +17,7 @@ from platewright.model.part import HoleForm, Part
 from platewright.rules.judge import Limit, at_most, breaks
 from platewright.rules.placed import Placed, placed_devices
 from platewright.rules.registry import rule
-from platewright.rules.wording import mm, tightest
+from platewright.rules.wording import enough, place_of, tightest
 from platewright.tables.threads import thread
 
 SOURCE: Final = Source(
@@ -62,22 +62,20 @@ def _cure(one: Placed, hole: Hole, off: Mm, at: tuple[Mm, Mm]) -> str:
     """Return what to do; beside a drilled hole no other can be drilled."""
     if hole.state is HoleState.DRILLED and off <= OWN_OFF:
         return (
-            f"File the foot of {one.tag} there by {mm(off - FOOT_OFF)}, or move {one.tag} onto its "
+            f"File the foot of {one.tag} there by {enough(off - FOOT_OFF)}, or move {one.tag} onto its "
             "drilled holes"
         )
-    return (
-        f"Put a hole for it at ({at[0]:.1f}, {at[1]:.1f}), or move {one.tag} onto its drilled holes"
-    )
+    return f"Put a hole for it at ({place_of(*at)}), or move {one.tag} onto its drilled holes"
 
 
 def _foot(one: Placed, foot: Point, holes: list[tuple[str, Hole]], play: tuple[Mm, Mm]) -> Reading:
     x, y = one.body.left + foot.x, one.body.bottom + foot.y
-    where = f"the foot of {one.tag} at ({x:.1f}, {y:.1f})"
+    where = f"the foot of {one.tag} at ({place_of(x, y)})"
     if not holes:
         return breaks(
             one.tag,
             message=f"{where} has no hole",
-            cure=f"Run plan, or add a hole at ({x:.1f}, {y:.1f}) that holds {one.tag}",
+            cure=f"Run plan, or add a hole at ({place_of(x, y)}) that holds {one.tag}",
             source=SOURCE,
             place=one.body,
         )

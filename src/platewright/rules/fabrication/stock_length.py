@@ -15,7 +15,7 @@ from platewright.model.panel import Panel
 from platewright.rules.judge import Limit, at_most, undecided
 from platewright.rules.placed import rail_box
 from platewright.rules.registry import rule
-from platewright.rules.wording import mm
+from platewright.rules.wording import bare, enough, unit_of_words
 
 SOURCE: Final = Source("job.toml", "stock: length less end_trim, whole slots", Standing.JOB)
 
@@ -54,15 +54,17 @@ def _judge(panel: Panel, tag: str, parts: Sequence[Stretch]) -> Reading:
         )
     longest = max(part.length for part in parts)
     low, _ = end_names(piece.run)
-    joints = ", ".join(f"{part.end:g}" for part in parts[:-1])
+    joints = ", ".join(bare(part.end, None) for part in parts[:-1])
     told = (
-        f", {len(parts)} pieces joined {joints} mm from its {low} end: longest" if joints else ":"
+        f", {len(parts)} pieces joined {joints} {unit_of_words().value} from its {low} end: longest"
+        if joints
+        else ":"
     )
     return at_most(
         tag,
         what=f"{tag}, {name}{told} length",
         measured=longest,
         limit=Limit(value=usable, source=SOURCE),
-        cure=f"Shorten it by {mm(longest - usable)}, or take longer bars",
+        cure=f"Shorten it by {enough(longest - usable)}, or take longer bars",
         place=place,
     )

@@ -14,6 +14,7 @@ from platewright.model.panel import Panel
 from platewright.rules.drilled import hole_box, holes_of
 from platewright.rules.judge import Limit, at_least, undecided
 from platewright.rules.registry import rule
+from platewright.rules.wording import length_of
 from platewright.tables.threads import thread, thread_names
 
 SOURCE: Final = Source("UL 98", "6.7.2.5")
@@ -35,7 +36,7 @@ def check_thread_engagement(panel: Panel) -> Iterator[Reading]:
     tapped = [(tag, hole) for tag, hole in holes_of(panel) if hole.kind is HoleKind.TAPPED]
     for size in sorted({hole.size for _, hole in tapped}):
         using = [(tag, hole) for tag, hole in tapped if hole.size == size]
-        used = f"{size} in {plate.thickness:.3f} mm {plate.material} ({listed([tag for tag, _ in using])})"
+        used = f"{size} in {length_of(plate.thickness, 3)} {plate.material} ({listed([tag for tag, _ in using])})"
         place = hole_box(using[0][1])
         row = thread(size)
         if row is None:
@@ -52,6 +53,6 @@ def check_thread_engagement(panel: Panel) -> Iterator[Reading]:
             measured=plate.thickness / row.pitch,
             limit=limit,
             cure=f"Take a finer thread, a nut behind, a rivet nut, or a plate of at least "
-            f"{fewest * row.pitch:.2f} mm",
+            f"{length_of(fewest * row.pitch, 2)}",
             place=place,
         )

@@ -13,6 +13,7 @@ from platewright.model.panel import Panel
 from platewright.rules.drilled import hole_box, holes_of
 from platewright.rules.judge import Limit, at_most, undecided
 from platewright.rules.registry import rule
+from platewright.rules.wording import length_of
 from platewright.tables.reader import source_of
 from platewright.tables.strengths import tightening
 from platewright.tables.threads import thread
@@ -40,7 +41,7 @@ def check_thread_strip(panel: Panel) -> Iterator[Reading]:
         if torque is None or size is None or hole.holds in told:
             continue
         told.add(hole.holds)
-        used = f"{size.name} in {plate.thickness:.3f} mm {plate.material}"
+        used = f"{size.name} in {length_of(plate.thickness, 3)} {plate.material}"
         most = most_torque(size, thickness=plate.thickness, material=plate.material)
         if most is None:
             yield undecided(

@@ -14,7 +14,7 @@ from platewright.rules.gap_cures import at_once, gap_cure
 from platewright.rules.judge import Limit, at_most_banded, told_elsewhere
 from platewright.rules.one_cause import folded
 from platewright.rules.registry import rule
-from platewright.rules.wording import mm
+from platewright.rules.wording import enough
 from platewright.tables.heat_practice import practice_source
 
 JOB: Final = Source("job.toml", "limits.duct_temperature_degc", Standing.JOB)
@@ -53,7 +53,7 @@ def _judged(panel: Panel, tag: str, facing: Facing) -> Reading:
     passes = facing.temperature.high <= facing.limit
     return at_most_banded(
         tag,
-        what=f"hottest point of {tag}, {mm(facing.distance)} {SAID[facing.side]} {facing.tag}:",
+        what=f"hottest point of {tag}, {enough(facing.distance)} {SAID[facing.side]} {facing.tag}:",
         measured=facing.temperature,
         limit=Limit(value=facing.limit, source=source, unit="°C"),
         cure="" if passes else gap_cure(panel, facing.tag),

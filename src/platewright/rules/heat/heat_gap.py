@@ -15,6 +15,7 @@ from platewright.rules.gap_cures import at_once, gap_cure
 from platewright.rules.judge import Limit, at_least_banded, breaks, told_elsewhere
 from platewright.rules.one_cause import folded
 from platewright.rules.registry import rule
+from platewright.rules.wording import length_of
 
 SOURCE: Final = Source(
     "heat gap worked out from loss, size and the air at the device", "±25 %", Standing.PRACTICE
@@ -54,7 +55,7 @@ def _judged(panel: Panel, facing: Facing) -> Reading:
     if facing.needed is None:
         return breaks(
             facing.tag,
-            message=f"{what}: no gap up to {REACH:g} mm keeps it at {facing.limit:g} °C",
+            message=f"{what}: no gap up to {length_of(REACH, None)} keeps it at {facing.limit:g} °C",
             cure=_cure(panel, facing),
             source=SOURCE,
             place=facing.place,

@@ -17,7 +17,7 @@ from platewright.rules.distances import SIDES, Floats, free_distances
 from platewright.rules.judge import Limit, at_least, holds, undecided
 from platewright.rules.placed import Placed, excused, placed_devices
 from platewright.rules.registry import rule
-from platewright.rules.wording import in_brackets, mm, tightest
+from platewright.rules.wording import enough, in_brackets, length_of, tightest
 
 SOURCE: Final = Source("device data", "clear space of the part, else shop practice", Standing.JOB)
 OPPOSITE: Final = {"left": "right", "right": "left", "top": "bottom", "bottom": "top"}
@@ -75,7 +75,7 @@ def _sides(
         if np.isinf(row).all():
             yield holds(
                 one.tag,
-                message=f"nothing faces its {side} side, where {need.room:g} mm are kept",
+                message=f"nothing faces its {side} side, where {length_of(need.room, None)} are kept",
                 place=one.envelope,
                 source=need.source,
             )
@@ -109,10 +109,12 @@ def _reading(
 def _cure(tag: str, side: str, other: str, short: Mm, shorts: dict[str, Mm]) -> str:
     """Return a move where the opposite side has that much to spare, else all that is lacking."""
     if shorts[OPPOSITE[side]] + short <= 0:
-        return f"Move {tag} {mm(short)} {AWAY[side]}, or {other} {mm(short)} the other way"
+        return f"Move {tag} {enough(short)} {AWAY[side]}, or {other} {enough(short)} the other way"
     if shorts[OPPOSITE[side]] <= 0:
-        return f"Move {other} {mm(short)} away from {tag}; {tag} has no room to make way"
-    both = " and ".join(f"{mm(shorts[each])} {SAID[each]}" for each in SIDES if shorts[each] > 0)
+        return f"Move {other} {enough(short)} away from {tag}; {tag} has no room to make way"
+    both = " and ".join(
+        f"{enough(shorts[each])} {SAID[each]}" for each in SIDES if shorts[each] > 0
+    )
     return f"{tag} lacks {both}: move what stands there, or run plan again"
 
 

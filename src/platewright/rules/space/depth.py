@@ -11,7 +11,7 @@ from platewright.rules.door import front_limit, front_of, unknown_rail
 from platewright.rules.judge import at_most
 from platewright.rules.placed import placed_devices
 from platewright.rules.registry import rule
-from platewright.rules.wording import mm
+from platewright.rules.wording import enough
 
 
 @rule(
@@ -34,7 +34,7 @@ def check_depth(panel: Panel) -> Iterator[Reading]:
             what=f"{one.tag} stands out of the plate, covers on,",
             measured=front,
             limit=limit,
-            cure=f"Choose a part {mm(front - limit.value)} flatter or a flatter rail, or move it to "
+            cure=f"Choose a part {enough(front - limit.value)} flatter or a flatter rail, or move it to "
             "a deeper enclosure or the door",
             place=one.envelope,
         )

@@ -12,7 +12,7 @@ from platewright.rules.door import front_limit, front_of, unknown_rail
 from platewright.rules.judge import at_most, holds
 from platewright.rules.placed import Placed, door_devices, placed_devices
 from platewright.rules.registry import rule
-from platewright.rules.wording import common, mm, way_out
+from platewright.rules.wording import common, enough, way_out
 
 
 @rule(
@@ -45,6 +45,6 @@ def _reading(panel: Panel, one: Placed, door: Placed) -> Reading:
         measured=front,
         limit=limit,
         cure=f"Move {one.tag} {way_out(one.envelope, door.envelope)}, or {door.tag} "
-        f"{way_out(door.envelope, one.envelope)}; it is {mm(front - limit.value)} too deep here",
+        f"{way_out(door.envelope, one.envelope)}; it is {enough(front - limit.value)} too deep here",
         place=common(one.envelope, door.envelope),
     )

@@ -11,6 +11,7 @@ from platewright.model.geometry import Box
 from platewright.model.panel import Panel
 from platewright.rules.judge import Limit, at_most
 from platewright.rules.registry import rule
+from platewright.rules.wording import bare
 
 SOURCE: Final = Source("geometry", "the door is as large as the enclosure", Standing.GEOMETRY)
 
@@ -46,7 +47,7 @@ def check_door_edge(panel: Panel) -> Iterator[Reading]:
             measured=max(0.0, past),
             limit=Limit(value=0.0, source=SOURCE),
             cure=f"Correct door_x_mm, door_y_mm of {device.tag} in devices.csv: its lower left "
-            f"corner; the door spans x {door.left:g} to {door.right:g}, "
-            f"y {door.bottom:g} to {door.top:g}",
+            f"corner; the door spans x {bare(door.left, None)} to {bare(door.right, None)}, "
+            f"y {bare(door.bottom, None)} to {bare(door.top, None)}",
             place=box,
         )

@@ -12,6 +12,7 @@ from platewright.model.panel import Panel
 from platewright.rules.judge import Limit, at_least, breaks
 from platewright.rules.placed import Placed, door_devices, placed_devices
 from platewright.rules.registry import rule
+from platewright.rules.wording import place_of
 
 ASSUMED = Source("table tools", "door handle", Standing.PRACTICE)
 
@@ -41,7 +42,7 @@ def _judge(one: Placed, shaft: Point, doors: tuple[Placed, ...], door: Box) -> I
     if not door.contains(shaft):
         yield breaks(
             one.tag,
-            message=f"the shaft of {one.tag} at ({shaft.x:.1f}, {shaft.y:.1f}) misses the door",
+            message=f"the shaft of {one.tag} at ({place_of(shaft.x, shaft.y)}) misses the door",
             cure=f"Move {one.tag} behind the door",
             source=GEOMETRY,
             place=place,

@@ -15,7 +15,7 @@ from platewright.rules.door import front_limit, front_of, unknown_rail
 from platewright.rules.judge import at_most, holds
 from platewright.rules.placed import Placed, door_devices, placed_devices
 from platewright.rules.registry import rule
-from platewright.rules.wording import mm
+from platewright.rules.wording import enough
 
 
 @rule(
@@ -66,7 +66,7 @@ def _reading(panel: Panel, one: Placed, door: Placed) -> Reading | None:
         what=f"{one.tag} stands out of the plate where {door.tag} swings past",
         measured=front,
         limit=front_limit(panel, room),
-        cure=f"Move {one.tag} {mm(radius - near)} away from the hinge, or {door.tag} as much "
+        cure=f"Move {one.tag} {enough(radius - near)} away from the hinge, or {door.tag} as much "
         "towards it",
         place=_swept(settings, door.envelope, radius - edge),
     )

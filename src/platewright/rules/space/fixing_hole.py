@@ -13,7 +13,7 @@ from platewright.model.panel import Panel
 from platewright.rules.judge import Limit, at_least, holds
 from platewright.rules.placed import everything
 from platewright.rules.registry import rule
-from platewright.rules.wording import mm, tightest
+from platewright.rules.wording import enough, place_of, tightest
 
 SOURCE: Final = Source("job.toml", "plate.fixing_holes.keep_out", Standing.JOB)
 
@@ -47,10 +47,10 @@ def _reading(name: str, hole: FixingHole, tag: str, distance: float) -> Reading:
     centre: Point = hole.centre
     return at_least(
         tag if distance < radius else name,
-        what=f"from the centre of {name} ({centre.x:g}, {centre.y:g}) to {tag}",
+        what=f"from the centre of {name} ({place_of(centre.x, centre.y, None)}) to {tag}",
         measured=distance,
         limit=Limit(value=radius, source=SOURCE),
-        cure=f"Move or shorten {tag} by {mm(radius - distance)} away from the hole",
+        cure=f"Move or shorten {tag} by {enough(radius - distance)} away from the hole",
         place=_ring(hole),
     )
 

@@ -13,7 +13,7 @@ from platewright.model.panel import Panel
 from platewright.rules.judge import Limit, at_most, holds
 from platewright.rules.placed import everything
 from platewright.rules.registry import rule
-from platewright.rules.wording import common, way_out
+from platewright.rules.wording import common, place_of, way_out
 
 SOURCE: Final = Source("job.toml", "plate.keep_outs", Standing.JOB)
 TOUCHING: Final = Limit(value=0.0, source=SOURCE)
@@ -31,7 +31,7 @@ def check_keep_out(panel: Panel) -> Iterator[Reading]:
     regions = panel.job.settings.plate.keep_outs
     things = [*everything(panel), *_holes(panel)] if regions else []
     for region in regions:
-        name = f"region {region.x:g}, {region.y:g}" + (
+        name = f"region {place_of(region.x, region.y, None)}" + (
             f" ({region.reason})" if region.reason else ""
         )
         inside = [(tag, box) for tag, box in things if box.overlaps(region.box)]

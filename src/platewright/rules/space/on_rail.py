@@ -14,7 +14,7 @@ from platewright.model.part import Mount
 from platewright.rules.judge import Limit, at_least, at_most, breaks, undecided
 from platewright.rules.placed import OFF_AXIS, Placed, placed_devices
 from platewright.rules.registry import rule
-from platewright.rules.wording import mm, tightest
+from platewright.rules.wording import enough, length_of, tightest
 
 SOURCE: Final = Source("geometry", "a foot hooks on where the rail is", Standing.GEOMETRY)
 ON_AXIS: Final = Limit(value=OFF_AXIS, source=SOURCE)
@@ -58,8 +58,8 @@ def _judge(one: Placed, axis: Mm, rails: list[tuple[str, Rail]]) -> Reading:
     if not under:
         return breaks(
             one.tag,
-            message=f"no rail runs under {one.tag}; it needs one at y {axis:.1f} mm",
-            cure=f"Put a rail with its axis at y {axis:.1f} mm under it, or move {one.tag} to one",
+            message=f"no rail runs under {one.tag}; it needs one at y {length_of(axis)}",
+            cure=f"Put a rail with its axis at y {length_of(axis)} under it, or move {one.tag} to one",
             source=SOURCE,
             place=one.body,
         )
@@ -72,7 +72,7 @@ def _judge(one: Placed, axis: Mm, rails: list[tuple[str, Rail]]) -> Reading:
             what=f"{one.tag} sits off the axis of rail {tag} by",
             measured=off,
             limit=ON_AXIS,
-            cure=f"Move {one.tag} {mm(off)} {way} so that its rail centre meets {tag}",
+            cure=f"Move {one.tag} {enough(off)} {way} so that its rail centre meets {tag}",
             place=one.body,
         ),
         at_least(
@@ -80,7 +80,7 @@ def _judge(one: Placed, axis: Mm, rails: list[tuple[str, Rail]]) -> Reading:
             what=f"rail {tag} reaches past the end of {one.tag} by",
             measured=spare,
             limit=COVERED,
-            cure=f"Make {tag} {mm(-spare)} longer, or move {one.tag} along it",
+            cure=f"Make {tag} {enough(-spare)} longer, or move {one.tag} along it",
             place=one.body,
         ),
     )

@@ -13,7 +13,7 @@ from platewright.model.panel import Panel
 from platewright.rules.judge import Limit, at_most, breaks
 from platewright.rules.placed import Placed, placed_devices
 from platewright.rules.registry import rule
-from platewright.rules.wording import mm
+from platewright.rules.wording import enough
 
 SOURCE: Final = Source("devices.csv", "plugs_into, hangs_under", Standing.JOB)
 OPEN: Final[Mm] = 0.5  # widest gap that still counts as standing together, drawn to a tenth
@@ -68,6 +68,6 @@ def _judge(one: Placed, other: Placed, gap: Mm, where: str) -> Reading:
         what=f"{one.tag} stands {where} {other.tag}; gap",
         measured=gap,
         limit=TOGETHER,
-        cure=f"Move {one.tag} {mm(gap)} towards {other.tag}",
+        cure=f"Move {one.tag} {enough(gap)} towards {other.tag}",
         place=one.body.union(other.body),
     )

@@ -12,7 +12,7 @@ from platewright.model.panel import Panel
 from platewright.rules.judge import Limit, at_least
 from platewright.rules.placed import everything
 from platewright.rules.registry import rule
-from platewright.rules.wording import mm
+from platewright.rules.wording import enough
 
 SOURCE: Final = Source("job.toml", "plate.edge_margin", Standing.JOB)
 BACK: Final = {"left": "right", "right": "left", "top": "down", "bottom": "up"}
@@ -38,7 +38,7 @@ def check_plate_edge(panel: Panel) -> Iterator[Reading]:
             what=f"from {tag} to the plate's {side} edge",
             measured=distance,
             limit=on_plate if is_off else margin,
-            cure=f"Move or shorten {tag} so that it ends {mm(plate.edge_margin - distance)} "
+            cure=f"Move or shorten {tag} so that it ends {enough(plate.edge_margin - distance)} "
             f"further {BACK[side]}",
             place=box,
         )

@@ -16,7 +16,7 @@ from platewright.rules.distances import free_distances
 from platewright.rules.judge import Limit, at_least, holds
 from platewright.rules.placed import Placed, excused, placed_devices
 from platewright.rules.registry import rule
-from platewright.rules.wording import mm
+from platewright.rules.wording import enough
 
 SOURCE: Final = Source("parts.csv", "snap_travel", Standing.JOB)
 
@@ -55,6 +55,6 @@ def _reading(one: Placed, travel: float, tag: str, distance: float) -> Reading:
         what=f"room above {one.tag} up to {tag}",
         measured=distance,
         limit=Limit(value=travel, source=SOURCE),
-        cure=f"Move {one.tag} {mm(travel - distance)} down, or {tag} as much up",
+        cure=f"Move {one.tag} {enough(travel - distance)} down, or {tag} as much up",
         place=Box(body.left, body.top, body.right, body.top + travel),
     )

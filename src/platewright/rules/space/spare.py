@@ -17,7 +17,7 @@ from platewright.rules.judge import Limit, at_least
 from platewright.rules.placed import Placed, placed_devices
 from platewright.rules.registry import rule
 from platewright.rules.rows import Row, rows_of
-from platewright.rules.wording import mm
+from platewright.rules.wording import bare, enough, length_of
 
 SOURCE: Final = Source("job.toml", "limits.spare_share, a wish", Standing.PRACTICE)
 GROUP_SOURCE: Final = Source("job.toml", "groups.spare_share, a wish", Standing.PRACTICE)
@@ -51,10 +51,10 @@ def _judge_row(panel: Panel, row: Row, wanted: Ratio) -> Reading:
     free = width - _taken(row.devices)
     return at_least(
         row.devices[0].tag,
-        what=f"row {row.name}: free {free:.0f} of {width:.0f} mm,",
+        what=f"row {row.name}: free {bare(free, 0)} of {length_of(width, 0)},",
         measured=free / width / PERCENT,
         limit=Limit(value=wanted / PERCENT, source=SOURCE, unit="%"),
-        cure=f"Move devices {mm(wanted * width - free)} wide in all to another row, or take "
+        cure=f"Move devices {enough(wanted * width - free)} wide in all to another row, or take "
         "a wider plate",
         place=Box(left, row.box.bottom, right, row.box.top),
     )
@@ -79,10 +79,10 @@ def _judge_group(panel: Panel, rows: tuple[Row, ...], group: Group) -> Iterator[
     lacking = group.spare * taken / (1 - group.spare) - free
     yield at_least(
         group.name,
-        what=f"group {group.name}: its devices take {taken:.0f} mm and have {free:.0f} mm free,",
+        what=f"group {group.name}: its devices take {length_of(taken, 0)} and have {length_of(free, 0)} free,",
         measured=free / (free + taken) / PERCENT,
         limit=Limit(value=group.spare / PERCENT, source=GROUP_SOURCE, unit="%"),
-        cure=f"Free {mm(lacking)} in the rows of group {group.name}: move devices of other groups "
+        cure=f"Free {enough(lacking)} in the rows of group {group.name}: move devices of other groups "
         "away, or take a wider plate",
         place=place,
     )

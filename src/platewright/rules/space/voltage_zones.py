@@ -21,7 +21,7 @@ from platewright.rules.judge import Limit, at_least, breaks, holds
 from platewright.rules.placed import Placed, are_partners, placed_devices
 from platewright.rules.registry import rule
 from platewright.rules.rows import Row, rows_of
-from platewright.rules.wording import mm
+from platewright.rules.wording import enough
 
 SOURCE: Final = Source("job.toml", "groups: kept together and apart from others", Standing.JOB)
 ONE_ZONE: Final = Source(
@@ -95,7 +95,7 @@ def _judge(row: Row, limit: Limit) -> Reading:
         what=f"between groups, from {left.tag} to {right.tag} in row {row.name}",
         measured=split.gap,
         limit=limit,
-        cure=f"Move {right.tag} and what stands behind it {mm(limit.value - split.gap)} right",
+        cure=f"Move {right.tag} and what stands behind it {enough(limit.value - split.gap)} right",
         place=left.envelope.union(right.envelope),
     )
 

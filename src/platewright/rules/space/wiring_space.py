@@ -16,7 +16,7 @@ from platewright.rules.distances import Floats, free_distances
 from platewright.rules.judge import Limit, at_least, holds
 from platewright.rules.placed import Placed, excused, placed_devices
 from platewright.rules.registry import rule
-from platewright.rules.wording import in_brackets, mm
+from platewright.rules.wording import enough, in_brackets
 
 SOURCE: Final = Source("wiring space", "from terminals to the duct's wall", Standing.PRACTICE)
 AWAY: Final = {"top": "down", "bottom": "up"}
@@ -59,7 +59,7 @@ def _judge(
             source=need.source,
         )
     tag, distance = things[j][0], float(row[j])
-    short = mm(need.room - distance)
+    short = enough(need.room - distance)
     return at_least(
         one.tag,
         what=f"{side} of {one.tag}, from the body to {tag}{in_brackets(need)}:",

@@ -14,6 +14,7 @@ from platewright.model.panel import Panel
 from platewright.model.routes import DuctLoad
 from platewright.rules.judge import Limit, at_most, job_limit, undecided
 from platewright.rules.registry import rule
+from platewright.rules.wording import length_of
 
 SOURCE: Final = Source("NFPA 79", "13.5.2")
 SHOP: Final = Source("shop practice", "fill of wire duct", Standing.PRACTICE)
@@ -49,7 +50,7 @@ def check_duct_fill(panel: Panel) -> Iterator[Reading]:
             continue
         yield at_most(
             tag,
-            what=f"duct {tag}, {load.wires} wires at {load.at:.0f} mm{told}: fill",
+            what=f"duct {tag}, {load.wires} wires at {length_of(load.at, 0)}{told}: fill",
             measured=load.fill / PERCENT,
             limit=limit,
             cure=_cure(tag, load, limit.value * PERCENT),
