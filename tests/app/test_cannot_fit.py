@@ -103,7 +103,8 @@ def test_a_part_wider_than_the_room_has_one_reason_and_cures_that_are_possible(
         _plan(job)
     assert "-T1 is 950 mm wide" in told.value.problem
     assert "no place clear" not in told.value.problem
-    plate, elsewhere = told.value.cures
+    plate, elsewhere, slip = told.value.cures
+    assert slip == "if 950 is a slip, correct width_mm in row 2 of parts.csv"
     asked = float(plate.split("at least ")[1].split(" mm")[0])
     assert plate.endswith(f"in an enclosure of {asked + 60:g} mm instead of 500 mm")
     assert elsewhere.startswith("-T1 (long) outside this enclosure")

@@ -8,6 +8,8 @@ from pathlib import Path
 from platewright.foundation.errors import InputError, InputErrors
 from platewright.foundation.units import Mm
 from platewright.jobfile.columns import column
+from platewright.jobfile.impossible_plate import SHALLOW, is_larger_than_roads
+from platewright.jobfile.impossible_told import UNITS, in_rows
 from platewright.jobfile.settings_faults import MATERIALS
 from platewright.jobfile.tables_csv import Table, read_table
 from platewright.model.enclosure_stock import EnclosureStock
@@ -22,13 +24,47 @@ def read_enclosures(path: Path) -> tuple[EnclosureStock, ...]:
         cure = "Name the shop's list of enclosures, a CSV file"
         raise InputErrors([InputError(file=str(path), problem="is no file", cure=cure)])
     table = read_table(EnclosureStock, path.read_bytes(), file=path.name)
-    faults = [*table.faults, *_faults(table)]
+    faults = [*table.faults, *(_in_another_unit(table) or _faults(table))]
     if not faults and not table.rows:
         cure = "Write a row for each enclosure the shop can get"
         faults.append(InputError(file=path.name, problem="names no enclosure", cure=cure))
     if faults:
         raise InputErrors(sorted(faults, key=lambda fault: fault.row or 0))
     return table.records
+
+
+def _in_another_unit(table: Table[EnclosureStock]) -> list[InputError]:
+    """Return one fault for all rows that can't be as they are read; the others wait for it."""
+    small = [(row, one) for row, one in table.rows if min(one.depth, one.door_inside) < SHALLOW]
+    large = [(row, one) for row, one in table.rows if is_larger_than_roads(
+        one.width, one.height, one.depth)]  # fmt: skip
+    faults = []
+    for found, unit in ((small, "in"), (large, "mm")):
+        if not found:
+            continue
+        row, one = found[0]
+        fields = ("depth", "door_inside") if unit == "in" else ("width", "height", "depth")
+        typed = [_typed(table, row, one, name) for name in fields]
+        deep = f"no rail with a device stands in a depth of {min(one.depth, one.door_inside):g} mm"
+        why = f"can't be: {deep if unit == 'in' else 'nothing so large goes by road'}"
+        others = [other for other, _ in found[1:]]
+        why += f". The same in {in_rows(others)}" if others else ""
+        faults.append(InputError(
+            file=table.file, row=row,
+            field=", ".join(heading for heading, _ in typed),
+            value=", ".join(cell for _, cell in typed),
+            problem=why,
+            cure=f"If the list is in {UNITS[unit]}, name its columns width_{unit}, height_{unit} and "
+            "so on; else correct the sizes",
+        ))  # fmt: skip
+    return faults
+
+
+def _typed(
+    table: Table[EnclosureStock], row: int, one: EnclosureStock, field: str
+) -> tuple[str, str]:
+    plain = (column(EnclosureStock, field).name, f"{getattr(one, field):g}")
+    return table.typed.get((row, field), plain)
 
 
 def _faults(table: Table[EnclosureStock]) -> Iterator[InputError]:

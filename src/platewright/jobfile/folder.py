@@ -19,6 +19,7 @@ from platewright.model.device import Device
 from platewright.model.job import Job, JobSettings, Practice
 from platewright.model.offcut import Offcut
 from platewright.model.part import Part
+from platewright.model.part_row import PartRow
 from platewright.model.wire import Wire
 
 Record = TypeVar("Record")
@@ -79,6 +80,7 @@ def read_job_with_notes(folder: Path, *, instead: Mapping[str, bytes] | None = N
         devices={device.tag: device for device in devices.records},
         wires=wires.records,
         offcuts=store.records,
+        part_rows=_part_rows(lists, devices),
     )
     return JobReading(job=job, notes=tuple(note for table in tables for note in table.notes))
 
@@ -197,6 +199,29 @@ def _parts_of_job(lists: Iterable[Table[Part]], devices: Table[Device]) -> Mappi
         for part in table.records:
             if part.part not in found and (part.part in used or table.file == PARTS):
                 found[part.part] = part
+    return found
+
+
+def _part_rows(lists: Iterable[Table[Part]], devices: Table[Device]) -> Mapping[str, PartRow]:
+    """Return where the part of each device was read; the nearest list wins.
+
+    Starter parts have no row: nobody edits their list.
+    """
+    used = {device.part for device in devices.records}
+    found: dict[str, PartRow] = {}
+    known: set[str] = set()
+    for table in lists:
+        for row, part in table.rows:
+            if part.part in used and part.part not in known:
+                known.add(part.part)
+                if table.file == STARTER:
+                    continue
+                cells = {
+                    name: cell
+                    for name in ("width", "height", "depth")
+                    if (cell := table.typed.get((row, name)))
+                }
+                found[part.part] = PartRow(file=table.file, row=row, cells=cells)
     return found
 
 

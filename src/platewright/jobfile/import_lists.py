@@ -11,17 +11,21 @@ from importlib import resources
 from pathlib import Path
 from typing import Final, TypeVar
 
-from platewright.foundation.errors import InputError
+from platewright.foundation.errors import InputError, InputErrors
 from platewright.foundation.units import Mm
-from platewright.jobfile import atomic, cross_references
+from platewright.jobfile import atomic, cross_references, impossible_told
 from platewright.jobfile.folder import DEVICES, PARTS, WIRES, starter_parts
 from platewright.jobfile.foreign_list import ForeignList, read_list, refused
 from platewright.jobfile.import_parts import (
+    ASSUMED_MOUNT,
+    ASSUMED_RAIL,
+    ASSUMED_SCREWS,
     DevicesFound,
     lengths_without_unit,
     read_devices,
 )
 from platewright.jobfile.import_wires import WiresFound, read_wires, with_terminals
+from platewright.jobfile.impossible_parts import lower_than_its_rail
 from platewright.jobfile.settings_faults import FILE
 from platewright.jobfile.settings_write import settings_text
 from platewright.jobfile.tables_csv import Table, Typed
@@ -36,10 +40,11 @@ from platewright.model.job import (
     JobSettings,
     Plate,
     Practice,
+    RailStock,
     Stock,
     Title,
 )
-from platewright.model.part import Part
+from platewright.model.part import Mount, Part
 from platewright.model.wire import Wire
 
 Record = TypeVar("Record", Part, Device, Wire)
@@ -98,6 +103,7 @@ def import_lists(
     if wire_list:
         _refuse_without_ends(wire_list)
     found = read_devices(device_list, starter_parts(), said.lengths_in)
+    _refuse_impossible(device_list, found, said)
     made = _settle(device_list, wire_list, found, said)
     if not made.devices:
         raise refused(
@@ -140,6 +146,38 @@ def _refuse_without_ends(found: ForeignList) -> None:
                 f'Call that column {heading}, or put {heading.lower()} = "YOUR HEADING" under '
                 "[columns.wires] in a job.toml and give that job with --like",
             )
+
+
+def _refuse_impossible(device_list: ForeignList, found: DevicesFound, said: NewJob) -> None:
+    """Refuse a list whose lengths are most likely in another unit: all of it would be wrong.
+
+    A part of which the list does not say how it is held is taken off the rail where it can't be on
+    one, unless most such parts can't: then it is the lengths that are wrong.
+    """
+    assumed = {n: (r, p) for n, (r, p) in found.parts.items() if ASSUMED_MOUNT in p.source}
+    off = {
+        n: (r, p) for n, (r, p) in assumed.items() if lower_than_its_rail(p, RailStock().profile)
+    }
+    if 2 * len(off) <= len(assumed):
+        found.parts.update({n: (row, _off_the_rail(part)) for n, (row, part) in off.items()})
+    table = replace(
+        _table(device_list.file, found.parts.values(), "part"), typed=_typed(device_list)
+    )
+    faults = list(
+        impossible_told.faults_of(
+            table,
+            profile=RailStock().profile,
+            box=_box(said) if said.enclosure else None,
+            naming=impossible_told.in_foreign_list,
+        )
+    )
+    if faults:
+        raise InputErrors(faults)
+
+
+def _off_the_rail(part: Part) -> Part:
+    source = part.source.replace(ASSUMED_MOUNT, ASSUMED_SCREWS).replace(f"; {ASSUMED_RAIL}", "")
+    return replace(part, mount=Mount.SCREWS, rail_center=None, source=source)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -257,7 +295,6 @@ def _settings(
     wire_list: ForeignList | None,
 ) -> tuple[JobSettings, frozenset[str]]:
     """Return the settings and the keys that are to be filled in."""
-    width, height, depth = said.enclosure or (_UNKNOWN, _UNKNOWN, _UNKNOWN)
     plate_width, plate_height, thickness = said.plate or (_UNKNOWN, _UNKNOWN, _UNKNOWN)
     to_fill = {f"enclosure.{key}_mm" for key in ("width", "height", "depth") if not said.enclosure}
     to_fill |= {f"plate.{key}_mm" for key in ("width", "height", "thickness") if not said.plate}
@@ -268,9 +305,7 @@ def _settings(
         job=Title(title=said.title or folder.name),
         units=said.units,
         practice=said.practice,
-        enclosure=Enclosure(
-            width=width, height=height, depth=depth, door_inside=said.door_inside or _UNKNOWN
-        ),
+        enclosure=_box(said),
         plate=Plate(width=plate_width, height=plate_height, thickness=thickness),
         groups=tuple(Group(name=name) for name in dict.fromkeys(names)),
         stock=Stock(ducts=_starter_ducts(said.units)),
@@ -284,6 +319,13 @@ def _settings(
 def _as_asked(key: str, unit: DisplayUnit) -> str:
     """Return a key to fill in as the new file asks for it."""
     return f"{key.removesuffix('_mm')}_in" if unit is DisplayUnit.INCH else key
+
+
+def _box(said: NewJob) -> Enclosure:
+    width, height, depth = said.enclosure or (_UNKNOWN, _UNKNOWN, _UNKNOWN)
+    return Enclosure(
+        width=width, height=height, depth=depth, door_inside=said.door_inside or _UNKNOWN
+    )
 
 
 def _starter_ducts(unit: DisplayUnit) -> tuple[DuctStock, ...]:

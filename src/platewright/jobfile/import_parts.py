@@ -26,6 +26,7 @@ SIZES: Final = ("width", "height", "depth")
 MOST_TAGS: Final = 200  # devices one row may stand for
 ASSUMED_RAIL: Final = "rail centre assumed at half height"
 ASSUMED_MOUNT: Final = "mounting on a rail assumed"
+ASSUMED_SCREWS: Final = "mounting by screws assumed, since it is lower than a rail"
 
 
 @dataclass(slots=True)

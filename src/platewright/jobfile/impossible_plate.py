@@ -111,6 +111,12 @@ def _typed(settings: JobSettings, field: str, typed: Typed) -> tuple[str, str]:
     return typed.get(name, (name, f"{_value(settings, field):g}"))
 
 
+def is_larger_than_roads(*sizes: Mm) -> bool:
+    """Tell whether a thing of these sides is larger than anything that goes by road."""
+    longest, second = sorted(sizes, reverse=True)[:2]
+    return longest > LONGEST or second > HIGHEST
+
+
 def _too_large(settings: JobSettings) -> list[str]:
     """Return the keys of what is larger than anything that goes by road."""
     found: list[str] = []
@@ -119,8 +125,7 @@ def _too_large(settings: JobSettings) -> list[str]:
         ("plate", ("width", "height")),
     ):
         sizes = {f"{table}.{key}": _value(settings, f"{table}.{key}") for key in keys}
-        longest, second = sorted(sizes.values(), reverse=True)[:2]
-        if longest > LONGEST or second > HIGHEST:
+        if is_larger_than_roads(*sizes.values()):
             found += [field for field, size in sizes.items() if size > HIGHEST]
     return found
 

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+import re
 from collections.abc import Callable, Iterable, Iterator, Sequence
 from typing import Final
 
@@ -29,7 +30,9 @@ def in_job(_: Sequence[str], fields: Sequence[str], unit: str) -> str:
 
 def in_foreign_list(headings: Sequence[str], _: Sequence[str], unit: str) -> str:
     """Say how the columns of a list that is imported are named for a unit."""
-    return f"give --units {unit}, or put ({unit}) into the headings: {headings[0]} ({unit})"
+    plain = [re.sub(r"\s*[(\[].*", "", heading) for heading in headings]
+    named = f"call the columns {', '.join(f'{heading} ({unit})' for heading in plain)}"
+    return named if plain != list(headings) else f"give --units {unit}, or {named}"
 
 
 def faults_of(

@@ -8,6 +8,7 @@ from collections.abc import Iterable, Iterator
 from typing import Final
 
 from platewright.foundation.errors import InputError, nearest, or_else
+from platewright.foundation.tag_order import listed
 from platewright.foundation.units import Mm
 from platewright.model.job import DuctStock, Hold, JobSettings, Stock
 from platewright.tables.presets import preset_names
@@ -24,6 +25,7 @@ def faults_of(settings: JobSettings) -> Iterator[InputError]:
     """Yield every fault of settings whose single values are sound."""
     yield from _words(settings)
     yield from _fasteners(settings.stock)
+    yield from _thin_ducts(settings)
     yield from _slots(settings)
     yield from _sizes(settings)
     yield from _holes(settings)
@@ -88,6 +90,26 @@ def _unknown(field: str, name: str, what: str, known: Iterable[str]) -> InputErr
         value=name,
         problem=f"is no {what} that the tables have",
         cure=nearest(name, known),
+    )
+
+
+def _thin_ducts(settings: JobSettings) -> Iterator[InputError]:
+    """Yield one fault for all ducts that are narrower than what holds them: in inches, most likely."""
+    name, wide = _held_by(settings)
+    ducts = enumerate(settings.stock.ducts, start=1)
+    thin = [(index, duct) for index, duct in ducts if wide is not None and duct.width < wide]
+    if not thin:
+        return
+    index, duct = thin[0]
+    problem = f"duct {duct.name} is narrower than {name}, {wide:g} mm, which holds ducts"
+    if len(thin) > 1:
+        problem += ". The same: " + listed([other.name for _, other in thin[1:]])
+    yield _slip(
+        f"stock.ducts[{index}].width_mm",
+        duct.width,
+        problem,
+        f'If ducts are in inches, name the keys width_in and height_in, or write "{duct.width:g} in". '
+        "Else correct the width",
     )
 
 

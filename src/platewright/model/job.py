@@ -25,6 +25,7 @@ from platewright.model.device import Device, Place
 from platewright.model.geometry import Box, Point
 from platewright.model.offcut import Offcut
 from platewright.model.part import Part
+from platewright.model.part_row import PartRow
 from platewright.model.wire import Wire
 
 
@@ -407,6 +408,8 @@ class Job:
     devices: Mapping[str, Device]
     wires: tuple[Wire, ...]
     offcuts: tuple[Offcut, ...] = ()  # in store, in list order
+    # by part: where its data were read; messages name it, nothing is reckoned from it
+    part_rows: Mapping[str, PartRow] = field(default_factory=dict, compare=False, repr=False)
 
     def part_of(self, tag: str) -> Part:
         """Return the part of a device."""

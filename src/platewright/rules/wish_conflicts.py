@@ -28,7 +28,11 @@ class Conflict:
 
 
 def conflicts_of(job: Job) -> tuple[Conflict, ...]:
-    """Return conflicts that share no wish, the smallest found each time; empty: all agree."""
+    """Return conflicts that share no wish, the smallest found each time; empty: all agree.
+
+    One without a wish is told alone: then the devices don't agree with the plate, whatever one
+    wishes.
+    """
     ground = ground_of(job)
     facts = facts_of(job, ground)
     left = list(wishes_of(job))
@@ -36,6 +40,8 @@ def conflicts_of(job: Job) -> tuple[Conflict, ...]:
     while len(found) < MOST_CONFLICTS and clash([*facts, *left], ground):
         one = _smallest(left, facts, ground)
         found.append(one)
+        if not one.wishes:
+            break
         left = [wish for wish in left if wish not in one.wishes]
     return tuple(found)
 

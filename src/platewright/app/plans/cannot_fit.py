@@ -2,12 +2,13 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Iterator, Sequence
+from collections.abc import Set as AbstractSet
 from dataclasses import dataclass, field, replace
 from typing import Final
 
 from platewright.app.gather import clear_spaces, wiring_spaces
-from platewright.app.plans.no_room import Reason, problem_of, proofs_of
+from platewright.app.plans.no_room import Proof, Reason, problem_of, proofs_of
 from platewright.app.plans.plan import Budget, plan
 from platewright.app.plans.too_large import for_single, in_larger, is_light
 from platewright.arrange.arranger import Arrangement, probe
@@ -79,15 +80,25 @@ def explain(arrangement: Arrangement, *, seed: int, drilled: Layout | None = Non
         if drilled is None:  # a larger plate would be drilled anew, from the start
             _try_plate(tried)
         _try_door(tried)
-    problem += "".join(f". {line}" for line in _wide_by_assumption(arrangement.task.job))
+    wide = _wide_by_assumption(arrangement.task.job, _only(proofs))
+    problem += "".join(f". {line}" for line in wide)
     if tried.in_vain:
         problem += f". Tried in vain: {'; '.join(tried.in_vain)}"
     return CannotPlan(problem, tried.cures)
 
 
-def _wide_by_assumption(job: Job) -> Iterator[str]:
+def _only(proofs: Sequence[Proof]) -> AbstractSet[str] | None:
+    """Return the devices whose clear space can matter: those too tall with it; ``None``: all."""
+    if any(proof.reason is not Reason.ROWS for proof in proofs):
+        return {proof.tag for proof in proofs if proof.reason is Reason.HEIGHT}
+    return None
+
+
+def _wide_by_assumption(job: Job, only: AbstractSet[str] | None) -> Iterator[str]:
     """Yield the devices that keep much room only because their data sheet states none."""
     for tag, clear in sorted(clear_spaces(job).items()):
+        if only is not None and tag not in only:
+            continue
         around = {
             "left": clear.left,
             "right": clear.right,

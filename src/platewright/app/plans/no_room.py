@@ -10,17 +10,22 @@ import math
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from enum import StrEnum
+from typing import Final
 
 import numpy as np
 
 from platewright.arrange.arranger import Arrangement
+from platewright.arrange.blocks import Block
 from platewright.arrange.task import Task
+from platewright.foundation.tag_order import listed
 from platewright.foundation.units import Mm
 from platewright.model.geometry import TOUCH, Box
-from platewright.model.job import DuctPattern, JobSettings
+from platewright.model.job import DuctPattern, Job, JobSettings
 from platewright.model.layout import Placement
 from platewright.model.panel import envelope_box
 from platewright.model.part import Part
+
+_MOST: Final = 3  # further devices told with their rows
 
 
 class Reason(StrEnum):
@@ -41,6 +46,9 @@ class Proof:
     message: str
     lacking: Mm
     tag: str = ""  # the device, where a single one is the cause
+    part: str = ""  # its part
+    where: str = ""  # the row and the cell of that part's data, where they were read
+    room: str = ""  # what the room that there is comes from
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -52,6 +60,7 @@ class Offer:
     usable: float  # share of the width, what is kept for later left out
     duct: Mm  # narrowest duct in stock
     door: Mm  # plate to door, the gap kept there left out
+    uprights: int  # ducts that stand upright
 
 
 def offer_of(settings: JobSettings) -> Offer:
@@ -65,6 +74,7 @@ def offer_of(settings: JobSettings) -> Offer:
         usable=1.0 - settings.row_spare,
         duct=duct,
         door=settings.enclosure.door_inside - limits.door_gap,
+        uprights=sides,
     )
 
 
@@ -83,12 +93,36 @@ def proofs_of(task: Task) -> tuple[Proof, ...]:
 def told(proofs: Sequence[Proof]) -> str:
     """Return proofs in words: of each reason the worst in full, the others counted."""
     words = []
+    for alike in _by_reason(proofs):
+        more = f" (and {len(alike) - 1} more devices)" if len(alike) > 1 else ""
+        words.append(alike[0].message + more)
+    return "; ".join(words)
+
+
+def told_with_rows(proofs: Sequence[Proof]) -> str:
+    """Return the same with the rows that the sizes stand in, and where the room comes from."""
+    return "; ".join(_in_full(alike) for alike in _by_reason(proofs))
+
+
+def _by_reason(proofs: Sequence[Proof]) -> Iterator[list[Proof]]:
     for reason in Reason:
         alike = sorted((p for p in proofs if p.reason is reason), key=lambda p: -p.lacking)
         if alike:
-            more = f" (and {len(alike) - 1} more devices)" if len(alike) > 1 else ""
-            words.append(alike[0].message + more)
-    return "; ".join(words)
+            yield alike
+
+
+def _in_full(alike: Sequence[Proof]) -> str:
+    worst = alike[0]
+    same = [p.tag for p in alike[1:] if p.part == worst.part]
+    others = [p for p in alike[1:] if p.part != worst.part]
+    words = f"{worst.where}: {worst.message}" if worst.where else worst.message
+    words += f": {worst.room}" if worst.room else ""
+    if same:
+        words += f". {listed(same)} {'is' if len(same) == 1 else 'are'} of the same part"
+    if others:
+        rows = listed([f"{p.tag} ({p.where or p.part})" for p in others], _MOST)
+        words += f". So {'is' if len(others) == 1 else 'are'} {rows}"
+    return words
 
 
 def _single(task: Task, offer: Offer) -> Iterator[Proof]:
@@ -99,33 +133,66 @@ def _single(task: Task, offer: Offer) -> Iterator[Proof]:
 
 
 def _too_large(task: Task, b: int, offer: Offer) -> Iterator[Proof]:
-    arrays = task.arrays
-    tag, width = task.blocks[b].head, float(arrays.width[b])
-    front, height = float(arrays.front[b]), float(arrays.up[b] + arrays.down[b])
-    if front > offer.door + TOUCH:
-        yield Proof(
-            reason=Reason.DEPTH,
-            message=f"{tag} stands {front:g} mm out of the plate; the door leaves "
-            f"{offer.door:g} mm",
-            lacking=front - offer.door,
-            tag=tag,
-        )
-    if width > offer.width + TOUCH:
-        yield Proof(
-            reason=Reason.WIDTH,
-            message=f"{tag} is {width:g} mm wide; a row offers {offer.width:g} mm",
-            lacking=width - offer.width,
-            tag=tag,
-        )
+    arrays, job = task.arrays, task.job
+    block, plate, limits = task.blocks[b], job.settings.plate, job.settings.limits
+    width, front = float(arrays.width[b]), float(arrays.front[b])
+    height = float(arrays.up[b] + arrays.down[b])
+    margins = f"less margins of 2 × {plate.edge_margin:g} mm"
+    ducts = f" and {offer.uprights} × {offer.duct:g} mm of upright duct" if offer.uprights else ""
+    gap = f" less {limits.door_gap:g} mm (limits.door_gap_mm)" if limits.door_gap else ""
     room = offer.height - 2 * offer.duct
+    if front > offer.door + TOUCH:
+        yield _of_block(
+            task, block, Reason.DEPTH, "depth", front - offer.door,
+            message=f"stands {front:g} mm out of the plate{_covers(job, block, 'front')}; the door "
+            f"leaves {offer.door:g} mm",
+            room=f"{job.settings.enclosure.door_inside:g} mm (enclosure.door_inside_mm){gap}",
+        )  # fmt: skip
+    if width > offer.width + TOUCH:
+        yield _of_block(
+            task, block, Reason.WIDTH, "width", width - offer.width,
+            message=f"is {width:g} mm wide{_covers(job, block, 'left', 'right')}; a row offers "
+            f"{offer.width:g} mm",
+            room=f"the plate's {plate.width:g} mm {margins}{ducts}",
+        )  # fmt: skip
     if height > room + TOUCH:
-        yield Proof(
-            reason=Reason.HEIGHT,
-            message=f"{tag} needs {height:g} mm of height with its wiring; the plate offers "
-            f"{room:g} mm between two ducts",
-            lacking=height - room,
-            tag=tag,
-        )
+        yield _of_block(
+            task, block, Reason.HEIGHT, "height", height - room,
+            message=f"needs {height:g} mm of height with its wiring; the plate offers {room:g} mm "
+            "between two ducts",
+            room=f"its {plate.height:g} mm {margins} and 2 × {offer.duct:g} mm of duct",
+        )  # fmt: skip
+
+
+def _of_block(
+    task: Task, block: Block, reason: Reason, field: str, lacking: Mm, *, message: str, room: str
+) -> Proof:
+    """Return the proof of a block, told by its largest device: of this one the row is named."""
+    job = task.job
+    tags = [member.tag for member in block.members]
+    largest = max(tags, key=lambda tag: getattr(job.part_of(tag), field))
+    part = job.devices[largest].part
+    where = _row_of(job, part, field)
+    who = tags[0] if len(tags) == 1 else f"{tags[0]} with {listed(tags[1:])}, as one,"
+    if not where:
+        who += f" ({part})"
+    return Proof(
+        reason=reason, message=f"{who} {message}", lacking=lacking, tag=block.head, part=part,
+        where=where, room=room,
+    )  # fmt: skip
+
+
+def _row_of(job: Job, part: str, field: str) -> str:
+    """Return where a part's size was read; blank: not known."""
+    row = job.part_rows.get(part)
+    return "" if row is None else f"{row.told(field)} ({part})"
+
+
+def _covers(job: Job, block: Block, *sides: str) -> str:
+    """Say that covers are counted, where there are any."""
+    parts = [job.part_of(member.tag) for member in block.members]
+    has = any(getattr(part, f"cover_{side}") for part in parts for side in sides)
+    return " with its covers" if has else ""
 
 
 def _no_place(task: Task, b: int, offer: Offer) -> Iterator[Proof]:
@@ -139,6 +206,8 @@ def _no_place(task: Task, b: int, offer: Offer) -> Iterator[Proof]:
                 "in the door and of what is kept free",
                 lacking=0.0,
                 tag=member.tag,
+                part=part.part,
+                where=_row_of(task.job, part.part, "depth"),
             )
 
 
@@ -225,10 +294,11 @@ def problem_of(arrangement: Arrangement) -> str:
     """Say why the best arrangement found is no plate: proved, or only not found."""
     proofs = proofs_of(arrangement.task)
     if proofs:
-        return (
-            "this plate can't hold the job, proved for devices in rows between ducts: "
-            f"{told(proofs)}"
-        )
+        # row and cell come first, as in every fault of a list, where a single part is the cause
+        words = told_with_rows(proofs)
+        if any(proof.where for proof in proofs):
+            return f"{words}. So this plate can't hold the job: proved for devices in rows between ducts"
+        return f"this plate can't hold the job, proved for devices in rows between ducts: {words}"
     count, missing = len(arrangement.task.job.on_plate), arrangement.found.violation
     return (
         f"no plate was found for {count} devices in {arrangement.sizes.rows} rows: the best one "

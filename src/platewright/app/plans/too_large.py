@@ -19,6 +19,7 @@ from platewright.model.geometry import TOUCH
 from platewright.model.job import DuctPattern, Job, JobSettings
 
 DOOR_MASS: Final = 2.0  # kg, the most that is proposed for a door (shop practice)
+FEW: Final = 3  # from more devices on, the enclosure is what is too small
 DOOR_DEPTH: Final[Mm] = 120.0  # the deepest (shop practice)
 
 
@@ -53,10 +54,25 @@ def for_single(task: Task, proofs: tuple[Proof, ...], *, is_drilled: bool) -> It
     whole = "; and ".join(larger) + anew
     if not is_drilled:
         yield whole
-    if reasons & {Reason.WIDTH, Reason.HEIGHT}:
+    few = len({proof.tag for proof in proofs}) <= FEW
+    if reasons & {Reason.WIDTH, Reason.HEIGHT} or (few and Reason.DEPTH in reasons):
         yield _elsewhere(task.job, proofs)
     if is_drilled:
         yield whole
+    if few:
+        yield from _slips(task.job, proofs)
+
+
+def _slips(job: Job, proofs: tuple[Proof, ...]) -> Iterator[str]:
+    """Yield the cells to correct, where the size of few parts is what lacks room."""
+    fields = {Reason.WIDTH: "width", Reason.HEIGHT: "height", Reason.DEPTH: "depth"}
+    told: set[tuple[str, str]] = set()
+    for proof in proofs:
+        row, field = job.part_rows.get(proof.part), fields.get(proof.reason, "")
+        if row is not None and field in row.cells and (proof.part, field) not in told:
+            told.add((proof.part, field))
+            heading, cell = row.cells[field]
+            yield f"if {cell} is a slip, correct {heading} in row {row.row} of {row.file}"
 
 
 def _deeper(settings: JobSettings, proofs: tuple[Proof, ...]) -> Iterator[str]:
@@ -119,10 +135,11 @@ def _fewer_uprights(task: Task, proofs: tuple[Proof, ...]) -> Iterator[str]:
 def _elsewhere(job: Job, proofs: tuple[Proof, ...]) -> str:
     """Return that the devices go elsewhere: into the door only where they may hang and fit there."""
     box = job.settings.enclosure
-    large = (p for p in proofs if p.reason in (Reason.WIDTH, Reason.HEIGHT))
+    large = [p for p in proofs if p.reason is not Reason.ZONES]
     tags = sorted({p.tag for p in large}, key=tag_order)
     parts = [job.part_of(tag) for tag in tags]
     fit = all(part.width <= box.width and part.height <= box.height for part in parts)
+    fit = fit and all(proof.reason is not Reason.DEPTH for proof in large)
     may_hang = fit and all(is_light(job, tag) for tag in tags)
     door = (
         "in the door, if it may hang there (place = door in devices.csv), or " if may_hang else ""

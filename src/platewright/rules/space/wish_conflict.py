@@ -42,6 +42,14 @@ def _told(panel: Panel, conflict: Conflict) -> Reading:
     wishes = [str(wish) for wish in conflict.wishes]
     plugged = [str(fact) for fact in conflict.facts if fact.kind is Kind.PLUGGED]
     beside = f"; given that {', '.join(plugged)}" if plugged else ""
+    if not conflict.wishes:
+        facts = [str(fact) for fact in conflict.facts]
+        return breaks(
+            conflict.facts[0].device if conflict.facts else "",
+            message=f"no wish can be obeyed: {', '.join([*facts, conflict.why])}",
+            cure="Take a wider plate or smaller parts: run plan, it says which",
+            source=SOURCE,
+        )
     size = "" if conflict.is_smallest else " (a smaller set may contradict itself, too)"
     first = conflict.wishes[0].device
     return breaks(
