@@ -174,3 +174,21 @@ def test_the_side_view_shows_every_device(warm):
     outlines = [p for p in parts if isinstance(p, Rect) and p.layer in OUTLINES]
     # front bodies, side bodies, the plate, and the boxes of the scale
     assert len(outlines) == 2 * len(warm.layout.devices) + 1 + BANDS
+
+
+def test_numbers_of_lines_keep_off_ducts_where_their_line_has_other_room():
+    """Lines upright every 20 mm, numbers in their middle; a duct there moves them off it."""
+    rising = np.broadcast_to(20 + 12.5 * (np.arange(40) + 0.5) / 40, (30, 40))
+    scale = Scale(20.0, 2.5)
+    duct = Box(-1, 35, 101, 45)
+
+    def numbers(shunned):
+        parts = labelled_lines(field(rising), scale, ORIGIN, 1.0, [], shunned)
+        return [text_box(p) for p in parts if isinstance(p, Text)]
+
+    plain, clear = numbers([]), numbers([duct])
+    assert len(plain) == len(clear) == 4
+    assert all(box.overlaps(duct) for box in plain)
+    assert not any(box.overlaps(duct) for box in clear)
+    everywhere = Box(-1, -1, 101, 81)
+    assert numbers([everywhere]) == plain  # no other room: there all the same

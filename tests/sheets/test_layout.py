@@ -10,6 +10,7 @@ from platewright.drawing.extent import text_box
 from platewright.drawing.flatten import flat
 from platewright.drawing.picture import Axis, Ordinate, Polyline, Rect, Text
 from platewright.model.job import DisplayUnit
+from platewright.sheets import layout
 from platewright.sheets.layout import LETTERING, NO_LAYOUT, page_of, plate_at_scale
 from platewright.sheets.plate_picture import plate_picture
 from platewright.sheets.registry import sheets
@@ -195,3 +196,25 @@ def test_the_side_view_stands_clear_of_its_heading(panel, findings):
         door = [p.box for p in page.primitives if isinstance(p, Rect) and p.layer == "DOOR"]
         assert notes
         assert max(box.top for box in door) < min(box.bottom for box in notes)
+
+
+def test_sheet_and_dxf_draw_the_plate_once_for_each_scale(panel, findings, monkeypatch):
+    """Measuring for the paper draws it too; a change of the panel is a new drawing."""
+    drawn = []
+
+    def counted(of, *, lettering, with_holes):
+        drawn.append(lettering)
+        return plate_picture(of, lettering=lettering, with_holes=with_holes)
+
+    monkeypatch.setattr(layout, "plate_picture", counted)
+    monkeypatch.setattr(layout, "_LAST", [])
+    (page,) = sheets()["layout"].draw(panel, findings)
+    plate_at_scale(panel)
+    assert len(drawn) == len(set(drawn)) > 0
+    settings = panel.job.settings
+    turned = dataclasses.replace(settings, units=DisplayUnit.INCH)
+    inch = dataclasses.replace(panel, job=dataclasses.replace(panel.job, settings=turned))
+    before = len(drawn)
+    (other,) = sheets()["layout"].draw(inch, findings)
+    assert len(drawn) > before
+    assert words_of([other]) != words_of([page])

@@ -3,10 +3,10 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
 from itertools import accumulate, pairwise
-from typing import Final
+from typing import Final, TypeAlias
 
 import numpy as np
 
@@ -26,6 +26,7 @@ TURN: Final = 0.97  # how straight a line is where its number stands: chord over
 NEAR: Final[Mm] = 0.03  # a point of a line nearer than this to its chord is left out
 LONGEST: Final[Mm] = 3.0  # chord for points of a bend, so that many small ones do not add up
 LEGEND: Final[Mm] = 17.0  # height of a scale with its words
+_Spot: TypeAlias = tuple[Text, Mm, Mm]  # a number; where its line stops and goes on
 
 
 @dataclass(frozen=True, slots=True)
@@ -80,18 +81,26 @@ def bands(field: Field, scale: Scale, at: Point, size: float) -> Iterator[Primit
 
 
 def labelled_lines(
-    field: Field, scale: Scale, at: Point, size: float, taken: list[Box]
+    field: Field,
+    scale: Scale,
+    at: Point,
+    size: float,
+    taken: list[Box],
+    shunned: Sequence[Box] = (),
 ) -> Iterator[Primitive]:
     """Yield the lines between the bands with their temperatures, clear of what is taken.
 
-    A number that was set is added to ``taken``.
+    A number that was set is added to ``taken``. On what is ``shunned`` one stands only where its
+    line has no other room.
     """
     x, y, values = _nodes(field, at, size)
     area = _area(x, y)
     for border in scale.borders:
         paths = [_thinned(path) for path in lines(x, y, values, border)]
         for path in sorted(paths, key=path_length, reverse=True):
-            yield from _labelled(path, f"{border:g}", area, taken)
+            words = f"{border:g}"
+            spot = _spot(path, words, area, [*taken, *shunned]) or _spot(path, words, area, taken)
+            yield from _labelled(path, spot, taken)
 
 
 def legend(corner: Point, width: Mm, scale: Scale, words: str) -> Iterator[Primitive]:
@@ -167,9 +176,8 @@ def _reach(one: Point, other: Point) -> Mm:
     return math.dist((one.x, one.y), (other.x, other.y))
 
 
-def _labelled(path: Path, words: str, area: Box, taken: list[Box]) -> Iterator[Primitive]:
+def _labelled(path: Path, spot: _Spot | None, taken: list[Box]) -> Iterator[Primitive]:
     """Yield a line with its number in it where there is room, or the line alone."""
-    spot = _spot(path, words, area, taken)
     if spot is None:
         yield Polyline(layer="HEAT-LINE", points=path)
         return
@@ -181,7 +189,7 @@ def _labelled(path: Path, words: str, area: Box, taken: list[Box]) -> Iterator[P
             yield Polyline(layer="HEAT-LINE", points=piece)
 
 
-def _spot(path: Path, words: str, area: Box, taken: list[Box]) -> tuple[Text, Mm, Mm] | None:
+def _spot(path: Path, words: str, area: Box, taken: list[Box]) -> _Spot | None:
     """Return the number where it stands straight, free and nearest the middle; from, to."""
     room = text_box(Text(layer="TEXT", at=Point(0, 0), text=words, size=LETTERING)).width
     room += 2 * LINE_ROOM

@@ -172,7 +172,8 @@ def _air_front(panel: Panel, heat: PanelHeat, at: Point, size: float) -> list[Pr
     parts: list[Primitive] = [*bands(heat.front, scale, at, size)]
     parts += placed((Rect(layer="HEAT-BODY", box=panel.job.settings.plate.box),), at=at, scale=size)
     taken = [_there(one.box, at, size) for one in devices]
-    parts += labelled_lines(heat.front, scale, at, size, taken)
+    shunned = [_there(one.box, at, size) for one in ducts]
+    parts += labelled_lines(heat.front, scale, at, size, taken, shunned)
     parts += _things(devices, ducts, scale, at, size)
     parts += _title(heat.front.area, at, size, "Air, seen from the front")
     return parts
@@ -249,7 +250,8 @@ def _air_side(panel: Panel, heat: PanelHeat, at: Point, size: float) -> list[Pri
     outlines = placed(_side_outlines(panel), at=at, scale=size)
     parts: list[Primitive] = [*bands(heat.side, scale, at, size), *outlines]
     taken = [one.box for one in outlines if isinstance(one, Rect) and one.layer == "HEAT-BODY"]
-    parts += labelled_lines(heat.side, scale, at, size, taken)
+    shunned = [one.box for one in outlines if isinstance(one, Rect) and one.layer == "HEAT-DUCT"]
+    parts += labelled_lines(heat.side, scale, at, size, taken, shunned)
     parts += _title(heat.side.area, at, size, "From the side")
     return parts
 

@@ -25,11 +25,25 @@ TABLE_WIDTH: Final[Mm] = 122.0
 NO_LAYOUT: Final = "No layout yet. Run the plan, or place the devices by hand, then print again."
 
 
+_LAST: Final[list[tuple[Panel, dict[int, Picture]]]] = []  # sheet and DXF ask for the same panel
+
+
+def _drawn(panel: Panel, scale: int) -> Picture:
+    """Return the plate lettered for 1:``scale``, drawn once for a panel."""
+    kept = _LAST[0] if _LAST else None
+    if kept is None or kept[0] is not panel:
+        kept = (panel, {})
+        _LAST[:] = [kept]
+    if scale not in kept[1]:
+        kept[1][scale] = plate_picture(panel, lettering=LETTERING * scale, with_holes=False)
+    return kept[1][scale]
+
+
 def page_of(panel: Panel) -> Arrangement:
     """Return paper, scale and spaces of the layout drawing."""
 
     def measure(scale: int) -> tuple[Mm, Mm]:
-        picture = plate_picture(panel, lettering=LETTERING * scale, with_holes=False)
+        picture = _drawn(panel, scale)
         return picture.width / scale, picture.height / scale
 
     return arrange_page(panel.job.settings, measure=measure, table_width=TABLE_WIDTH)
@@ -37,9 +51,9 @@ def page_of(panel: Panel) -> Arrangement:
 
 def plate_at_scale(panel: Panel) -> Picture:
     """Return the plate at 1:1 with holes, its lettering as high as on the printed drawing."""
-    lettering = LETTERING * page_of(panel).scale
-    picture = plate_picture(panel, lettering=lettering, with_holes=False)
-    plain = picture.without(("INTERRUPT",))  # a DXF has no fills, so nothing to blank
+    plain = _drawn(panel, page_of(panel).scale).without(
+        ("INTERRUPT",)
+    )  # a DXF has no fills, so nothing to blank
     return replace(plain, primitives=(*plain.primitives, *tool_circles(panel)))
 
 
@@ -48,7 +62,7 @@ def layout_sheet(panel: Panel, findings: Findings) -> tuple[Leaf, ...]:
     """Return the drawing and, where the table does not fit beside it, further pages."""
     page = page_of(panel)
     scale = page.scale
-    picture = plate_picture(panel, lettering=LETTERING * scale, with_holes=False)
+    picture = _drawn(panel, scale)
     at = Point(
         page.drawing.centre.x - (picture.left + picture.width / 2) / scale,
         page.drawing.centre.y - (picture.bottom + picture.height / 2) / scale,
