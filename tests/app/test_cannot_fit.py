@@ -115,6 +115,43 @@ def test_a_part_wider_than_the_room_has_one_reason_and_cures_that_are_possible(
     assert "-T1" in _plan(large).panel.layout.devices
 
 
+@pytest.mark.parametrize(
+    ("row", "where", "room", "cure"),
+    [
+        ("long,950,60,50", "width_mm = '950' (long): -T1 is 950 mm wide; a row offers 370 mm",
+         "the plate's 440 mm less margins of 2 × 10 mm and 2 × 25 mm of upright duct", "wide"),
+        ("tall,60,700,50", "height_mm = '700' (tall): -T1 needs 700 mm",
+         "its 540 mm less margins of 2 × 10 mm and 2 × 25 mm of duct", "high"),
+        ("deep,60,60,260", "depth_mm = '260' (deep): -T1 stands 260 mm out of the plate; the door",
+         "185 mm (enclosure.door_inside_mm)", "from the plate to the door"),
+    ],
+)  # fmt: skip
+def test_a_part_too_large_is_told_with_its_row_and_the_room(
+    tmp_path: Path, row: str, where: str, room: str, cure: str
+) -> None:
+    folder = write_job(tmp_path / "pump", breakers=1)
+    with pytest.raises(CannotPlan) as told:
+        _plan(_with_part(folder, f"{row},screws,1"))
+    assert told.value.problem.startswith("parts.csv, row 2, " + where)
+    assert room in told.value.problem
+    assert "clear_left_mm" not in told.value.problem  # no second reason
+    assert cure in told.value.cures[0]
+    assert told.value.cures[-1].startswith("if ")
+
+
+def test_devices_of_one_part_and_of_others_are_told_once_each(tmp_path: Path) -> None:
+    folder = write_job(tmp_path / "pump", breakers=1)
+    job = _with_part(folder, "long,950,60,50,screws,1\nlonger,960,60,50,screws,1")
+    with (folder / "devices.csv").open("a", encoding="utf-8") as devices:
+        devices.write("-T2,longer\n-T3,longer\n")
+    job = read_job(folder)
+    with pytest.raises(CannotPlan) as told:
+        _plan(job)
+    assert told.value.problem.startswith("parts.csv, row 3, width_mm = '960' (longer): -T2 is")
+    assert "-T3 is of the same part" in told.value.problem
+    assert "So is -T1 (parts.csv, row 2, width_mm = '950' (long))" in told.value.problem
+
+
 def test_a_part_that_only_upright_ducts_keep_out_asks_for_fewer_of_them(tmp_path: Path) -> None:
     job = _with_part(write_job(tmp_path / "pump", breakers=1), "long,380,60,50,screws,1")
     with pytest.raises(CannotPlan) as told:

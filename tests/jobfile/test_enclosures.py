@@ -76,3 +76,17 @@ def test_an_empty_list_and_no_list(tmp_path: Path) -> None:
     assert "names no enclosure" in _faults(tmp_path)[0]
     with pytest.raises(InputErrors, match="is no file"):
         read_enclosures(tmp_path / "none.csv")
+
+
+def test_a_list_in_inches_is_one_fault(tmp_path: Path) -> None:
+    rows = ("a,19.7,23.6,8.3,7.3,17.3,21.3", "b,31.5,47.2,9.8,9.1,29.5,45.3")
+    (fault,) = _faults(tmp_path, SOUND, *rows)
+    assert fault.startswith("list.csv, row 3, depth_mm, door_inside_mm = '8.3, 7.3': can't be")
+    assert "The same in row 4" in fault
+    assert "width_in" in fault
+
+
+def test_millimetres_in_a_list_in_inches_are_one_fault(tmp_path: Path) -> None:
+    (fault,) = _faults(tmp_path, SOUND, head=HEAD.replace("_mm", "_in"))
+    assert "row 2, width_in, height_in, depth_in = '500, 600, 210'" in fault
+    assert "name its columns width_mm" in fault

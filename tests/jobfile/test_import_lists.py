@@ -309,3 +309,58 @@ def test_rows_left_out_show_their_cells_as_the_list_has_them(tmp_path: Path) -> 
     told = {(f.row, f.field, f.value) for f in report.skipped}
     assert told == {(2, "Width (in)", "-3"), (3, "Rail center (in)", "5")}
     assert any("Height (in) = 4" in f.problem for f in report.skipped)
+
+
+HEADS = ("Tag", "Part", "Width", "Height", "Depth")
+BREAKERS = [(f"F{n}", f"breaker {n}", 18 * n, 90, 70) for n in range(1, 5)]
+
+
+def _import(tmp_path: Path, rows: list[tuple[object, ...]], *heads: str) -> ImportReport:
+    book = openpyxl.Workbook()
+    for row in (heads, *rows):
+        book.active.append(row)
+    book.save(tmp_path / "list.xlsx")
+    return import_lists(tmp_path / "job", devices=tmp_path / "list.xlsx", job=SIZES)
+
+
+@pytest.mark.parametrize(
+    ("heads", "cure"),
+    [
+        (HEADS, "give --units in, or call the columns Width (in), Height (in), Depth (in)"),
+        (("Tag", "Part", "Width (mm)", "Height (mm)", "Depth (mm)"), "inches, call the columns"),
+    ],
+)
+def test_inches_read_as_millimetres_refuse_the_list(
+    tmp_path: Path, heads: tuple[str, ...], cure: str
+) -> None:
+    inches = [(t, p, *(round(size / 25.4, 2) for size in sizes)) for t, p, *sizes in BREAKERS]
+    with pytest.raises(InputErrors) as told:
+        _import(tmp_path, inches, *heads)
+    (fault,) = told.value.faults
+    assert (fault.file, fault.row, fault.value) == ("list.xlsx", 2, "0.71 × 3.54 × 2.76")
+    assert fault.field == ", ".join(heads[2:])
+    assert "at least as high as the rail. The same in rows 3 to 5" in fault.problem
+    assert cure in fault.cure
+    assert not (tmp_path / "job").exists()
+
+
+def test_millimetres_read_as_inches_refuse_the_list(tmp_path: Path) -> None:
+    with pytest.raises(InputErrors) as told:
+        _import(tmp_path, BREAKERS, "Tag", "Part", "Width (in)", "Height (in)", "Depth (in)")
+    (fault,) = told.value.faults
+    assert "5 times as deep as the enclosure" in fault.problem
+    assert "millimetres, call the column Depth (mm)" in fault.cure.replace("columns", "column")
+    assert not (tmp_path / "job").exists()
+
+
+def test_what_is_too_low_for_a_rail_is_taken_for_screws(tmp_path: Path) -> None:
+    """A bar of 12 mm in a list that does not say how things are held."""
+    report = _import(tmp_path, [*BREAKERS, ("X1", "bar", 160, 12, 20)], *HEADS)
+    parts = read_job_parts(tmp_path)
+    assert parts["bar"].mount is Mount.SCREWS
+    assert parts["breaker 1"].mount is Mount.RAIL
+    assert any("mounting by screws assumed" in note for note in report.notes)
+
+
+def read_job_parts(tmp_path: Path):
+    return read_job(tmp_path / "job").parts

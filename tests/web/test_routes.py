@@ -127,6 +127,27 @@ def test_lists_are_read_and_saved_with_the_files_own_faults(page: TestClient, fo
     assert read_job(folder).devices["-F2"].part == "fuse-3p-15a"
 
 
+def test_a_part_edited_into_inches_is_one_fault_and_nothing_is_saved(
+    page: TestClient, folder: Path
+) -> None:
+    shop = folder.parent / "bottle-rinser" / "parts.csv"
+    (folder / "parts.csv").write_bytes(shop.read_bytes())
+    found = page.get("/api/list/parts.csv").json()
+    page.post("/api/list/parts.csv", json={"rows": found["rows"], "hash": found["hash"]})
+    found = page.get("/api/list/parts.csv").json()
+    rows, before = found["rows"], (folder / "parts.csv").read_bytes()
+    row = next(i for i, r in enumerate(rows) if r[0] == "starter-10a")
+    for name, inches in (("width_mm", "1.77"), ("height_mm", "4.33"), ("depth_mm", "3.62")):
+        rows[row][rows[0].index(name)] = inches
+    refused = page.post("/api/list/parts.csv", json={"rows": rows, "hash": found["hash"]})
+    assert refused.status_code == 422
+    (fault,) = refused.json()["faults"]
+    assert (fault["file"], fault["row"]) == ("parts.csv", row + 1)
+    assert fault["field"] == "width_mm, height_mm, depth_mm"
+    assert "If these are inches" in fault["cure"]
+    assert (folder / "parts.csv").read_bytes() == before
+
+
 def test_wires_and_evidence(page: TestClient) -> None:
     totals = checked(page)["totals"]
     wires = page.get("/api/wires").json()

@@ -14,6 +14,7 @@ from typing import Final
 
 from platewright.foundation.errors import InputError, nearest, or_else
 from platewright.jobfile.columns import column
+from platewright.jobfile.impossible_parts import is_too_small
 from platewright.jobfile.tables_csv import Table
 from platewright.model.device import Device, Place
 from platewright.model.job import JobSettings
@@ -46,6 +47,7 @@ def faults_of(
     if all(table.has_keys for table in parts):
         names = frozenset[str]().union(*(table.keys for table in parts))
     groups = None if settings is None else {group.name for group in settings.groups}
+    profile = "" if settings is None else settings.stock.rail.profile
     no_list = _no_parts_list(parts, devices, names)
     summed = [*_lost_parts(parts, devices, names), *_lost_devices(devices, wires)]
     if no_list or any(table.cut_off for table in parts):
@@ -53,7 +55,7 @@ def faults_of(
     return [
         *no_list,
         *summed,
-        *(fault for table in parts for fault in part_faults(table)),
+        *(fault for table in parts for fault in part_faults(table, profile)),
         *_device_faults(devices, names, groups),
         *(_link_faults(devices) if devices.has_keys else ()),
         *_rings(devices),
@@ -112,14 +114,19 @@ def _lost_devices(devices: Table[Device], wires: Table[Wire]) -> Iterator[InputE
 _CUT_OFF: Final = "Complete {} first: it is cut off in row {}"
 
 
-def part_faults(table: Table[Part]) -> Iterator[InputError]:
-    """Yield what is wrong inside single parts whose values are sound one by one."""
+def part_faults(table: Table[Part], profile: str = "") -> Iterator[InputError]:
+    """Yield what is wrong inside single parts whose values are sound one by one.
+
+    ``profile``: the job's rail. A body that can't be so small is told elsewhere, and not again
+    because its rail lies above it.
+    """
     for row, part in table.rows:
         if part.mount is Mount.RAIL and part.rail_center is None:
             yield _Row(table, row, Part).fault("rail_center", None, "is missing for a part with mount rail",
                 "Write the height of the rail's centre above the body's lower edge",
             )  # fmt: skip
-        if part.rail_center is not None and part.rail_center > part.height:
+        is_above = part.rail_center is not None and part.rail_center > part.height
+        if is_above and not is_too_small(part, profile):
             yield _Row(table, row, Part).fault("rail_center", f"{part.rail_center:g}",
                 f"lies above the body: {_height(table, row, part)}",
                 "Measure from the body's lower edge to the rail's centre",

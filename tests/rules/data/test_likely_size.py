@@ -32,3 +32,9 @@ def test_denser_than_copper(mass, wanted):
 def test_inches_in_a_mm_column():
     size = {"width": 5.5, "height": 5.1, "depth": 4.7}
     assert verdict(RULE, of(mass=9.5, **size)) == "CAUTION"
+
+
+@pytest.mark.parametrize(("depth", "wanted"), [(12.0, "PASS"), (12.1, "PASS"), (11.9, "CAUTION")])
+def test_a_body_that_may_be_in_inches(depth, wanted):
+    size = {"width": 3.54, "height": 6.69, "mass": None}
+    assert verdict(RULE, of(depth=depth, **size)) == wanted

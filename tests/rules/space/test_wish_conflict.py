@@ -2,7 +2,7 @@
 
 from platewright.model.device import Device
 
-from ..builders import panel, part, told, verdict
+from ..builders import panel, part, told, verdict, with_job
 
 RULE = "space.wish-conflict"
 
@@ -37,3 +37,13 @@ def test_one_wish_against_a_fact():
 def test_agreeing_wishes_pass_and_none_are_not_looked_at():
     assert verdict(RULE, _panel(_device("-A", beside="-B"), _device("-B"))) == "PASS"
     assert verdict(RULE, _panel(_device("-A"))) == "NOT_APPLICABLE"
+
+
+def test_where_the_plate_itself_is_too_narrow_no_wish_is_blamed():
+    """Two devices of 40 mm, one plugged into the other, on a plate of 60 mm."""
+    here = _panel(_device("-A"), _device("-B", plugs_into="-A"), _device("-C", beside="-A"))
+    narrow = with_job(here, plate={"width": 60.0})
+    (found,) = told(RULE, narrow)
+    assert found.verdict == "CAUTION"
+    assert "no wish can be obeyed" in found.message
+    assert "they take 80 mm" in found.message

@@ -55,7 +55,7 @@ def for_single(task: Task, proofs: tuple[Proof, ...], *, is_drilled: bool) -> It
     if not is_drilled:
         yield whole
     few = len({proof.tag for proof in proofs}) <= FEW
-    if reasons & {Reason.WIDTH, Reason.HEIGHT} or (few and Reason.DEPTH in reasons):
+    if few and reasons & {Reason.WIDTH, Reason.HEIGHT, Reason.DEPTH}:
         yield _elsewhere(task.job, proofs)
     if is_drilled:
         yield whole

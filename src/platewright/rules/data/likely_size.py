@@ -18,6 +18,9 @@ SOURCE: Final = Source("sizes met in the trade", "", Standing.PRACTICE)
 COPPER: Final = 8.96e-6  # kg/mm³, density of copper (handbook): no device is denser
 LOWEST_ON_RAIL: Final[Mm] = 30.0  # a 35 mm rail's clip is hardly less
 FLATTEST_ON_RAIL: Final[Mm] = 25.0
+LONGEST_IN_INCHES: Final[Mm] = (
+    12.0  # a body that reads shorter is met as one in inches, up to a foot
+)
 
 
 @rule(
@@ -27,7 +30,10 @@ FLATTEST_ON_RAIL: Final[Mm] = 25.0
     source=SOURCE,
 )
 def check_likely_size(panel: Panel) -> Iterator[Reading]:
-    """Ask about bodies denser than copper, and rail devices lower or flatter than a rail's clip."""
+    """Ask about bodies denser than copper, or of a few mm, and rail devices lower than a rail's clip.
+
+    What can't be at all is refused when the job is read.
+    """
     parts = {panel.job.devices[tag].part for tag in panel.job.devices}
     odd = 0
     for name in sorted(parts):
@@ -54,4 +60,6 @@ def _problem(part: Part) -> str:
         return "is lower than the clip of a rail"
     if part.mount is Mount.RAIL and part.depth < FLATTEST_ON_RAIL:
         return "is flatter than the clip of a rail"
+    if max(part.width, part.height, part.depth) < LONGEST_IN_INCHES:
+        return f"is less than {length_of(LONGEST_IN_INCHES, None)} in each direction"
     return ""
