@@ -203,6 +203,18 @@ def test_millimetres_in_all_cells_of_columns_in_inches(rinser: Path) -> None:
     assert "name the columns width_mm, height_mm, depth_mm" in fault.cure
 
 
+def test_parts_of_the_shop_that_the_job_does_not_use_may_be_for_larger_enclosures(
+    rinser: Path,
+) -> None:
+    _replace(rinser, ("depth_mm = 250", "depth_mm = 90"), ("inside_mm = 232", "inside_mm = 80"))
+    with (rinser / "parts.csv").open("a", encoding="utf-8") as parts:
+        parts.write("tall,,drive,600,9000,1100" + "," * 9 + ",screws" + "," * 22 + "\n")
+    assert "tall" in read_job(rinser).parts
+    with (rinser / "devices.csv").open("a", encoding="utf-8") as devices:
+        devices.write("-T9,tall" + "," * 12 + "\n")
+    assert _fault(rinser).field == "depth_mm"
+
+
 def test_without_an_enclosure_air_is_the_measure() -> None:
     large = _part(1143.0, 2794.0, 2337.0, mass=0.42)
     doubt = doubt_of(large, profile="", box=None)

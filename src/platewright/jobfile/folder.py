@@ -157,8 +157,9 @@ def _impossible(
         faults.append(impossible_plate.fault_of(doubt, settings, reading.typed))
     box = None if doubt is not None and doubt.of_enclosure else settings.enclosure
     profile = settings.stock.rail.profile
+    used = {device.part for device in devices.records}
     for table in lists:
-        faults += impossible_told.faults_of(table, profile=profile, box=box)
+        faults += impossible_told.faults_of(table, profile=profile, box=box, used=used)
     return faults
 
 

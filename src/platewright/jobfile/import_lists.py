@@ -168,6 +168,7 @@ def _refuse_impossible(device_list: ForeignList, found: DevicesFound, said: NewJ
             table,
             profile=RailStock().profile,
             box=_box(said) if said.enclosure else None,
+            used=set(found.parts),
             naming=impossible_told.in_foreign_list,
         )
     )

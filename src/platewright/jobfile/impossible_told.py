@@ -5,6 +5,7 @@ from __future__ import annotations
 import math
 import re
 from collections.abc import Callable, Iterable, Iterator, Sequence
+from collections.abc import Set as AbstractSet
 from typing import Final
 
 from platewright.foundation.errors import InputError
@@ -36,12 +37,20 @@ def in_foreign_list(headings: Sequence[str], _: Sequence[str], unit: str) -> str
 
 
 def faults_of(
-    table: Table[Part], *, profile: str, box: Enclosure | None, naming: Naming = in_job
+    table: Table[Part],
+    *,
+    profile: str,
+    box: Enclosure | None,
+    used: AbstractSet[str] = frozenset(),
+    naming: Naming = in_job,
 ) -> Iterator[InputError]:
-    """Yield the faults of parts that can't be. ``profile``, ``box``: as of ``doubt_of``."""
+    """Yield the faults of parts that can't be. ``profile``, ``box``: as of ``doubt_of``.
+
+    Only ``used`` parts are held against the enclosure: others of the shop's list are for larger ones.
+    """
     groups: dict[tuple[Wrong, bool], list[Doubted]] = {}
     for row, part in table.rows:
-        doubt = doubt_of(part, profile=profile, box=box)
+        doubt = doubt_of(part, profile=profile, box=box if part.part in used else None)
         if doubt is not None:
             groups.setdefault((doubt.wrong, set(doubt.fields) <= set(BODY)), []).append(
                 (row, part, doubt)
