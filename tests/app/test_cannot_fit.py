@@ -149,7 +149,7 @@ def test_devices_of_one_part_and_of_others_are_told_once_each(tmp_path: Path) ->
         _plan(job)
     assert told.value.problem.startswith("parts.csv, row 3, width_mm = '960' (longer): -T2 is")
     assert "-T3 is of the same part" in told.value.problem
-    assert "So is -T1 (parts.csv, row 2, width_mm = '950' (long))" in told.value.problem
+    assert "likewise -T1 (parts.csv, row 2, width_mm = '950' (long))" in told.value.problem
 
 
 def test_a_part_that_only_upright_ducts_keep_out_asks_for_fewer_of_them(tmp_path: Path) -> None:

@@ -45,7 +45,10 @@ class Proof:
     reason: Reason
     message: str
     lacking: Mm
-    tag: str = ""  # the device, where a single one is the cause
+    tag: str = (
+        ""  # the device, where a single one is the cause; of some that stand as one the first
+    )
+    device: str = ""  # the largest of these
     part: str = ""  # its part
     where: str = ""  # the row and the cell of that part's data, where they were read
     room: str = ""  # what the room that there is comes from
@@ -113,15 +116,15 @@ def _by_reason(proofs: Sequence[Proof]) -> Iterator[list[Proof]]:
 
 def _in_full(alike: Sequence[Proof]) -> str:
     worst = alike[0]
-    same = [p.tag for p in alike[1:] if p.part == worst.part]
+    same = [p.device for p in alike[1:] if p.part == worst.part]
     others = [p for p in alike[1:] if p.part != worst.part]
     words = f"{worst.where}: {worst.message}" if worst.where else worst.message
     words += f": {worst.room}" if worst.room else ""
     if same:
-        words += f". {listed(same)} {'is' if len(same) == 1 else 'are'} of the same part"
+        words += f"; {listed(same)} {'is' if len(same) == 1 else 'are'} of the same part"
     if others:
-        rows = listed([f"{p.tag} ({p.where or p.part})" for p in others], _MOST)
-        words += f". So {'is' if len(others) == 1 else 'are'} {rows}"
+        rows = listed([f"{p.device} ({p.where or p.part})" for p in others], _MOST)
+        words += f"; likewise {rows}"
     return words
 
 
@@ -144,14 +147,14 @@ def _too_large(task: Task, b: int, offer: Offer) -> Iterator[Proof]:
     if front > offer.door + TOUCH:
         yield _of_block(
             task, block, Reason.DEPTH, "depth", front - offer.door,
-            message=f"stands {front:g} mm out of the plate{_covers(job, block, 'front')}; the door "
+            message=f"stands {front:g} mm out of the plate{_covers(job, block, 'depth')}; the door "
             f"leaves {offer.door:g} mm",
             room=f"{job.settings.enclosure.door_inside:g} mm (enclosure.door_inside_mm){gap}",
         )  # fmt: skip
     if width > offer.width + TOUCH:
         yield _of_block(
             task, block, Reason.WIDTH, "width", width - offer.width,
-            message=f"is {width:g} mm wide{_covers(job, block, 'left', 'right')}; a row offers "
+            message=f"is {width:g} mm wide{_covers(job, block, 'width')}; a row offers "
             f"{offer.width:g} mm",
             room=f"the plate's {plate.width:g} mm {margins}{ducts}",
         )  # fmt: skip
@@ -170,16 +173,24 @@ def _of_block(
     """Return the proof of a block, told by its largest device: of this one the row is named."""
     job = task.job
     tags = [member.tag for member in block.members]
-    largest = max(tags, key=lambda tag: getattr(job.part_of(tag), field))
+    largest = max(tags, key=lambda tag: _size_of(job.part_of(tag), field))
     part = job.devices[largest].part
     where = _row_of(job, part, field)
-    who = tags[0] if len(tags) == 1 else f"{tags[0]} with {listed(tags[1:])}, as one,"
+    others = [tag for tag in tags if tag != largest]
+    who = largest
+    if others and reason is not Reason.DEPTH:  # depths do not add up
+        who += f" with {listed(others)}, as one,"
     if not where:
         who += f" ({part})"
     return Proof(
-        reason=reason, message=f"{who} {message}", lacking=lacking, tag=block.head, part=part,
-        where=where, room=room,
+        reason=reason, message=f"{who} {message}", lacking=lacking, tag=block.head,
+        device=largest, part=part, where=where, room=room,
     )  # fmt: skip
+
+
+def _size_of(part: Part, field: str) -> Mm:
+    size: Mm = getattr(part, field)
+    return size + ((part.cover_front or 0.0) if field == "depth" else 0.0)
 
 
 def _row_of(job: Job, part: str, field: str) -> str:
@@ -188,10 +199,13 @@ def _row_of(job: Job, part: str, field: str) -> str:
     return "" if row is None else f"{row.told(field)} ({part})"
 
 
-def _covers(job: Job, block: Block, *sides: str) -> str:
+def _covers(job: Job, block: Block, field: str) -> str:
     """Say that covers are counted, where there are any."""
     parts = [job.part_of(member.tag) for member in block.members]
-    has = any(getattr(part, f"cover_{side}") for part in parts for side in sides)
+    if field == "depth":
+        has = bool(max(parts, key=lambda part: _size_of(part, field)).cover_front)
+    else:
+        has = any(part.cover_left or part.cover_right for part in parts)
     return " with its covers" if has else ""
 
 
@@ -206,6 +220,7 @@ def _no_place(task: Task, b: int, offer: Offer) -> Iterator[Proof]:
                 "in the door and of what is kept free",
                 lacking=0.0,
                 tag=member.tag,
+                device=member.tag,
                 part=part.part,
                 where=_row_of(task.job, part.part, "depth"),
             )
@@ -297,7 +312,7 @@ def problem_of(arrangement: Arrangement) -> str:
         # row and cell come first, as in every fault of a list, where a single part is the cause
         words = told_with_rows(proofs)
         if any(proof.where for proof in proofs):
-            return f"{words}. So this plate can't hold the job: proved for devices in rows between ducts"
+            return f"{words}. So this plate can't hold the job, proved for devices in rows between ducts"
         return f"this plate can't hold the job, proved for devices in rows between ducts: {words}"
     count, missing = len(arrangement.task.job.on_plate), arrangement.found.violation
     return (

@@ -136,7 +136,7 @@ def _elsewhere(job: Job, proofs: tuple[Proof, ...]) -> str:
     """Return that the devices go elsewhere: into the door only where they may hang and fit there."""
     box = job.settings.enclosure
     large = [p for p in proofs if p.reason is not Reason.ZONES]
-    tags = sorted({p.tag for p in large}, key=tag_order)
+    tags = sorted({p.device for p in large}, key=tag_order)
     parts = [job.part_of(tag) for tag in tags]
     fit = all(part.width <= box.width and part.height <= box.height for part in parts)
     fit = fit and all(proof.reason is not Reason.DEPTH for proof in large)
