@@ -25,6 +25,7 @@ from platewright.sheets.heat_field import (
     labelled_lines,
     legend,
 )
+from platewright.sheets.heat_tags import Unnamed, led_out
 from platewright.sheets.lettering_rules import fitted
 
 GAP: Final[Mm] = 6.0
@@ -175,6 +176,7 @@ def _air_front(panel: Panel, heat: PanelHeat, at: Point, size: float) -> list[Pr
     shunned = [_there(one.box, at, size) for one in ducts]
     parts += labelled_lines(heat.front, scale, at, size, taken, shunned)
     parts += _things(devices, ducts, scale, at, size)
+    parts += led_out(_unnamed(devices, at, size), _there(heat.front.area, at, size), taken, shunned)
     parts += _title(heat.front.area, at, size, "Air, seen from the front")
     return parts
 
@@ -198,6 +200,7 @@ def _surface_front(panel: Panel, heat: PanelHeat, at: Point, size: float) -> lis
     taken = [_there(one.box, at, size) for one in (*devices, *ducts)]
     parts += labelled_lines(heat.plate, scale, at, size, taken)
     parts += _things(devices, ducts, scale, at, size)
+    parts += led_out(_unnamed(devices, at, size), _there(heat.plate.area, at, size), taken, ())
     parts += _title(heat.plate.area, at, size, "Plate, housings, warmest duct walls")
     return parts
 
@@ -216,6 +219,19 @@ def _things(
                 words += _lettering(one.tag, one.value, box)
             drawn.append(Rect(layer=one.outline(outline), box=box))
     return drawn + words
+
+
+def _unnamed(devices: Sequence[Named], at: Point, size: float) -> list[Unnamed]:
+    """Return the devices whose lettering has no tag in it, with the number where it lacks that."""
+    found = []
+    for one in devices:
+        box = _there(one.box, at, size)
+        words = _lettering(one.tag, one.value, box) if one.value is not None else []
+        told = " ".join(part.text for part in words if isinstance(part, Text))
+        if one.tag not in told:
+            figure = f"{one.value.value:.0f}" if one.value is not None and not told else ""
+            found.append(Unnamed(tag=one.tag, box=box, figure=figure))
+    return found
 
 
 def _lettering(tag: str, value: Banded, box: Box) -> list[Primitive]:

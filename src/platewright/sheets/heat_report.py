@@ -25,7 +25,7 @@ NOT_A_TEST: Final = (
 )
 READ_AIR: Final = (
     "Darker is warmer. Each device has the colour and the number of the air at its foot, with its "
-    "band in kelvin where there is room; what is too small to letter is in the table. "
+    "band in kelvin where there is room; what is too small to letter is led out, or in the table. "
     f"{FRAMES}. From the "
     "side: the hottest column; the model has no depth of its own, wakes are drawn as deep as their "
     "devices and spread as they do across the plate."
