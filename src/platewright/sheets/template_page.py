@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import replace
+from itertools import pairwise, product
 from typing import Final, NamedTuple
 
 from platewright.drawing.clip import clipped, is_crossed
@@ -35,9 +36,11 @@ RING: Final[Mm] = 3.0  # radius of the ring at a hole of the plate's own, whose 
 MEASURED: Final = "Measured: across _____ up _____"
 RULER_MM: Final[Mm] = 100.0
 RULER_IN: Final = 4
+PIECES: Final = 12  # of a leader that words keep off
 MARKS_AT: Final = (0.22, 0.3, 0.14, 0.38, 0.46)  # of a seam from each end, the first free one
 LINE: Final[Mm] = 3.6  # from line to line of the label
 TAGS_AT: Final = (0.5, 0.35, 0.65, 0.2, 0.8, 0.1, 0.9)  # of a body's sides, where its tag may be
+STEPS: Final = (9.0, 13.0, 17.0, 22.0, 28.0)  # from a crowded hole to its words, last of all
 LEAST_CELL: Final = (4.4, 3.4)  # of the map, so that a number stands in it
 
 
@@ -139,15 +142,16 @@ def _body_tags(
             continue
         texts = [
             Text(
-                layer="GHOST-TAG", text=tag, size=LETTERING, anchor=Anchor.CENTRE,
+                layer="GHOST-TAG", text=tag, size=LETTERING, anchor=Anchor.CENTRE, rotation=turn,
                 at=Point(seen.left + across * seen.width, seen.bottom + up * seen.height),
             )
+            for turn in (0.0, 90.0)
             for up in TAGS_AT
             for across in TAGS_AT
         ]  # fmt: skip
         inside = (text for text in texts if _is_inside(text, seen))
-        free = (t for t in inside if not _meets(t, taken) and not _meets(t, lines))
-        text = next(free, None)
+        near = [box for box in (*taken, *lines) if box.overlaps(seen)]
+        text = next((text for text in inside if not _meets(text, near)), None)
         if text is not None:
             taken.append(_around(text))
             yield text
@@ -198,8 +202,20 @@ def _holes(panel: Panel, tile: Tile, taken: list[Box]) -> Iterator[Primitive]:
     if tile.shows.contains(Point(0.0, 0.0)):
         named.append(((CORNER,), Point(0.0, 0.0), 1.0, FAR))
     taken = taken + crosses
-    yield from _tags(named, tile.shows, taken, lines)
-    yield from _body_tags(_bodies(panel), tile.shows, taken, lines)
+    words = tuple(_tags(named, tile.shows, taken, lines))
+    yield from words
+    leaders = [extent((part,)) for part in _in_steps(words)]
+    yield from _body_tags(_bodies(panel), tile.shows, [*taken, *leaders], lines)
+
+
+def _in_steps(words: Iterable[Primitive]) -> Iterator[Line]:
+    """Yield the leaders among words in short pieces, so that their boxes hold little beside them."""
+    for leader in words:
+        if isinstance(leader, Line):
+            a, b = leader.start, leader.end
+            at = [Point(a.x + (b.x - a.x) * k / PIECES, a.y + (b.y - a.y) * k / PIECES)
+                  for k in range(PIECES + 1)]  # fmt: skip
+            yield from (replace(leader, start=one, end=other) for one, other in pairwise(at))
 
 
 def _hole_words(tag: str, hole: Hole, unit: DisplayUnit) -> tuple[str, ...]:
@@ -238,7 +254,7 @@ def _tags(
         around = _Around(
             shows=shows, taken=taken, lines=lines, leaders=leaders, radius=radius, far=far
         )
-        text = next(filter(None, (_free(words, centre, around) for words in ways)), None)
+        text = _best(ways, centre, around)
         if text is None:
             continue
         taken.append(_around(text))
@@ -247,6 +263,17 @@ def _tags(
         if leader is not None:
             leaders.append(leader)
             yield leader
+
+
+def _best(ways: tuple[str, ...], centre: Point, around: _Around) -> Text | None:
+    """Return the first words with a place that no leader crosses; else with any place at all."""
+    crossed = None
+    for words in ways:
+        found = _free(words, centre, around)
+        if found is not None and found[1]:
+            return found[0]
+        crossed = crossed or found
+    return crossed[0] if crossed else None
 
 
 class _Around(NamedTuple):
@@ -263,18 +290,25 @@ class _Around(NamedTuple):
     far: Mm
 
 
-def _free(words: str, centre: Point, around: _Around) -> Text | None:
+def _free(words: str, centre: Point, around: _Around) -> tuple[Text, bool] | None:
     """Return words at a hole where nothing else is, sooner off outlines; ``None``: no room.
 
-    Sooner where no leader crosses other words, too.
+    Sooner where no leader crosses other words, too: then the second is true.
     """
-    texts = [
-        text for text in _places(words, centre, around.radius) if _is_inside(text, around.shows)
-    ]
-    free = [text for text in texts if not _meets(text, around.taken)]
-    plain = [text for text in free if not _is_crossed(text, centre, around)]
-    clear = (text for text in plain if not _meets(text, around.lines))
-    return next(clear, next(iter(plain), next(iter(free), None)))
+    free: list[Text] = []
+    for places in (_places, _far_places):
+        plain: list[Text] = []
+        for text in places(words, centre, around.radius):
+            if not _is_inside(text, around.shows) or _meets(text, around.taken):
+                continue
+            free.append(text)
+            if not _is_crossed(text, centre, around):
+                plain.append(text)
+                if not _meets(text, around.lines):
+                    return text, True
+        if plain:
+            return plain[0], True
+    return (free[0], False) if free else None
 
 
 def _is_crossed(text: Text, centre: Point, around: _Around) -> bool:
@@ -342,6 +376,14 @@ def _places(words: str, centre: Point, radius: Mm) -> Iterator[Text]:
         ):  # fmt: skip
             at = Point(centre.x + dx, centre.y + dy)
             yield Text(layer="HOLE-TAG", at=at, text=words, size=LETTERING, anchor=anchor)
+
+
+def _far_places(words: str, centre: Point, radius: Mm) -> Iterator[Text]:  # noqa: ARG001  (alike)
+    """Yield lettering farther left and right of a crowded hole."""
+    for aside, up, left in product(STEPS, (*STEPS, 0.0, *(-step for step in STEPS)), (False, True)):
+        at = Point(centre.x + (-aside if left else aside), centre.y + up)
+        anchor = Anchor.RIGHT if left else Anchor.LEFT
+        yield Text(layer="HOLE-TAG", at=at, text=words, size=LETTERING, anchor=anchor)
 
 
 def _register_marks(panel: Panel, tiling: Tiling, tile: Tile) -> Iterator[Primitive]:
