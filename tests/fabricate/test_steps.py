@@ -331,6 +331,25 @@ def test_what_hangs_on_a_rail_without_a_drilled_hole_was_never_on():
     assert f"{bench.screws[rail][1]} lies under it" in again[rail]
 
 
+def test_what_clips_on_is_told_apart_from_what_its_own_holes_show():
+    """A rail drilled before bears old devices and new ones alike: only "if one stands there"."""
+    job, later, _ = replanned()
+    screwed, hung = (
+        next(line for line in take_off(job, later).does if words in line)
+        for words in ("By the holes drilled these", "No hole of their own")
+    )
+    bench = bench_of(job, later)
+    names = {tag for tag in bench.removed if tag in later.devices}
+    told_screwed, told_hung = (
+        set(line.rpartition(": ")[2].rstrip(".").split(", ")) for line in (screwed, hung)
+    )
+    assert told_screwed | told_hung == names
+    assert told_hung == {tag for tag in names if not bench.screws[tag]}
+    assert "-K1" in told_hung
+    assert "-Q1" in told_screwed
+    assert "if one already stands there" in hung
+
+
 def test_a_finished_plate_asks_for_no_drilling():
     job, layout = example("bottle-rinser")
     drilled = {tag: replace(h, state=HoleState.DRILLED) for tag, h in layout.holes.items()}

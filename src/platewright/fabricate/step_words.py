@@ -182,8 +182,15 @@ def take_off_words(bench: Bench) -> Iterator[str]:
         "Every device that stands on the plate: nothing is drilled with a device on, chips get "
         "into it."
     )
-    if devices:
-        yield f"By the holes drilled these may stand at their places: {', '.join(devices)}."
+    screwed = [tag for tag in devices if bench.screws[tag]]
+    hung = [tag for tag in devices if not bench.screws[tag]]
+    if screwed:
+        yield f"By the holes drilled these may stand at their places: {', '.join(screwed)}."
+    if hung:
+        yield (
+            f"No hole of their own tells whether these are on yet or are new; if one already stands "
+            f"there, take it off: {', '.join(hung)}."
+        )
     if bench.left_over:
         told = [
             f"perhaps {tag} on {_runs(one.holes)}, before it was moved"
