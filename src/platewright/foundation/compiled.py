@@ -140,11 +140,12 @@ def asking(go_on: Callable[[], bool]) -> Iterator[None]:
 class Kernel(Generic[P, R]):
     """A compiled function of arrays; ``py_func`` is its plain twin, its callees still compiled."""
 
-    def __init__(self, function: Callable[P, R]) -> None:
+    def __init__(self, function: Callable[P, R], *, counts: bool = True) -> None:
         self.py_func = function
         self.__doc__, self.__name__ = function.__doc__, function.__name__
         self.__module__ = function.__module__
-        self.dispatcher: Any = numba.njit(cache=True, nogil=True)(function)
+        lends: dict[str, Any] = {} if counts else {"_nrt": False}  # an option it has, if unsung
+        self.dispatcher: Any = numba.njit(cache=True, nogil=True, **lends)(function)
         # what the compiler sees where another kernel names this one
         self._numba_type_ = getattr(self.dispatcher, "_numba_type_", None)
         self.is_ready = False
@@ -252,11 +253,25 @@ def _put_back(value: Any, kept: Any) -> None:
 
 def compiled(function: Callable[P, R]) -> Callable[P, R]:
     """Compile a function of arrays; ``.py_func`` of the result is its plain twin."""
+    return _kernel(function, counts=True)
+
+
+def lent(function: Callable[P, R]) -> Callable[P, R]:
+    """Compile a function that makes no arrays and keeps none: those it gets are only lent to it.
+
+    Else every call counts, for every array of every record it is handed, one user more and one
+    less: of a walk's short steps, that was more than half the time. What makes an array (a copy,
+    a slice that is assigned to) does not compile so.
+    """
+    return _kernel(function, counts=False)
+
+
+def _kernel(function: Callable[P, R], *, counts: bool) -> Callable[P, R]:
     if numba.config.DISABLE_JIT:  # type: ignore[attr-defined]
         return function
     folder = Path(function.__code__.co_filename).resolve().parent
     numba.config.CACHE_DIR = str(_place(folder))  # type: ignore[attr-defined]
-    return Kernel(function)
+    return Kernel(function, counts=counts)
 
 
 def inlined(function: Callable[P, R]) -> Callable[P, R]:

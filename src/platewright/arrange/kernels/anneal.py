@@ -31,13 +31,20 @@ from platewright.arrange.kernels.moves import NONE, ROOM, draw, exchange
 from platewright.arrange.kernels.warmth import warmest
 from platewright.arrange.kernels.wishes import wishes_missed
 from platewright.arrange.kernels.zones import zones_again
-from platewright.foundation.compiled import compiled, inlined
-from platewright.foundation.random_bits import next_bits, share
+from platewright.foundation.compiled import compiled, inlined, lent
+from platewright.foundation.random_bits import Bits, next_bits, share
 
 _SHORT = 500.0  # mm of wire that a missing mm is worth on a warm walk; more as it cools
 _COOLS = 500.0  # mm of wire: the temperature below which it is worth more
 _ANY = 20.0  # mm: that something is missing at all counts as so many more
 _MARGIN = 2.0  # temperatures by which a guess must be too high for a move to be dropped
+
+
+@inlined
+def _copy(source: Floats | Ints, target: Floats | Ints) -> None:
+    """Copy an array; assigning to a slice would make another on the way."""
+    for k in range(len(source)):
+        target[k] = source[k]
 
 
 @inlined
@@ -58,7 +65,7 @@ def _has_end(tokens: Ints, i: int, length: int, free: int) -> bool:
     return found
 
 
-@compiled
+@lent
 def _keep_heights(tokens: Ints, r: int, blocks: Blocks, sums: RowSums, ends: Ints) -> bool:
     """Tell whether a row's reach is what it was."""
     first = 0 if r == 0 else ends[r - 1] + 1
@@ -77,7 +84,7 @@ def _repack(
     return pack_row(tokens, first, ends[r], r, blocks, frame, placed)
 
 
-@compiled
+@lent
 def _moved(
     tokens: Ints, r: int, ends: Ints, pull: Floats, draw: Floats, old: Placed, new: Placed,
     moved: Ints, count: int,
@@ -96,7 +103,7 @@ def _moved(
     return change, count
 
 
-@compiled
+@lent
 def _wires_anew(
     moved: Ints, blocks: int, wiring: Wiring, frame: Frame, new: Placed, sums: RowSums,
     fresh: RowSums, touched: Ints,
@@ -138,7 +145,7 @@ def _lack(bad: float, heat: float) -> float:
     return _SHORT * max(1.0, _COOLS / heat) * (bad + _ANY)
 
 
-@compiled
+@lent
 def _copy_moved(moved: Ints, count: int, source: Placed, target: Placed) -> None:
     """Copy where the blocks stand that moved."""
     x, ref, row = source.x, source.ref, source.row
@@ -158,24 +165,26 @@ def _copy_zones(r: int, s: int, source: Placed, target: Placed) -> None:
         target.zone[s, k] = source.zone[s, k]
 
 
-@compiled
+@lent
 def _copy_all(source: Placed, target: Placed, sums: RowSums, to: RowSums) -> None:
     """Copy a whole placing and its sums."""
-    target.x[:] = source.x
-    target.ref[:] = source.ref
-    target.row[:] = source.row
-    target.row_top[:] = source.row_top
-    target.row_bottom[:] = source.row_bottom
-    target.row_axis[:] = source.row_axis
-    target.duct_axis[:] = source.duct_axis
-    target.zone[:] = source.zone
-    to.above[:] = sums.above
-    to.below[:] = sums.below
-    to.tallest[:] = sums.tallest
-    to.short[:] = sums.short
-    to.rails[:] = sums.rails
-    to.wire[:] = sums.wire
-    to.ends[:] = sums.ends
+    _copy(source.x, target.x)
+    _copy(source.ref, target.ref)
+    _copy(source.row, target.row)
+    _copy(source.row_top, target.row_top)
+    _copy(source.row_bottom, target.row_bottom)
+    _copy(source.row_axis, target.row_axis)
+    _copy(source.duct_axis, target.duct_axis)
+    for r in range(len(source.zone)):
+        for k in range(3):
+            target.zone[r, k] = source.zone[r, k]
+    _copy(sums.above, to.above)
+    _copy(sums.below, to.below)
+    _copy(sums.tallest, to.tallest)
+    _copy(sums.short, to.short)
+    _copy(sums.rails, to.rails)
+    _copy(sums.wire, to.wire)
+    _copy(sums.ends, to.ends)
 
 
 @inlined
@@ -207,29 +216,20 @@ def _is_hopeless(
     return not _passes(cost, heat, lot)
 
 
-@compiled
-def anneal(
-    tokens: Ints,
-    extra: Floats,
-    blocks: Blocks,
-    wiring: Wiring,
-    frame: Frame,
-    room: tuple[Placed, Placed, RowSums, RowSums],
-    walk: tuple[int, float, float, int],
-    best: tuple[Ints, Floats],
-) -> tuple[float, float]:
-    """Walk from (tokens, extra): ``walk`` is moves, first and last temperature in mm, and seed.
+@lent
+def _walk(
+    tokens: Ints, extra: Floats, blocks: Blocks, wiring: Wiring, frame: Frame,
+    room: tuple[Placed, Placed, RowSums, RowSums], walk: tuple[int, float, float, int],
+    best: tuple[Ints, Floats], scratch: tuple[Ints, Floats, Ints, Ints, Ints, Bits],
+) -> tuple[float, float]:  # fmt: skip
+    """Walk as ``anneal`` says.
 
-    Changes ``tokens`` and ``extra`` to where the walk ended and fills ``best`` (tokens, extra)
-    with the best place met. Returns (violation, cost) of that best place.
+    ``scratch``: the sequence as it would be, with its room; wires and blocks that a move touches;
+    where its rows end; the random numbers.
     """
     old, new, sums, fresh = room
-    moves, hot, cold, seed = walk
+    moves, hot, cold, _ = walk
     best_tokens, best_extra = best
-    state = np.empty(1, dtype=np.uint64)
-    state[0] = np.uint64(seed) * np.uint64(2685821657736338717) + np.uint64(88172645463325252)
-    for _ in range(8):
-        next_bits(state)
     best_bad, best_cost, _ = evaluate(best_tokens, best_extra, blocks, wiring, frame, old, sums)
     now_bad, now_cost, _ = evaluate(tokens, extra, blocks, wiring, frame, old, sums)
     _copy_all(old, new, sums, fresh)
@@ -238,10 +238,8 @@ def anneal(
         return best_bad, best_cost
     cooling = (cold / hot) ** (1.0 / moves)
     heat = hot
-    trial, trial_extra = tokens.copy(), extra.copy()
-    touched = np.empty(len(wiring.ends), dtype=np.int64)
-    moved = np.empty(len(blocks.width), dtype=np.int64)
-    ends = sums.ends.copy()
+    trial, trial_extra, touched, moved, ends, state = scratch
+    _copy(sums.ends, ends)
     has_wishes = frame.wish.shape[0] > 0
     # where new holes or warmth count, a guess knows too little
     may_guess = frame.w_cool == 0.0 and frame.rail.shape[0] == 0
@@ -328,7 +326,7 @@ def anneal(
                 sums.wire[touched[q]] = fresh.wire[touched[q]]
             sums.short[r], sums.rails[r] = short_r, rails_r
             sums.short[s], sums.rails[s] = short_s, rails_s
-            sums.ends[:] = ends
+            _copy(ends, sums.ends)
             _copy_moved(moved, blocks_moved, new, old)
             _copy_zones(r, s, new, old)
             slopes_anew(touched, count, wiring, frame, old, sums)
@@ -341,15 +339,47 @@ def anneal(
         else:
             _copy_all(old, new, sums, fresh)
         if not taken:
-            trial[:] = tokens
-            trial_extra[:] = extra
+            _copy(tokens, trial)
+            _copy(extra, trial_extra)
             continue
-        tokens[:] = trial
-        extra[:] = trial_extra
+        _copy(trial, tokens)
+        _copy(trial_extra, extra)
         now_bad, now_cost, wishes, zones = bad, cost, missed, again
         warm = now_warm
         if bad < best_bad or (bad == best_bad and cost < best_cost - 1e-9):
             best_bad, best_cost = bad, cost
-            best_tokens[:] = trial
-            best_extra[:] = trial_extra
+            _copy(trial, best_tokens)
+            _copy(trial_extra, best_extra)
     return best_bad, best_cost
+
+
+@compiled
+def anneal(
+    tokens: Ints,
+    extra: Floats,
+    blocks: Blocks,
+    wiring: Wiring,
+    frame: Frame,
+    room: tuple[Placed, Placed, RowSums, RowSums],
+    walk: tuple[int, float, float, int],
+    best: tuple[Ints, Floats],
+) -> tuple[float, float]:
+    """Walk from (tokens, extra): ``walk`` is moves, first and last temperature in mm, and seed.
+
+    Changes ``tokens`` and ``extra`` to where the walk ended and fills ``best`` (tokens, extra)
+    with the best place met. Returns (violation, cost) of that best place.
+    """
+    seed = walk[3]
+    state = np.empty(1, dtype=np.uint64)
+    state[0] = np.uint64(seed) * np.uint64(2685821657736338717) + np.uint64(88172645463325252)
+    for _ in range(8):
+        next_bits(state)
+    scratch = (
+        tokens.copy(),
+        extra.copy(),
+        np.empty(len(wiring.ends), dtype=np.int64),
+        np.empty(len(blocks.width), dtype=np.int64),
+        room[2].ends.copy(),
+        state,
+    )
+    return _walk(tokens, extra, blocks, wiring, frame, room, walk, best, scratch)

@@ -15,7 +15,7 @@ from platewright.arrange.arrays import Blocks, Floats, Frame, Ints, Placed, RowS
 from platewright.arrange.kernels.warmth import warmest
 from platewright.arrange.kernels.wishes import wishes_missed
 from platewright.arrange.kernels.zones import tell_zones, zone_step, zones_again, zones_between
-from platewright.foundation.compiled import compiled, inlined
+from platewright.foundation.compiled import inlined, lent
 
 _INTERLEAVED = 150.0  # violation of one voltage group that starts again in a row
 _DUST = 1e-6  # mm: less than this is missing only by rounding
@@ -26,7 +26,7 @@ _NEW_RAIL = 100  # pieces of rail that a block is worth which asks for new holes
 _NO_UPRIGHT = 5000.0  # cost of a wire between ducts that nothing joins
 
 
-@compiled
+@lent
 def row_reach(
     tokens: Ints, first: int, last: int, on_rail: Ints, up: Floats, down: Floats
 ) -> tuple[float, float, float]:
@@ -44,7 +44,7 @@ def row_reach(
     return above, below, tallest
 
 
-@compiled
+@lent
 def row_ends(tokens: Ints, free: int, ends: Ints) -> None:
     """Fill ``ends`` with the places of the row-end tokens, and the length of the sequence last."""
     row = 0
@@ -55,7 +55,7 @@ def row_ends(tokens: Ints, free: int, ends: Ints) -> None:
     ends[row] = len(tokens)
 
 
-@compiled
+@lent
 def _to_fixed_rail(high: float, low: float, blocks: Blocks, placed: Placed) -> tuple[float, float]:
     """Return (how far a row must come down, its axis then) to meet a fixed device's rail.
 
@@ -74,7 +74,7 @@ def _to_fixed_rail(high: float, low: float, blocks: Blocks, placed: Placed) -> t
     return (0.0, axis) if np.isnan(axis) else (best, axis)
 
 
-@compiled
+@lent
 def _fixed_reach(top: float, bottom: float, blocks: Blocks, placed: Placed) -> float:
     """Return how far below ``top`` the fixed blocks that stand in a row need it to reach."""
     reach = 0.0
@@ -84,7 +84,7 @@ def _fixed_reach(top: float, bottom: float, blocks: Blocks, placed: Placed) -> f
     return reach
 
 
-@compiled
+@lent
 def _stay_rows(frame: Frame, sums: RowSums, placed: Placed) -> float:
     """Set edges and axes of rows between ducts that stay; return what does not fit in height."""
     missing = 0.0
@@ -107,7 +107,7 @@ def _stay_rows(frame: Frame, sums: RowSums, placed: Placed) -> float:
     return missing
 
 
-@compiled
+@lent
 def _stack_rows(
     extra: Floats, blocks: Blocks, frame: Frame, sums: RowSums, placed: Placed
 ) -> float:
@@ -134,7 +134,7 @@ def _stack_rows(
     return max(0.0, frame.bottom - y)
 
 
-@compiled
+@lent
 def _ducts_hit(frame: Frame, placed: Placed) -> float:
     """Return how far the ducts across reach into regions that must stay free."""
     hit = 0.0
@@ -147,7 +147,7 @@ def _ducts_hit(frame: Frame, placed: Placed) -> float:
     return hit
 
 
-@compiled
+@lent
 def _fixed_rows(blocks: Blocks, frame: Frame, placed: Placed) -> float:
     """Find the row of each fixed block; return how far they reach out of it."""
     out = 0.0
@@ -168,7 +168,7 @@ def _fixed_rows(blocks: Blocks, frame: Frame, placed: Placed) -> float:
     return out
 
 
-@compiled
+@lent
 def set_rows(extra: Floats, blocks: Blocks, frame: Frame, sums: RowSums, placed: Placed) -> float:
     """Set all that follows from the rows' heights; return what is missing in height, mm."""
     if frame.fixed == 1:  # ducts that stay stand where the builder put them
@@ -179,7 +179,7 @@ def set_rows(extra: Floats, blocks: Blocks, frame: Frame, sums: RowSums, placed:
     return missing + _fixed_rows(blocks, frame, placed) + _ducts_hit(frame, placed)
 
 
-@compiled
+@lent
 def _clear_of_fixed(
     x: float, b: int, ref: float, blocks: Blocks, placed: Placed, group_gap: float
 ) -> float:
@@ -233,7 +233,7 @@ def _clear_of_boxes(x: float, b: int, ref: float, blocks: Blocks, frame: Frame) 
     return x
 
 
-@compiled
+@lent
 def _rail_stop(
     start: float, end: float, axis: float, blocks: Blocks, frame: Frame, placed: Placed
 ) -> float:
@@ -257,7 +257,7 @@ def _rail_stop(
     return stop
 
 
-@compiled
+@lent
 def _stub(start: float, row: int, blocks: Blocks, frame: Frame, placed: Placed) -> float:
     """Return what a rail from ``start`` on lacks to take two screws before what is in its way."""
     if frame.fixed == 1 and not np.isnan(frame.row_axis[row]):
@@ -282,7 +282,7 @@ def screwed_at(top: float, bottom: float, up: float, down: float) -> float:
     return top - up - max(0.0, top - bottom - up - down) / 2
 
 
-@compiled
+@lent
 def pack_row(
     tokens: Ints, first: int, last: int, row: int, blocks: Blocks, frame: Frame, placed: Placed
 ) -> tuple[float, int]:
@@ -405,7 +405,7 @@ def wire_length(
     return total
 
 
-@compiled
+@lent
 def wire_lengths(
     ends: Ints, spans: Floats, x: Floats, ref: Floats, row: Ints, duct_axis: Floats,
     upright_x: Floats, hinge_x: float, lengths: Floats,
@@ -418,7 +418,7 @@ def wire_lengths(
     return total
 
 
-@compiled
+@lent
 def place(
     tokens: Ints, extra: Floats, blocks: Blocks, frame: Frame, placed: Placed, sums: RowSums
 ) -> tuple[float, int]:
@@ -442,7 +442,7 @@ def place(
     return (0.0 if missing < _DUST else missing), rails
 
 
-@compiled
+@lent
 def price(
     tokens: Ints, rails: int, blocks: Blocks, wiring: Wiring, frame: Frame, placed: Placed,
     sums: RowSums,
@@ -464,7 +464,7 @@ def price(
     return cost, wire
 
 
-@compiled
+@lent
 def evaluate(
     tokens: Ints,
     extra: Floats,

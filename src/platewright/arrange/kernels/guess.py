@@ -14,7 +14,7 @@ import numpy as np
 
 from platewright.arrange.arrays import Blocks, Floats, Frame, Ints, Placed, RowSums, Wiring
 from platewright.arrange.kernels.evaluate import screwed_at
-from platewright.foundation.compiled import compiled, inlined
+from platewright.foundation.compiled import inlined, lent
 
 _OFF = 2.0  # mm of wire that a guess may be off for a mm of difference in width
 
@@ -43,34 +43,37 @@ def _slopes(
     return np.sign(xa - at_a), np.sign(xb - at_b)
 
 
-@compiled
+@inlined
+def _slope_anew(w: int, wiring: Wiring, frame: Frame, placed: Placed, sums: RowSums) -> None:
+    """Tell the slopes of a wire, and of the blocks at its ends, again."""
+    ends, slope, wire_slope = wiring.ends, sums.slope, sums.wire_slope
+    a, b = _slopes(w, ends, wiring.spans, placed.x, placed.row, frame.upright_x, frame.hinge_x)
+    slope[ends[w, 0]] += a - wire_slope[w, 0]
+    wire_slope[w, 0] = a
+    if ends[w, 1] >= 0:
+        slope[ends[w, 1]] += b - wire_slope[w, 1]
+        wire_slope[w, 1] = b
+
+
+@lent
 def slopes_anew(
     touched: Ints, count: int, wiring: Wiring, frame: Frame, placed: Placed, sums: RowSums
 ) -> None:
     """Tell the slopes of some wires, and of the blocks at their ends, again."""
-    ends, spans, x, row = wiring.ends, wiring.spans, placed.x, placed.row
-    upright_x, hinge_x = frame.upright_x, frame.hinge_x
-    slope, wire_slope = sums.slope, sums.wire_slope
     for k in range(count):
-        w = touched[k]
-        a, b = _slopes(w, ends, spans, x, row, upright_x, hinge_x)
-        slope[ends[w, 0]] += a - wire_slope[w, 0]
-        wire_slope[w, 0] = a
-        if ends[w, 1] >= 0:
-            slope[ends[w, 1]] += b - wire_slope[w, 1]
-            wire_slope[w, 1] = b
+        _slope_anew(touched[k], wiring, frame, placed, sums)
 
 
-@compiled
+@lent
 def all_slopes(wiring: Wiring, frame: Frame, placed: Placed, sums: RowSums) -> None:
     """Tell the slopes of all wires and blocks."""
     sums.slope[:] = 0.0
     sums.wire_slope[:] = 0.0
-    every = np.arange(len(wiring.ends))
-    slopes_anew(every, len(every), wiring, frame, placed, sums)
+    for w in range(len(wiring.ends)):
+        _slope_anew(w, wiring, frame, placed, sums)
 
 
-@compiled
+@lent
 def _behind(tokens: Ints, first: int, last: int, slope: Floats) -> float:
     """Sum up the slopes of a run of blocks."""
     total = 0.0
@@ -126,7 +129,7 @@ def overflows(
     return over
 
 
-@compiled
+@lent
 def _shift(
     tokens: Ints, i: int, length: int, off: float, row: int, x: Floats, new_x: Floats,
     new_row: Ints, moved: Ints, count: int,
@@ -141,7 +144,7 @@ def _shift(
     return count
 
 
-@compiled
+@lent
 def _lift(
     moved: Ints, first: int, last: int, edges: tuple[float, float, float], on_rail: Ints,
     up: Floats, down: Floats, pull: Floats, ref: Floats, new_ref: Floats,
@@ -159,7 +162,7 @@ def _lift(
     return change
 
 
-@compiled
+@lent
 def _drawn(moved: Ints, count: int, draw: Floats, x: Floats, new_x: Floats) -> float:
     """Return what blocks cost that go right."""
     total = 0.0

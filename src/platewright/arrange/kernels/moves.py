@@ -8,7 +8,7 @@ more of them are taken.
 from __future__ import annotations
 
 from platewright.arrange.arrays import Blocks, Floats, Frame, Ints, Wiring
-from platewright.foundation.compiled import compiled, inlined
+from platewright.foundation.compiled import inlined, lent
 from platewright.foundation.random_bits import Bits, below
 
 _STEP = 5.0  # mm by which room above a row grows or shrinks
@@ -25,21 +25,25 @@ _BUNDLE_BESIDE = 15  # of a hundred of those moves, so many take a bundle along
 _BUNDLE = 30
 
 
-@compiled
+@inlined
+def _turn(tokens: Ints, first: int, length: int) -> None:
+    """Turn a run of tokens round."""
+    for k in range(length // 2):
+        other = first + length - 1 - k
+        tokens[first + k], tokens[other] = tokens[other], tokens[first + k]
+
+
+@lent
 def exchange(tokens: Ints, i: int, one: int, j: int, two: int) -> None:
     """Let ``one`` tokens from place i and ``two`` from place j on change places; i + one <= j."""
-    n = j + two - i
-    part = tokens[i : i + n].copy()
-    between = n - one - two
-    for k in range(two):
-        tokens[i + k] = part[n - two + k]
-    for k in range(between):
-        tokens[i + two + k] = part[one + k]
-    for k in range(one):
-        tokens[i + two + between + k] = part[k]
+    between = j - i - one
+    _turn(tokens, i, one + between + two)  # all of it turned round, and each part once more
+    _turn(tokens, i, two)
+    _turn(tokens, i + two, between)
+    _turn(tokens, i + two + between, one)
 
 
-@compiled
+@lent
 def _mate_of(b: int, tokens: Ints, wiring: Wiring, free: int, state: Bits) -> int:
     """Return the place of a random block wired to ``b``; -1 when there is none."""
     count = wiring.first[b + 1] - wiring.first[b]
@@ -63,7 +67,7 @@ def _are_wired(a: int, b: int, wiring: Wiring) -> bool:
     return found
 
 
-@compiled
+@lent
 def _bundle(tokens: Ints, i: int, wiring: Wiring, free: int, state: Bits) -> tuple[int, int]:
     """Return a run about place i of blocks mostly wired to their neighbours: (first, length)."""
     most = 2 + below(state, 9)
@@ -79,7 +83,7 @@ def _bundle(tokens: Ints, i: int, wiring: Wiring, free: int, state: Bits) -> tup
     return first, last - first + 1
 
 
-@compiled
+@lent
 def _as_wide(tokens: Ints, start: int, end: int, other: int, length: int, blocks: Blocks) -> int:
     """Return how many blocks from ``start`` on, ``end`` left out, are about as wide as a run."""
     want = 0.0
@@ -96,7 +100,7 @@ def _as_wide(tokens: Ints, start: int, end: int, other: int, length: int, blocks
     return count
 
 
-@compiled
+@lent
 def draw(
     tokens: Ints, extra: Floats, blocks: Blocks, wiring: Wiring, frame: Frame, state: Bits
 ) -> tuple[int, int, int, int]:

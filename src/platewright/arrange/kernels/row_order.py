@@ -12,7 +12,7 @@ from __future__ import annotations
 import numpy as np
 
 from platewright.arrange.arrays import Floats, Ints
-from platewright.foundation.compiled import compiled
+from platewright.foundation.compiled import compiled, lent
 from platewright.foundation.random_bits import below
 
 _DUST = 1e-9
@@ -33,7 +33,7 @@ def length_of(order: Ints, w: Floats, c: Floats) -> float:
     return total
 
 
-@compiled
+@lent
 def _set_left(order: Ints, c: Floats, left: Floats) -> None:
     """Sum for each device its wires to the devices on its left."""
     for k in range(len(order)):
@@ -43,7 +43,7 @@ def _set_left(order: Ints, c: Floats, left: Floats) -> None:
             left[b] += c[order[i], b]
 
 
-@compiled
+@lent
 def _move(order: Ints, i: int, j: int, c: Floats, left: Floats) -> None:
     """Move the device at place i to place j, keeping ``left`` right."""
     b = order[i]
@@ -58,7 +58,7 @@ def _move(order: Ints, i: int, j: int, c: Floats, left: Floats) -> None:
     order[j] = b
 
 
-@compiled
+@lent
 def _best_place(
     order: Ints, i: int, w: Floats, c: Floats, left: Floats, all_of: Floats
 ) -> tuple[float, int]:
@@ -163,7 +163,7 @@ def _half_sums(c: Floats, first: int, count: int) -> Floats:
     return sums
 
 
-@compiled
+@lent
 def _size(s: int) -> int:
     """Return how many devices a set holds."""
     size = 0

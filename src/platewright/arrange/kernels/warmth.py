@@ -9,13 +9,13 @@ from __future__ import annotations
 import numpy as np
 
 from platewright.arrange.arrays import Floats, Placed
-from platewright.foundation.compiled import compiled
+from platewright.foundation.compiled import lent
 
 _OPEN_AT = 10.0  # mm beside it at which a side gives off heat freely
 _FADED = 2.5  # half widths beside a wake's middle: nothing is left of it there
 
 
-@compiled
+@lent
 def _shut(b: int, left: float, right: float, width: Floats, placed: Placed) -> float:
     """Return how many sides of a device, 0 to 2, other blocks of its row shut."""
     x, row = placed.x, placed.row
@@ -30,7 +30,7 @@ def _shut(b: int, left: float, right: float, width: Floats, placed: Placed) -> f
     return 2.0 - (max(0.0, near_left) + max(0.0, near_right)) / _OPEN_AT
 
 
-@compiled
+@lent
 def warmest(hot: Floats, air: Floats, width: Floats, placed: Placed) -> float:
     """Return the rise of the warmest judged housing, K: a mean to the power 16, nearly the most.
 

@@ -13,13 +13,13 @@ from platewright.arrange.kernels.evaluate import (
 from platewright.arrange.kernels.warmth import warmest
 from platewright.arrange.kernels.wishes import wishes_missed
 from platewright.arrange.kernels.zones import zones_again
-from platewright.foundation.compiled import compiled
+from platewright.foundation.compiled import compiled, lent
 
 _DUST = 1e-6  # mm of wire: less is a rounding
 _SAME = 1e-9  # mm that are missing in width: less is a rounding
 
 
-@compiled
+@lent
 def _wires_from(
     tokens: Ints, first: int, last: int, wiring: Wiring, mark: Ints, touched: Ints
 ) -> int:
@@ -38,7 +38,7 @@ def _wires_from(
     return count
 
 
-@compiled
+@lent
 def _price_row(
     tokens: Ints, span: tuple[int, int, int], blocks: Blocks, wiring: Wiring, frame: Frame,
     room: tuple[Placed, RowSums], wires: Ints,

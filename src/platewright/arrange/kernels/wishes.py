@@ -13,10 +13,10 @@ from platewright.arrange.arrays import (
     Ints,
     Placed,
 )
-from platewright.foundation.compiled import compiled
+from platewright.foundation.compiled import lent
 
 
-@compiled
+@lent
 def wishes_missed(tokens: Ints, blocks: Blocks, frame: Frame, placed: Placed, place: Ints) -> int:
     """Count the wishes that the sequence does not obey."""
     if frame.wish.shape[0] == 0:

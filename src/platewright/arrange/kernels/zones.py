@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from platewright.arrange.arrays import Blocks, Ints, Placed
-from platewright.foundation.compiled import compiled, inlined
+from platewright.foundation.compiled import inlined, lent
 
 
 @inlined
@@ -25,7 +25,7 @@ def zone_step(zone: int, closed: int, groups: int) -> tuple[int, int, int, int]:
     return groups, closed, 1, 1
 
 
-@compiled
+@lent
 def zones_between(
     start: float, end: float, row: int, at: tuple[int, int, int], blocks: Blocks, placed: Placed
 ) -> tuple[int, int, int, int]:
@@ -64,7 +64,7 @@ def tell_zones(row: int, zone: int, closed: int, first: int, placed: Placed) -> 
         placed.zone[row, 2] = between
 
 
-@compiled
+@lent
 def _through(
     at: tuple[int, int, int], enter: int, between: int, leave: int
 ) -> tuple[int, int, int]:
@@ -92,7 +92,7 @@ def _through(
     return again, both, closed
 
 
-@compiled
+@lent
 def zones_again(zone: Ints) -> int:
     """Count the voltage groups that start again in a later row, rows from the top down.
 

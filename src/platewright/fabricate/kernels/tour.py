@@ -12,7 +12,7 @@ from __future__ import annotations
 import numpy as np
 from numpy.typing import NDArray
 
-from platewright.foundation.compiled import compiled
+from platewright.foundation.compiled import compiled, lent
 from platewright.foundation.random_bits import Bits, below, share
 
 Ints = NDArray[np.int64]
@@ -25,7 +25,7 @@ WARMTH = 0.1  # share of the mean edge by which a tour may get longer, at first
 EPS = 1e-7  # a gain smaller than this is rounding
 
 
-@compiled
+@lent
 def _flip(tour: Ints, pos: Ints, i: int, j: int) -> None:
     """Turn the stretch from position i on to j round, or the rest instead where that is shorter.
 
@@ -54,7 +54,7 @@ def _flip(tour: Ints, pos: Ints, i: int, j: int) -> None:
             j = n - 1
 
 
-@compiled
+@lent
 def _beside(tour: Ints, pos: Ints, city: int, forward: bool) -> int:
     """Return the next place of the tour, or the one before."""
     n = tour.size
@@ -62,7 +62,7 @@ def _beside(tour: Ints, pos: Ints, city: int, forward: bool) -> int:
     return tour[at - n] if at >= n else tour[at]
 
 
-@compiled
+@lent
 def _exchange(tour: Ints, pos: Ints, t1: int, t2: int, p: int) -> None:
     """Turn round what lies from t2 on to p, seen from t1: t1 comes beside p."""
     if _beside(tour, pos, t1, True) == t2:
@@ -71,7 +71,7 @@ def _exchange(tour: Ints, pos: Ints, t1: int, t2: int, p: int) -> None:
         _flip(tour, pos, pos[p], pos[t2])
 
 
-@compiled
+@lent
 def _within(pos: Ints, a: int, b: int, c: int, forward: bool) -> bool:
     """Tell whether b is met on the way from a to c."""
     i, j, k = pos[a], pos[b], pos[c]
@@ -80,7 +80,7 @@ def _within(pos: Ints, a: int, b: int, c: int, forward: bool) -> bool:
     return i <= j <= k if i <= k else j >= i or j <= k
 
 
-@compiled
+@lent
 def _best_from(tour: Ints, pos: Ints, d: Floats, near: Ints, t1: int, best: Ints) -> float:
     """Look for the exchange of two or three edges, one of them beside t1, that gains most.
 
@@ -119,7 +119,7 @@ def _best_from(tour: Ints, pos: Ints, d: Floats, near: Ints, t1: int, best: Ints
     return gained if gained > EPS else 0.0
 
 
-@compiled
+@lent
 def _close(
     tour: Ints, pos: Ints, d: Floats, t: tuple[int, int, int, int, int], g3: float, gained: float,
     forward: bool, turns: bool, best: Ints,
@@ -150,7 +150,7 @@ def _close(
     return gained
 
 
-@compiled
+@lent
 def _carry_out(tour: Ints, pos: Ints, best: Ints) -> None:
     """Make the exchange that was found."""
     kind, t1, t2, t3, t4, t5, t6 = best
@@ -192,7 +192,7 @@ def _settle(tour: Ints, pos: Ints, d: Floats, near: Ints, queue: Ints, waiting: 
     return total
 
 
-@compiled
+@lent
 def _wait(queue: Ints, waiting: Ints, city: int) -> None:
     """Put a place into the ring, unless it waits there already."""
     n = waiting.size
@@ -203,7 +203,7 @@ def _wait(queue: Ints, waiting: Ints, city: int) -> None:
         queue[n + 1] += 1
 
 
-@compiled
+@lent
 def _kick(
     tour: Ints, pos: Ints, d: Floats, state: Bits, spare: Ints, queue: Ints, waiting: Ints
 ) -> float:  # fmt: skip
