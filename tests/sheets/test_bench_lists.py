@@ -48,13 +48,27 @@ METRIC_BY_NATURE = (
     r"100 mm",  # the ruler that proves the print is of both systems
     r"⌀[0-9.]+ mm",  # a metric drill stays one
     r"M\d\S*( [0-9]+ mm)?",  # so does a metric screw
-    r"blade 150 mm",
     r"^[0-9]+ mm$",  # its length, in a column
+    r"[0-9]+ m, [0-9]+ W/m²",  # height above sea level, as altitude_m asks for it
 )
 
 
 @pytest.mark.parametrize(
-    "name", ["traveler", "template", "fasteners", "purchase", "cuts", "fixings"]
+    "name",
+    [
+        "traveler",
+        "template",
+        "fasteners",
+        "purchase",
+        "cuts",
+        "fixings",
+        "torques",
+        "heat",
+        "layout",
+        "elevation",
+        "holes",
+        "door",
+    ],
 )
 def test_a_job_in_inches_prints_its_lengths_in_inches(panel, name):
     """A builder with an inch tape meets mm only where a thing is metric by nature."""

@@ -123,6 +123,10 @@ def test_off_cuts_come_first_and_what_is_left_bears_its_label(panel, findings):
     assert f"{new.stock}: 1 new bar, at least 0 would be needed, gap 1: not proven; 1" in told
     assert "off-cut from the store" in told
     assert any(word.endswith(": EX-1") for word in words)
+    narrow = bar_picture(panel, dataclasses.replace(new, rest_label="EX-1"), "bar 1", 15 / new.rest)
+    told = [p.text for p in narrow if isinstance(p, Text)]
+    assert "EX-1" in told  # 15 mm of grey: the label alone
+    assert not any(word.startswith("left") for word in told)
     table = listings()["offcuts"].make(cut, findings)
     assert table.rows == (("A9", "rail TH35-7.5", 700.0), ("EX-1", new.stock, new.rest))
 

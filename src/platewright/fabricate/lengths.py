@@ -22,6 +22,13 @@ def with_unit(length: Mm, unit: DisplayUnit) -> str:
     return f"{said(length, unit)} {unit.value}"
 
 
+def whole_length(length: Mm, unit: DisplayUnit) -> str:
+    """Return a length that is known about, or of a tool: whole mm, inches to 0.1 at most."""
+    if unit is DisplayUnit.INCH:
+        return f"{round(length / MM_PER_INCH, 1):g} {unit.value}"
+    return f"{length:.0f} {unit.value}"
+
+
 def unit_name(unit: DisplayUnit) -> str:
     """Return a unit as a word that can't be read as another: "in" is one of those."""
     return "inches" if unit is DisplayUnit.INCH else unit.value

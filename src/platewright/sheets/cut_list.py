@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
+from itertools import islice
 from typing import Final
 
 from platewright.drawing.lettering import text_width
@@ -250,11 +251,11 @@ def bar_picture(panel: Panel, bar: Bar, called: str, scale: float) -> Iterator[P
         ends.append(x + piece.length)
     yield from _above(outside)
     yield from _ends(ends, scale, unit, lost)
-    rest = f"left {_rest_words(bar, unit)}" + (f": {bar.rest_label}" if bar.rest_label else "")
+    left_over = f"left {_rest_words(bar, unit)}"
+    rests = (f"{left_over}: {bar.rest_label}", bar.rest_label) if bar.rest_label else (left_over,)
     room = Box((lost + ends[-1]) * scale if ends else 0.0, 0, bar.length * scale, BAR_HEIGHT)
-    text = _inside(rest, room)
-    if text is not None:
-        yield text
+    found = (text for words in rests if (text := _inside(words, room)) is not None)
+    yield from islice(found, 1)
 
 
 def lost_to_slot(bar: Bar) -> Mm:

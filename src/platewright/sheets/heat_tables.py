@@ -6,7 +6,9 @@ from collections.abc import Sequence
 from typing import Final
 
 from platewright.drawing.numbers import short
+from platewright.drawing.table import length_text
 from platewright.drawing.table_print import PrintRow, PrintTable
+from platewright.fabricate.lengths import whole_length
 from platewright.foundation.tag_order import tag_order
 from platewright.foundation.units import DegC, Mm
 from platewright.heat.conditions import conditions_of, fan_flow
@@ -14,6 +16,7 @@ from platewright.heat.gap_need import Body, gap_needed, sensitivities
 from platewright.heat.level import LEAST_BAND
 from platewright.heat.measures import measures
 from platewright.model.heat import Banded, DeviceHeat, Facing, Level, Needs, PanelHeat
+from platewright.model.job import DisplayUnit
 from platewright.model.panel import Panel
 from platewright.sheets.heat_variants import Variant, least_margin
 from platewright.tables.heat_practice import taken
@@ -225,7 +228,7 @@ def _device(one: DeviceHeat) -> tuple[str, ...]:
     )
 
 
-def facings(heat: PanelHeat) -> PrintTable:
+def facings(heat: PanelHeat, unit: DisplayUnit) -> PrintTable:
     """Return the pairs of a warm device and what faces it with the least to spare; every duct."""
     ordered = sorted(heat.facings, key=lambda f: (f.limit - f.temperature.value, f.tag, f.side))
     hottest = list(heat.ducts.values())
@@ -234,18 +237,19 @@ def facings(heat: PanelHeat) -> PrintTable:
         heads=("Device", "Side", "To", "Apart", "Needed", "Warmest point", "Limit"),
         to_right=(False, False, False, True, True, True, True),
         wraps=(False,) * 7,
-        rows=tuple(PrintRow(cells=_facing(one)) for one in told),
+        rows=tuple(PrintRow(cells=_facing(one, unit)) for one in told),
     )
 
 
-def _facing(one: Facing) -> tuple[str, ...]:
+def _facing(one: Facing, unit: DisplayUnit) -> tuple[str, ...]:
     needed = "none is enough" if one.needed is None else "no gap"
     if one.needed:
-        needed = f"{one.needed:.0f} ± {one.needed_band:.0f} mm"
+        needed, band = whole_length(one.needed, unit), whole_length(one.needed_band, unit)
+        needed = f"{needed.removesuffix(f' {unit.value}')} ± {band}"
     kind = f"duct {one.other}" if one.other_is_duct else one.other
     star = "" if one.limit_is_stated else " assumed"
     return (
-        one.tag, one.side, kind, f"{one.distance:.0f} mm", needed,
+        one.tag, one.side, kind, whole_length(one.distance, unit), needed,
         f"{banded(one.temperature)} °C", f"{one.limit:.0f} °C{star}",
     )  # fmt: skip
 
@@ -260,28 +264,33 @@ def gap_moves(panel: Panel, heat: PanelHeat) -> tuple[str, PrintTable] | None:
     ]
     if not open_sides:
         return None
+    unit = panel.job.settings.units
     one = max(open_sides, key=lambda device: (device.loss, device.tag))
     part, conditions = panel.job.part_of(one.tag), conditions_of(panel.job)
     body = Body.of(part, one.loss)
     air, limit = conditions.wanted, conditions.duct_limit
     gap = gap_needed(body, "left", air=air, limit=limit)
-    rows = [(f"As stated: {one.loss:g} W in {air:g} °C air, duct at most {limit:g} °C", _gap(gap))]
-    rows += [(s.what, _gap(s.gap)) for s in sensitivities(body, air=air, limit=limit)]
+    rows = [
+        (f"As stated: {one.loss:g} W in {air:g} °C air, duct at most {limit:g} °C", _gap(gap, unit))
+    ]
+    rows += [(s.what, _gap(s.gap, unit)) for s in sensitivities(body, air=air, limit=limit)]
     return one.tag, table(("One thing changed at a time", "Gap ± 25 %"), [*rows])
 
 
-def _gap(gap: Mm | None) -> str:
-    return "none is enough" if gap is None else f"{gap:.0f} mm"
+def _gap(gap: Mm | None, unit: DisplayUnit) -> str:
+    return "none is enough" if gap is None else whole_length(gap, unit)
 
 
 def inputs(panel: Panel, heat: PanelHeat) -> PrintTable:
     """Return what the job states."""
     settings, c = panel.job.settings, conditions_of(panel.job)
     box, air, losses = settings.enclosure, settings.air, heat.losses
+    sides = (box.width, box.height, box.depth)
+    size = " × ".join(length_text(side, settings.units) for side in sides)
     rows: list[tuple[str, ...]] = [
         (
             "Enclosure",
-            f"{box.width:g} × {box.height:g} × {box.depth:g} mm, {c.finish.name}, {c.placement.placement}",
+            f"{size} {settings.units.value}, {c.finish.name}, {c.placement.placement}",
         ),
         ("Air outside, wanted inside", f"{c.outside:g} °C, {c.wanted:g} °C"),
         ("Height above sea level, sun", f"{air.altitude:g} m, {air.sun:g} W/m²"),

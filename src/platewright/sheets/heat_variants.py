@@ -6,6 +6,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass, replace
 from typing import Final
 
+from platewright.fabricate.lengths import whole_length
 from platewright.foundation.units import DegC, Kelvin
 from platewright.heat.conditions import Conditions, conditions_of
 from platewright.heat.level import level_of, needs_of
@@ -78,7 +79,7 @@ def _changes(job: Job, heat: PanelHeat) -> Iterator[tuple[str, Job]]:
     deeper = replace(
         enclosure, depth=enclosure.depth + DEEPER, door_inside=enclosure.door_inside + DEEPER
     )
-    yield f"enclosure {DEEPER:g} mm deeper", _with_box(job, deeper)
+    yield f"enclosure {whole_length(DEEPER, job.settings.units)} deeper", _with_box(job, deeper)
     fan = needs_of(conditions_of(job), heat.losses.total).fan
     if fan and not job.settings.air.fan:
         size = FAN_STEP * -(-fan // FAN_STEP)

@@ -8,6 +8,7 @@ from typing import Final
 from platewright.drawing.table import Cell, Column, Quantity, Table
 from platewright.drawing.table_print import PrintRow, PrintTable
 from platewright.fabricate.access import driver_for, standing
+from platewright.fabricate.lengths import whole_length
 from platewright.fabricate.torques import tightening
 from platewright.foundation.sources import Standing as Grade
 from platewright.foundation.tag_order import tag_order
@@ -159,7 +160,7 @@ def _driver_words(panel: Panel, tag: str, holes: list[Hole]) -> str:
     slim = min(driver.blade for driver in found) < tool("blade diameter")
     if longest <= tool("usual blade") and not slim:
         return ""
-    return f", {'slim ' if slim else ''}blade {longest:.0f} mm"
+    return f", {'slim ' if slim else ''}blade {whole_length(longest, job.settings.units)}"
 
 
 def _terminals(panel: Panel) -> Iterator[tuple[Cell, ...]]:
