@@ -10,7 +10,7 @@ from defusedxml import ElementTree
 from pypdf import PdfReader
 
 from platewright.drawing.table import file_heads
-from platewright.sheets.documents import documents
+from platewright.sheets.documents import document, documents
 from platewright.sheets.registry import listings, sheets
 
 
@@ -45,6 +45,20 @@ def test_the_package_holds_all_pages(files):
 
 def test_the_same_panel_gives_the_same_bytes(panel, findings, files):
     assert documents(panel, findings) == files
+
+
+def test_a_file_made_alone_is_the_one_among_all(panel, findings, files):
+    pages = sum(name.startswith("holes-") and name.endswith(".svg") for name in files)
+    for name in ("package.pdf", "holes.pdf", "layout-1.svg", f"holes-{pages}.svg", "layout.dxf"):
+        assert document(panel, findings, name) == files[name], name
+    for name in (
+        f"holes-{pages + 1}.svg",
+        "holes-0.svg",
+        "holes-01.svg",
+        "holes.svg",
+        "none-1.svg",
+    ):
+        assert document(panel, findings, name) is None, name
 
 
 def test_csv_and_xlsx_say_the_same(panel, findings, files):

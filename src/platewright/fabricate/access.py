@@ -9,6 +9,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 from dataclasses import dataclass
+from functools import cache
 from typing import TypeAlias
 
 from platewright.fabricate.lengths import room_words, said, with_unit
@@ -100,11 +101,13 @@ def meets_drill(
     return _met(centre, _drill_rings(drill, thickness), standing, unit)
 
 
+@cache
 def drill_room(drill: Mm, *, thickness: Mm, height: Mm) -> Mm:
     """Return how far a hole must be from something this high to be drilled beside it."""
     return max(radius for radius, above, _ in _drill_rings(drill, thickness) if height > above)
 
 
+@cache
 def driver_room(height: Mm) -> Mm:
     """Return how far a screw must be from something this high for the slimmest, longest blade."""
     driver = Driver(blade=tool("slim blade"), length=tool("longest blade"))

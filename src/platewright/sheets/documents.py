@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from datetime import date
 from typing import Final
 
@@ -15,6 +16,7 @@ from platewright.sheets.layout import plate_at_scale
 from platewright.sheets.page import in_package
 from platewright.sheets.registry import Findings, listings, sheets
 
+PACKAGE: Final = "package.pdf"
 NO_DATE: Final = date(2000, 1, 1)  # stands in file properties where the job states none
 
 
@@ -36,42 +38,55 @@ def documents(panel: Panel, findings: Findings) -> dict[str, bytes]:
 def document(panel: Panel, findings: Findings, name: str) -> bytes | None:
     """Return one of the ``documents`` alone; ``None``: there is none of this name."""
     stem, _, kind = name.rpartition(".")
+    sheet, _, number = stem.rpartition("-")
     if kind == "pdf" and stem in sheets():
-        from platewright.drawing.pdf import write_pdf  # noqa: PLC0415  (slow to load)
+        return _pdf(panel, stem, sheets()[stem].draw(panel, findings))
+    if kind == "svg" and sheet in sheets():
+        from platewright.drawing.svg import write_svg  # noqa: PLC0415  (slow to load)
 
-        job, sheet = panel.job.settings.job, sheets()[stem]
-        title = f"{job.title}: {sheet.title}"
-        return write_pdf(sheet.draw(panel, findings), title=title, author=job.owner)
+        pages = dict(enumerate(sheets()[sheet].draw(panel, findings), start=1))
+        return next((write_svg(p) for n, p in pages.items() if str(n) == number), None)
+    if name == PACKAGE:
+        drawn = [sheet.draw(panel, findings) for sheet in sheets().values()]
+        return _package(panel, [picture for pictures in drawn for picture in pictures])
     if kind in ("csv", "xlsx") and stem in listings():
         return _lists(panel, findings, only=stem)[name]
     if name == "layout.dxf":
         return _dxf(panel)
     if stem == HEAT_PICTURE:
         return heat_files(panel, heat_of(panel), only=f".{kind}").get(name)
-    if name == "package.pdf" or (kind == "svg" and stem.rpartition("-")[0] in sheets()):
-        return _printed(panel, findings).get(name)
     return programs(panel, findings).get(name)
 
 
 def _printed(panel: Panel, findings: Findings) -> dict[str, bytes]:
-    from platewright.drawing.pdf import write_pdf  # noqa: PLC0415  (slow to load)
-    from platewright.drawing.svg import write_svg  # noqa: PLC0415
+    from platewright.drawing.svg import write_svg  # noqa: PLC0415  (slow to load)
 
-    job = panel.job.settings.job
     files: dict[str, bytes] = {}
     package: list[Picture] = []
     for name, sheet in sheets().items():
         pictures = sheet.draw(panel, findings)
         package += pictures
-        title = f"{job.title}: {sheet.title}"
-        files[f"{name}.pdf"] = write_pdf(pictures, title=title, author=job.owner)
+        files[f"{name}.pdf"] = _pdf(panel, name, pictures)
         for number, picture in enumerate(pictures, start=1):
             files[f"{name}-{number}.svg"] = write_svg(picture)
-    package = [
-        in_package(picture, number, len(package)) for number, picture in enumerate(package, start=1)
-    ]
-    files["package.pdf"] = write_pdf(package, title=job.title, author=job.owner)
+    files[PACKAGE] = _package(panel, package)
     return files
+
+
+def _pdf(panel: Panel, name: str, pictures: Sequence[Picture]) -> bytes:
+    from platewright.drawing.pdf import write_pdf  # noqa: PLC0415  (slow to load)
+
+    job = panel.job.settings.job
+    return write_pdf(pictures, title=f"{job.title}: {sheets()[name].title}", author=job.owner)
+
+
+def _package(panel: Panel, pictures: Sequence[Picture]) -> bytes:
+    """Return all sheets as one file, their pages numbered through."""
+    from platewright.drawing.pdf import write_pdf  # noqa: PLC0415  (slow to load)
+
+    job = panel.job.settings.job
+    numbered = [in_package(one, n, len(pictures)) for n, one in enumerate(pictures, start=1)]
+    return write_pdf(numbered, title=job.title, author=job.owner)
 
 
 def _lists(panel: Panel, findings: Findings, only: str = "") -> dict[str, bytes]:

@@ -6,6 +6,7 @@ One that lay there before keeps its ends where it can (``rails_stay``).
 from __future__ import annotations
 
 import math
+from collections import Counter
 from dataclasses import replace
 from typing import Final
 
@@ -29,24 +30,28 @@ def shortened(job: Job, before: Layout, layout: Layout) -> Layout:
     ``before``: the drilled plate, by whose holes the new ones are counted.
     """
     layout = as_they_were(job, before, layout)
+    asked: Counter[str] | None = None  # of the layout as it is now: placing holes takes its time
     for tag in sorted(layout.rails, key=tag_order):
         rail = layout.rails[tag]
         if rail in before.rails.values() or rail.run is not Run.ACROSS:
             continue
-        holes = _holes_of(job, before, layout, tag)
-        if holes <= _SCREWS:
+        asked = _asked(job, before, layout) if asked is None else asked
+        if asked[tag] <= _SCREWS:
             continue
         short = _cut(job, layout, rail)
+        if short == rail:
+            continue
         tried = replace(layout, rails={**layout.rails, tag: short})
-        if short != rail and _holes_of(job, before, tried, tag) < holes:
-            layout = tried
+        then = _asked(job, before, tried)
+        if then[tag] < asked[tag]:
+            layout, asked = tried, then
     return layout
 
 
-def _holes_of(job: Job, before: Layout, layout: Layout, rail: str) -> int:
-    """Return how many holes a rail asks for beside those that are there."""
+def _asked(job: Job, before: Layout, layout: Layout) -> Counter[str]:
+    """Return how many holes each thing asks for beside those that are there."""
     after = place_holes(job, replace(layout, holes=before.holes))
-    return sum(h.holds == rail and tag not in before.holes for tag, h in after.holes.items())
+    return Counter(hole.holds for tag, hole in after.holes.items() if tag not in before.holes)
 
 
 def _cut(job: Job, layout: Layout, rail: Rail) -> Rail:

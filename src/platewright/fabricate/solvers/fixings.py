@@ -21,7 +21,7 @@ from platewright.fabricate.slots import ON_THE_SPOT, OWN_OFF, Slots, slots_of
 from platewright.fabricate.solvers.spots import Span, Spot, Sunk, choose_spots, excess
 from platewright.fabricate.stretches import Stretch
 from platewright.foundation.units import UM_PER_MM, Kg, Mm
-from platewright.model.geometry import Box, Point
+from platewright.model.geometry import TOUCH, Box, Point
 from platewright.model.job import Job, Plate
 from platewright.model.layout import Duct, Hole, Layout, Rail, Run
 from platewright.model.part import Mount
@@ -232,23 +232,35 @@ def _free_spots(
     box, head = strip.box, strip.by.head
     rooms = [(hole.centre, apart * max(drill, hole.drill)) for hole in holes]
     rooms += [(fixing.centre, fixing.keep_out / 2 + head) for fixing in plate.fixing_holes]
-    near = [(centre, room) for centre, room in rooms if box.distance_to(centre) < room]
+    near = [(centre.x, centre.y, room) for centre, room in rooms if box.distance_to(centre) < room]
     regions = [r.box for r in plate.keep_outs if min(r.box.overlap(box)) > -head]
     for at in raster:
-        bare = strip.lacks_slot(at)
-        for line in range(len(strip.lines)):
-            spot = Spot(at=_um(at), line=line if len(strip.lines) > 1 else None, bare=bare)
-            point = _point(strip, spot)
+        bare, whole = strip.lacks_slot(at), _um(at)
+        for line, off in enumerate(strip.lines):
+            point = strip.point(whole / UM_PER_MM, off)
+            x, y = point.x, point.y
             if (
                 sides.contains(point)
-                and all(_distance(point, centre) >= room for centre, room in near)
+                and all(hypot(x - there, y - above) >= room for there, above, room in near)
                 and all(region.distance_to(point) >= head for region in regions)
             ):
-                yield spot
+                yield Spot(at=whole, line=line if len(strip.lines) > 1 else None, bare=bare)
 
 
 def _is_barred(point: Point, off: Sequence[KeptOff]) -> bool:
-    return any(one.bars(point) for one in off)
+    """Tell whether a point comes too near one of these: asked of every spot, so most are passed."""
+    x, y = point.x, point.y
+    for one in off:
+        box, room = one.box, one.room + TOUCH
+        if (
+            box.left - x < room
+            and x - box.right < room
+            and box.bottom - y < room
+            and y - box.top < room
+            and one.bars(point)
+        ):
+            return True
+    return False
 
 
 def _clears_plate(point: Point, strip: Strip, plate: Plate) -> bool:
