@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import os
 import re
+import shutil
 import signal
 import sys
 import threading
@@ -54,6 +55,24 @@ def test_gap_stands_beside_what_moves_it(capsys: pytest.CaptureFixture[str]) -> 
         moved, change = re.search(r"(\d+) mm +([+-]\d+) mm", line).groups()
         assert abs(int(moved) - gap - int(change)) <= 1
     assert "assumed: 0.25 W/K" in text
+
+
+def test_a_job_in_inches_is_told_its_gaps_in_inches(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    folder = tmp_path / "inch"
+    shutil.copytree(Path(JOB).parent / "bottle-rinser", folder)
+    job = folder / "job.toml"
+    text = job.read_text(encoding="utf-8")
+    job.write_text(text.replace('units = "mm"', 'units = "in"'), encoding="utf-8")
+    assert run(["heat", str(Path(JOB).parent / "bottle-rinser"), "--device=-T1"]) == 0
+    metric = capsys.readouterr().out
+    assert run(["heat", str(folder), "--device=-T1"]) == 0
+    inch = capsys.readouterr().out
+    assert " mm" not in inch
+    mm = float(re.search(r"Beside it (\d+) mm in air of 40 °C", metric).group(1))
+    inches = float(re.search(r"Beside it ([\d.]+) in in air of 40 °C", inch).group(1))
+    assert inches == pytest.approx(mm / 25.4, abs=0.08)
 
 
 def test_deep_check_is_told_beside_the_fast_model(capsys: pytest.CaptureFixture[str]) -> None:

@@ -13,6 +13,7 @@ from platewright.heat.gap_table import GapTable, gap_table
 from platewright.heat.level import needs_of
 from platewright.heat.panel_heat import heat_of
 from platewright.model.heat import Needs, PanelHeat
+from platewright.model.job import DisplayUnit
 
 
 @dataclass(frozen=True, slots=True)
@@ -23,6 +24,7 @@ class HeatOfFolder:
     needs: Needs
     table: GapTable | None
     notes: tuple[str, ...]
+    unit: DisplayUnit
 
 
 def heat_folder(folder: Path, device: str) -> HeatOfFolder:
@@ -49,4 +51,4 @@ def heat_folder(folder: Path, device: str) -> HeatOfFolder:
             raise InputErrors([fault]) from None
     panel = heat_of(panel_of(read.job, read.layout))
     needs = needs_of(conditions_of(read.job), panel.losses.total)
-    return HeatOfFolder(panel, needs, table, read.notes)
+    return HeatOfFolder(panel, needs, table, read.notes, read.job.settings.units)

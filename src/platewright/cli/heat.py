@@ -7,11 +7,13 @@ from argparse import Namespace
 from collections.abc import Iterator
 
 from platewright.cli.words import SAFETY
+from platewright.fabricate.lengths import whole_length
 from platewright.foundation.units import DegC, Mm
 from platewright.heat.deep_panel import DeepAnswer, rows_apart
 from platewright.heat.gap_table import GapTable
 from platewright.heat.measures import measures
 from platewright.model.heat import Banded, Needs, PanelHeat
+from platewright.model.job import DisplayUnit
 from platewright.tables.deep_validation import ValidationRow
 from platewright.tables.heat_practice import taken
 
@@ -32,7 +34,8 @@ def heat(args: Namespace) -> int:
     found = heat_folder(args.job, args.device)
     for note in found.notes:
         print(f"note: {note}", file=sys.stderr)
-    lines = _panel(found.panel, found.needs) if found.table is None else _table(found.table)
+    table, unit = found.table, found.unit
+    lines = _panel(found.panel, found.needs, unit) if table is None else _table(table, unit)
     for line in lines:
         print(line)
     print("A simple model is not a type test. Losses are its weakest input.")
@@ -107,7 +110,7 @@ def _banded(value: Banded) -> str:
     return f"{value.value:.0f} ± {value.band:.0f} °C"
 
 
-def _panel(panel: PanelHeat, needs: Needs) -> Iterator[str]:
+def _panel(panel: PanelHeat, needs: Needs, unit: DisplayUnit) -> Iterator[str]:
     level = panel.level
     yield f"Heat inside: {panel.losses.total:.0f} W, outside air {level.outside:g} °C"
     yield f"  {panel.losses.parts}"
@@ -133,45 +136,50 @@ def _panel(panel: PanelHeat, needs: Needs) -> Iterator[str]:
     if panel.devices:
         yield f"{'in all':10} {panel.losses.total:8.1f}"
     yield "What would hold the air wanted inside, each by itself:"
-    yield from (f"  {what:32} {size}" for what, size in measures(needs))
+    yield from (f"  {what:32} {size}" for what, size in measures(needs, unit))
     for text in panel.assumed:
         yield f"assumed: {text}"
     for text in panel.cautions:
         yield f"mind: {text}"
 
 
-def _told(gap: Mm | None) -> str:
-    return "none will do" if gap is None else f"{gap:.0f} mm"
+def _told(gap: Mm | None, unit: DisplayUnit) -> str:
+    return "none will do" if gap is None else whole_length(gap, unit)
 
 
-def _table(table: GapTable) -> Iterator[str]:
+def _table(table: GapTable, unit: DisplayUnit) -> Iterator[str]:
     yield (
         f"{table.tag}: {table.loss:g} W, {table.plate_conduction:g} W/K into the plate; duct at most "
         f"{table.duct_limit:g} °C, neighbour at most {table.neighbour_limit:g} °C"
     )
     yield "Hottest point of a duct beside it, °C, by gap and air inside:"
     airs: tuple[DegC, ...] = table.airs
-    yield f"{'gap, mm':>8} " + " ".join(f"{f'air {air:g}':>8}" for air in airs)
+    yield f"{f'gap, {unit.value}':>8} " + " ".join(f"{f'air {air:g}':>8}" for air in airs)
     for row in table.rows:
-        yield f"{row.gap:8g} " + " ".join(f"{wall:8.0f}" for wall in row.walls)
+        yield f"{whole_length(row.gap, unit).split()[0]:>8} " + " ".join(
+            f"{wall:8.0f}" for wall in row.walls
+        )
     yield "Smallest gap, ± 25 %:"
     for need in table.needs:
         yield (
-            f"  {need.side:7} in air of {need.air:g} °C: duct {_told(need.duct)}, "
-            f"neighbour {_told(need.neighbour)}"
+            f"  {need.side:7} in air of {need.air:g} °C: duct {_told(need.duct, unit)}, "
+            f"neighbour {_told(need.neighbour, unit)}"
         )
-    yield from _moves(table)
+    yield from _moves(table, unit)
     for note in table.notes:
         yield f"mind: {note}"
 
 
-def _moves(table: GapTable) -> Iterator[str]:
+def _moves(table: GapTable, unit: DisplayUnit) -> Iterator[str]:
     """Yield the gap to a duct beside it, and beside it what moves it: more than the method does."""
     air = table.airs[len(table.airs) // 2]
     gap = next(need.duct for need in table.needs if need.side == "left" and need.air == air)
     yield (
-        f"Beside it {_told(gap)} in air of {air:g} °C. What moves that, one thing changed at a time:"
+        f"Beside it {_told(gap, unit)} in air of {air:g} °C. What moves that, one thing changed at a time:"
     )
     for one in table.sensitivities:
-        change = f"{one.gap - gap:+.0f} mm" if gap is not None and one.gap is not None else ""
-        yield f"  {one.what:32} {_told(one.gap):>12} {change:>8}"
+        change = ""
+        if gap is not None and one.gap is not None:
+            sign = "-" if one.gap < gap else "+"
+            change = f"{sign}{whole_length(abs(one.gap - gap), unit)}"
+        yield f"  {one.what:32} {_told(one.gap, unit):>12} {change:>8}"

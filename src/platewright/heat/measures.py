@@ -4,14 +4,16 @@ from __future__ import annotations
 
 from typing import Final
 
+from platewright.foundation.units import MM_PER_INCH, Mm
 from platewright.model.heat import Needs
+from platewright.model.job import DisplayUnit
 
 UNNEEDED: Final = "not needed"
 IN_VAIN: Final = "none can: outside air is too warm"
 TOO_LARGE: Final = "none up to 2.5 times its width and height"
 
 
-def ways(needs: Needs) -> list[str]:
+def ways(needs: Needs, unit: DisplayUnit) -> list[str]:
     """Return the measures that would do, as words of a sentence."""
     found = []
     if needs.fan:
@@ -21,14 +23,14 @@ def ways(needs: Needs) -> list[str]:
     if needs.cooling:
         found.append(f"a cooling unit of {needs.cooling:.0f} W")
     if needs.larger:
-        found.append(f"an enclosure of {_size(needs.larger)}")
+        found.append(f"an enclosure of {_size(needs.larger, unit)}")
     return [*found, "less loss"]
 
 
-def measures(needs: Needs) -> list[tuple[str, str]]:
+def measures(needs: Needs, unit: DisplayUnit) -> list[tuple[str, str]]:
     """Return each measure with its size, or why there is none."""
     is_cool = needs.cooling == 0.0
-    larger = _size(needs.larger) if needs.larger else UNNEEDED if is_cool else TOO_LARGE
+    larger = _size(needs.larger, unit) if needs.larger else UNNEEDED if is_cool else TOO_LARGE
     return [
         ("Filter fan, blowing freely", _told(needs.fan, "{:.0f} m³/h", IN_VAIN)),
         ("Air-to-air exchanger", _told(needs.exchanger, "{:.1f} W/K", IN_VAIN)),
@@ -47,5 +49,8 @@ def _told(size: float | None, words: str, none: str) -> str:
     return none if size is None else words.format(size) if size else UNNEEDED
 
 
-def _size(size: tuple[float, float, float]) -> str:
-    return "{:.0f} × {:.0f} × {:.0f} mm".format(*size)
+def _size(size: tuple[Mm, Mm, Mm], unit: DisplayUnit) -> str:
+    """Return a size in the job's unit: whole mm, or inches to 0.1."""
+    if unit is DisplayUnit.INCH:
+        return " × ".join(f"{side / MM_PER_INCH:.1f}" for side in size) + f" {unit.value}"
+    return " × ".join(f"{side:.0f}" for side in size) + f" {unit.value}"

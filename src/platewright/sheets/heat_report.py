@@ -111,7 +111,7 @@ def _answer(pager: Pager, panel: Panel, heat: PanelHeat) -> None:
     pager.table(tables.methods(heat.level))
     pager.table(tables.margins(heat))
     needs = needs_of(conditions_of(panel.job), heat.losses.total)
-    pager.table(tables.cures(heat, needs))
+    pager.table(tables.cures(heat, needs, panel.job.settings.units))
 
 
 def _pictures(pager: Pager, panel: Panel, heat: PanelHeat) -> None:

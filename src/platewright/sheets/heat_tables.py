@@ -180,10 +180,10 @@ def _kelvin(value: float | None) -> str:
     return "–" if value is None else f"{value:+.0f} K"
 
 
-def cures(heat: PanelHeat, needs: Needs) -> PrintTable:
+def cures(heat: PanelHeat, needs: Needs, unit: DisplayUnit) -> PrintTable:
     """Return what would hold the air wanted inside, each measure by itself."""
     level = heat.level
-    rows: list[tuple[str, ...]] = [*measures(needs)]
+    rows: list[tuple[str, ...]] = [*measures(needs, unit)]
     if needs.dew_point is not None:
         wet = "stays dry" if level.wanted > needs.dew_point else "water will form on what is colder"
         rows.append(("Dew point of the outside air", f"{needs.dew_point:.1f} °C: {wet}"))

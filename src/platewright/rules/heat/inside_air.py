@@ -19,6 +19,7 @@ from platewright.model.panel import Panel
 from platewright.rules.judge import Limit, at_most_banded, undecided
 from platewright.rules.one_cause import Folded, folded
 from platewright.rules.registry import rule
+from platewright.rules.wording import unit_of_words
 from platewright.tables.heat_practice import practice_source
 
 SUBJECT: Final = "enclosure"
@@ -115,7 +116,7 @@ def _cure(panel: Panel, heat: PanelHeat, wanted: DegC | None = None) -> str:
     if wanted is not None:
         conditions = replace(conditions, wanted=wanted)
     needs = needs_of(conditions, heat.losses.total)
-    text = "Any one of: " + ", ".join(ways(needs))
+    text = "Any one of: " + ", ".join(ways(needs, unit_of_words()))
     unstated = [
         name
         for name, value in (
