@@ -349,7 +349,7 @@ def test_millimetres_read_as_inches_refuse_the_list(tmp_path: Path) -> None:
         _import(tmp_path, BREAKERS, "Tag", "Part", "Width (in)", "Height (in)", "Depth (in)")
     (fault,) = told.value.faults
     assert "5 times as deep as the enclosure" in fault.problem
-    assert "millimetres, call the column Depth (mm)" in fault.cure.replace("columns", "column")
+    assert "millimetres, call the columns Width (mm), Height (mm), Depth (mm)" in fault.cure
     assert not (tmp_path / "job").exists()
 
 

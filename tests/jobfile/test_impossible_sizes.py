@@ -154,6 +154,25 @@ def test_one_part_in_inches(
     assert fault.cure.startswith("If these are inches, write the unit in the cells: ")
 
 
+def test_only_the_heights_in_inches_are_one_fault(rinser: Path) -> None:
+    _change_parts(rinser, _part_in_inches("*", "height_mm", blank=("hole_pattern_height_mm",)))
+    body, fault = _faults(rinser)
+    assert (body.row, body.field, body.value) == (2, "height_mm", "5.31")
+    assert (fault.row, fault.value) == (4, "45")
+    assert fault.problem == (
+        "lies above the body: height_mm = 3.74. The same in rows 6, 8 to 10, 12 to 22"
+    )
+    assert "name it so (rail_center_in, height_in)" in fault.cure
+
+
+@pytest.mark.parametrize(("column", "cell"), [("width_mm", "4.13"), ("depth_mm", "3.74")])
+def test_only_one_column_in_inches_names_it_alone(rinser: Path, column: str, cell: str) -> None:
+    _change_parts(rinser, _part_in_inches("*", column))
+    fault = _fault(rinser)
+    assert (fault.row, fault.field, fault.value) == (2, column, cell)
+    assert "denser than any metal. The same in rows 3, 7, 11, 23" in fault.problem
+
+
 def test_only_the_hole_pattern_in_inches_names_its_columns(rinser: Path) -> None:
     _change_parts(rinser, _part_in_inches("drive-2hp", "hole_pattern_width_mm"))
     fault = _fault(rinser)

@@ -14,7 +14,7 @@ from typing import Final
 
 from platewright.foundation.errors import InputError, nearest, or_else
 from platewright.jobfile.columns import column
-from platewright.jobfile.impossible_parts import is_too_small
+from platewright.jobfile.impossible_parts import too_small_of
 from platewright.jobfile.tables_csv import Table
 from platewright.model.device import Device, Place
 from platewright.model.job import JobSettings
@@ -26,6 +26,7 @@ LINKS: Final = ("plugs_into", "hangs_under", "beside", "same_row", "before", "no
 ORDERED: Final = ("plugs_into", "hangs_under", "before")  # may not run in a ring
 HELD: Final = ("plugs_into", "hangs_under")  # one place only: one device can take it
 PARTS: Final = "parts.csv"
+ABOVE_THE_BODY: Final = "lies above the body"
 FEW: Final = 3  # from so many unknown parts on, the missing list is what is wrong
 WIRES_A_TERMINAL: Final = 1
 WIRES_A_SHARED_TERMINAL: Final = 2
@@ -126,9 +127,9 @@ def part_faults(table: Table[Part], profile: str = "") -> Iterator[InputError]:
                 "Write the height of the rail's centre above the body's lower edge",
             )  # fmt: skip
         is_above = part.rail_center is not None and part.rail_center > part.height
-        if is_above and not is_too_small(part, profile):
+        if is_above and "height" not in too_small_of(part, profile):
             yield _Row(table, row, Part).fault("rail_center", f"{part.rail_center:g}",
-                f"lies above the body: {_height(table, row, part)}",
+                f"{ABOVE_THE_BODY}: {_height(table, row, part)}",
                 "Measure from the body's lower edge to the rail's centre",
             )  # fmt: skip
         if part.hole_form is HoleForm.SLOT and part.slot_length is None:

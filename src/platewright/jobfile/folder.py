@@ -69,8 +69,10 @@ def read_job_with_notes(folder: Path, *, instead: Mapping[str, bytes] | None = N
     if not devices.faults and not devices.rows:
         cure = "Write a row for each device"
         faults.append(InputError(file=DEVICES, problem="names no device", cure=cure))
-    faults += cross_references.faults_of(
-        settings=reading.settings, parts=lists, devices=devices, wires=wires
+    faults += impossible_told.rails_above(
+        cross_references.faults_of(
+            settings=reading.settings, parts=lists, devices=devices, wires=wires
+        )
     )
     if faults or reading.settings is None:
         raise InputErrors(sorted(faults, key=_place))

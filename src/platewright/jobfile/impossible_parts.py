@@ -8,6 +8,7 @@ checks (``data.likely-size``). How a fault is worded: ``impossible_told``.
 from __future__ import annotations
 
 from collections.abc import Iterator
+from collections.abc import Set as AbstractSet
 from dataclasses import dataclass
 from enum import Enum, auto
 from typing import Final
@@ -28,7 +29,9 @@ FLAT: Final[Mm] = 25.0
 # at 8.96, is where the checks begin to ask
 DENSEST: Final = 22.6e-6
 ROUNDED: Final[Kg] = 0.05  # a mass may be rounded up to the next tenth of a kilogram
-LIGHTEST: Final = 250e-9  # kg/mm³: were it in inches and lighter, then the mass is what is wrong
+LIGHTEST, COPPER = 250e-9, 8.96e-6  # kg/mm³: between them lie real devices
+GRAMS: Final = 1000.0  # in a kilogram
+LONGEST: Final = 80.0  # more inches are two metres: no device
 AIR: Final = 1.2e-9  # kg/mm³ of air at 20 °C and sea level (1.204 kg/m³; physics handbooks; memory)
 # what a black surface radiates at 1357.8 K, where copper melts: 5.670e-8 W/(m²·K⁴) times T⁴ is
 # 193 kW/m² (Stefan and Boltzmann)
@@ -55,6 +58,7 @@ class Doubt:
     wrong: Wrong
     fields: tuple[str, ...]
     why: str
+    also: tuple[str, ...] = ()  # further ones, where their column is in another unit as well
 
 
 def doubt_of(part: Part, *, profile: str, box: Enclosure | None) -> Doubt | None:
@@ -65,10 +69,12 @@ def doubt_of(part: Part, *, profile: str, box: Enclosure | None) -> Doubt | None
     return next(_doubts(part, profile, box), None)
 
 
-def is_too_small(part: Part, profile: str) -> bool:
-    """Tell whether a part can't be as small as it is read."""
+def too_small_of(part: Part, profile: str) -> AbstractSet[str]:
+    """Return the fields of a body that can't be as small as they are read."""
     doubt = doubt_of(part, profile=profile, box=None)
-    return doubt is not None and doubt.wrong is Wrong.TOO_SMALL and doubt.fields == BODY
+    if doubt is None or doubt.wrong is not Wrong.TOO_SMALL:
+        return frozenset()
+    return set(doubt.fields) & set(BODY)
 
 
 def _doubts(part: Part, profile: str, box: Enclosure | None) -> Iterator[Doubt]:
@@ -86,7 +92,8 @@ def _doubts(part: Part, profile: str, box: Enclosure | None) -> Iterator[Doubt]:
 def _small(part: Part, why: str, others: tuple[str, ...] = ()) -> Doubt:
     """Return the doubt about the body, or about ``others`` where the body may be in mm."""
     is_body = not others or max(part.width, part.height) <= INCHES
-    return Doubt(wrong=Wrong.TOO_SMALL, fields=BODY if is_body else others, why=why)
+    short = tuple(name for name in BODY if getattr(part, name) <= INCHES) or BODY
+    return Doubt(wrong=Wrong.TOO_SMALL, fields=short if is_body else others, why=why)
 
 
 def lower_than_its_rail(part: Part, profile: str) -> bool:
@@ -114,10 +121,22 @@ def _denser_than_metal(part: Part) -> Iterator[Doubt]:
     if part.mass is None or part.mass - ROUNDED <= DENSEST * _volume(part):
         return
     why = f"at {part.mass:g} kg it would be denser than any metal"
-    if part.mass < LIGHTEST * _volume(part) * MM_PER_INCH**3:
+    if _is_mass(part, part.mass):
         yield Doubt(wrong=Wrong.MASS, fields=("mass",), why=why)
     else:
         yield _small(part, why)
+
+
+def _is_mass(part: Part, mass: Kg) -> bool:
+    """Tell whether it is the mass that is most likely wrong, and not one size or more."""
+    density = mass / _volume(part)
+
+    def is_real(times: float) -> bool:
+        return LIGHTEST <= density / times <= COPPER
+
+    if is_real(MM_PER_INCH**3) and max(part.width, part.height, part.depth) <= LONGEST:
+        return False  # all three in inches
+    return is_real(GRAMS) or not (is_real(MM_PER_INCH) or is_real(MM_PER_INCH**2))
 
 
 def _screws_overlap(part: Part) -> Iterator[Doubt]:
@@ -184,6 +203,7 @@ def _far_larger(part: Part, box: Enclosure | None) -> Iterator[Doubt]:
             wrong=Wrong.TOO_LARGE,
             fields=tuple(name for name, _ in far),
             why=f"that is more than {far[0][1]}",
+            also=tuple(name for name in BODY if getattr(part, name) > LARGE),
         )
 
 

@@ -11,7 +11,7 @@ from typing import Final
 
 from platewright.foundation.errors import InputError
 from platewright.foundation.units import MM_PER_INCH, MM_PER_M, Mm, Mm2, Ratio
-from platewright.jobfile.impossible_parts import is_too_small
+from platewright.jobfile.impossible_parts import too_small_of
 from platewright.jobfile.impossible_told import UNITS, bare_number
 from platewright.model.device import Device, Place
 from platewright.model.job import JobSettings
@@ -187,9 +187,10 @@ def _small_for_devices(
 
 
 def _area(part: Part, profile: str) -> Mm2:
-    """Return the area of a body; one that can't be so small counts as one in inches."""
-    scale = MM_PER_INCH if is_too_small(part, profile) else 1.0
-    return part.width * scale * part.height * scale
+    """Return the area of a body; a side that can't be so small counts as one in inches."""
+    small = too_small_of(part, profile)
+    wide = part.width * (MM_PER_INCH if "width" in small else 1.0)
+    return wide * part.height * (MM_PER_INCH if "height" in small else 1.0)
 
 
 def _in_cm2(area: Mm2) -> str:

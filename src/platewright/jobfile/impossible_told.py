@@ -4,13 +4,16 @@ from __future__ import annotations
 
 import math
 import re
+from collections import Counter
 from collections.abc import Callable, Iterable, Iterator, Sequence
 from collections.abc import Set as AbstractSet
+from dataclasses import replace
 from typing import Final
 
 from platewright.foundation.errors import InputError
 from platewright.foundation.units import MM_PER_INCH
 from platewright.jobfile.columns import column
+from platewright.jobfile.cross_references import ABOVE_THE_BODY
 from platewright.jobfile.impossible_parts import BODY, Doubt, Wrong, doubt_of
 from platewright.jobfile.tables_csv import Table
 from platewright.model.job import Enclosure
@@ -20,6 +23,7 @@ Doubted = tuple[int, Part, Doubt]  # row number, part, why it can't be
 Naming = Callable[[Sequence[str], Sequence[str], str], str]  # headings, fields, unit -> a cure
 
 UNITS: Final = {"in": "inches", "mm": "millimetres"}
+MANY: Final = 4  # rows that hardly share a slip by chance
 _SAME: Final = 1e-3  # relative; converting is exact to 1e-6 mm
 
 
@@ -59,6 +63,23 @@ def faults_of(
         yield _fault(table, found, naming)
 
 
+def rails_above(faults: Iterable[InputError]) -> list[InputError]:
+    """Return faults, of many rails above their bodies but one: a whole column is in another unit."""
+    kept = list(faults)
+    above = [fault for fault in kept if ABOVE_THE_BODY in fault.problem]
+    if len(above) < MANY:
+        return kept
+    first = above[0]
+    rows = in_rows(fault.row for fault in above[1:] if fault.row is not None)
+    one = replace(
+        first,
+        problem=f"{first.problem}. The same in {rows}",
+        cure="If one of the two columns is in another unit, name it so (rail_center_in, height_in); "
+        f"else: {first.cure}",
+    )
+    return [one, *(fault for fault in kept if fault not in above)]
+
+
 def _fault(table: Table[Part], found: Sequence[Doubted], naming: Naming) -> InputError:
     """Return the one fault of all rows that share a cause, its reason that of the first."""
     row, part, doubt = found[0]
@@ -82,11 +103,14 @@ def _fault(table: Table[Part], found: Sequence[Doubted], naming: Naming) -> Inpu
 
 
 def _order(table: Table[Part], found: Sequence[Doubted]) -> Iterator[str]:
-    """Yield all fields in doubt, in the order of the columns; of too large ones those in inches."""
+    """Yield the fields in doubt in most rows, in the order of the columns; if too large, in inches."""
     row, part, first = found[0]
-    doubted = {name for _, _, doubt in found for name in doubt.fields}
+    counts = Counter(name for _, _, doubt in found for name in doubt.fields)
+    doubted = {name for name, count in counts.items() if 2 * count >= len(found)}
     if first.wrong is Wrong.TOO_LARGE:
-        in_inches = {n for n in doubted if _taken_by(table, row, part, n, MM_PER_INCH)}
+        counts.update(name for _, _, doubt in found for name in set(doubt.also) - set(doubt.fields))
+        large = {name for name, count in counts.items() if 2 * count >= len(found)}
+        in_inches = {name for name in large if _taken_by(table, row, part, name, MM_PER_INCH)}
         doubted = in_inches or doubted
     yield from (name for name in Part.__dataclass_fields__ if name in doubted)
 
