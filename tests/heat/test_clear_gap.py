@@ -1,10 +1,13 @@
 import dataclasses
+import re
 
+import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
 from platewright.foundation.sources import Source, Standing
 from platewright.heat.clear_gap import clear_space
+from platewright.model.job import DisplayUnit
 from platewright.model.part import Mount, Part
 
 PART = Part(
@@ -92,3 +95,15 @@ def test_more_heat_never_needs_less_room(heat: float, more: float) -> None:
     hot = clear_space(dataclasses.replace(blank, heat=heat + more))
     for side in ("left", "right", "top", "bottom"):
         assert getattr(hot, side).room >= getattr(cool, side).room
+
+
+def test_reasons_are_in_the_unit_of_the_job() -> None:
+    """The same need, told in mm and in inches: 1 in is 25.4 mm."""
+    mm, inch = (clear_space(PART, unit=unit).left for unit in DisplayUnit)
+    assert mm.room == inch.room
+    told_mm = re.search(r"(\d+) mm ± 25 %", mm.reason)
+    told_in = re.search(r"([\d.]+) in ± 25 %", inch.reason)
+    assert told_mm
+    assert told_in
+    assert float(told_in[1]) == pytest.approx(float(told_mm[1]) / 25.4, abs=0.08)
+    assert "mm" not in inch.reason

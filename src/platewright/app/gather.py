@@ -28,6 +28,7 @@ def clear_spaces(job: Job) -> dict[str, ClearSpace]:
             load=device.load,
             inside=settings.air.inside,
             duct_limit=settings.limits.duct_temperature,
+            unit=settings.units,
         )
         for tag, device in job.devices.items()
     }

@@ -8,6 +8,8 @@ from typing import Final
 from platewright.foundation.sources import Source, Standing
 from platewright.foundation.units import DegC, Mm, Ratio
 from platewright.heat.gap_need import LARGEST, Body, gap_needed, housing
+from platewright.heat.measures import gap_words
+from platewright.model.job import DisplayUnit
 from platewright.model.need import ClearSpace, Need
 from platewright.model.part import Part
 from platewright.tables.heat_gaps import heat_gap
@@ -21,7 +23,12 @@ WORKED_OUT: Final = Source(
 
 
 def clear_space(
-    part: Part, *, load: Ratio = 1.0, inside: DegC | None = None, duct_limit: DegC | None = None
+    part: Part,
+    *,
+    load: Ratio = 1.0,
+    inside: DegC | None = None,
+    duct_limit: DegC | None = None,
+    unit: DisplayUnit = DisplayUnit.MM,
 ) -> ClearSpace:
     """Return the room each side of a part needs beyond its covers.
 
@@ -34,7 +41,7 @@ def clear_space(
     air = taken("inside air") if inside is None else inside
     limit = taken("duct limit") if duct_limit is None else duct_limit
     sides = (
-        _need(part, side, stated, (load, air, limit))
+        _need(part, side, stated, (load, air, limit), unit)
         for side, stated in (
             ("left", part.clear_left),
             ("right", part.clear_right),
@@ -46,7 +53,9 @@ def clear_space(
     return ClearSpace(left=left, right=right, top=top, bottom=bottom)
 
 
-def _need(part: Part, side: str, stated: Mm | None, at: tuple[Ratio, DegC, DegC]) -> Need:
+def _need(
+    part: Part, side: str, stated: Mm | None, at: tuple[Ratio, DegC, DegC], unit: DisplayUnit
+) -> Need:
     if stated is not None:
         source = Source("data of the part", part.source, Standing.JOB)
         return Need(stated, source, "stated", stated=True)
@@ -61,10 +70,12 @@ def _need(part: Part, side: str, stated: Mm | None, at: tuple[Ratio, DegC, DegC]
         room = {"top": usual.above, "bottom": usual.below}.get(side, usual.side)
         reason = f"{where}: a plastic duct is too warm at any distance, kept by shop practice"
         return Need(room, source_of(usual), reason, stated=False)
-    return _worked_out(body, "left" if side == "right" else side, (air, limit), where)
+    return _worked_out(body, "left" if side == "right" else side, (air, limit), where, unit)
 
 
-def _worked_out(body: Body, side: str, at: tuple[DegC, DegC], where: str) -> Need:
+def _worked_out(
+    body: Body, side: str, at: tuple[DegC, DegC], where: str, unit: DisplayUnit
+) -> Need:
     air, limit = at
     gap, most = gap_needed(body, side, air=air, limit=limit), taken("largest gap kept")
     if gap == 0:
@@ -72,8 +83,9 @@ def _worked_out(body: Body, side: str, at: tuple[DegC, DegC], where: str) -> Nee
         reason = f"{where}: its housing stays near {warmth:.0f} °C, no gap for heat"
         return Need(0.0, WORKED_OUT, reason, stated=False)
     if gap is None or gap > most:
-        told = f"no gap up to {LARGEST:g} mm keeps" if gap is None else f"only {gap:.0f} mm keep"
+        told = f"only {gap_words(gap, unit)} keep" if gap is not None else ""
+        told = told or f"no gap up to {gap_words(LARGEST, unit)} keeps"
         reason = f"{where}: {told} a plastic duct at {limit:g} °C; shield it or cool the air"
         return Need(most, WORKED_OUT, reason, stated=False)
-    reason = f"{where}: {gap:.0f} mm ± 25 % keep a plastic duct at {limit:g} °C"
+    reason = f"{where}: {gap_words(gap, unit)} ± 25 % keep a plastic duct at {limit:g} °C"
     return Need(float(math.ceil(gap)), WORKED_OUT, reason, stated=False)

@@ -18,6 +18,7 @@ from platewright.heat.gap_need import (
     usual_wall,
     wall_at,
 )
+from platewright.heat.measures import stated_words
 from platewright.model.job import Job
 from platewright.tables.heat_practice import taken
 
@@ -78,7 +79,10 @@ def gap_table(job: Job, tag: str) -> GapTable:
     if part.plate_conduction is None:
         notes.append(f"heat into the plate assumed: {body.plate_conduction:g} W/K by its mounting")
     stated = {s: getattr(part, f"clear_{s}") for s in ("left", "right", "top", "bottom")}
-    kept = ", ".join(f"{side} {room:g} mm" for side, room in stated.items() if room is not None)
+    unit = job.settings.units
+    kept = ", ".join(
+        f"{side} {stated_words(room, unit)}" for side, room in stated.items() if room is not None
+    )
     if kept:
         notes.append(f"its data sheet states {kept}: that always wins over this table")
     notes.append("an estimate: air inside, true loss and heat into the plate move it most")
