@@ -90,15 +90,15 @@ def test_an_off_cut_is_drawn_with_the_cut_to_its_first_slot(panel):
     whole = panel.cuts.bars[0]
     piece = dataclasses.replace(whole.pieces[0], length=300.0, step=25.0)
     bar = dataclasses.replace(
-        whole, pieces=(piece,), trim=0.0, kerf=3.0, length=600.0, offcut="K1", rest=297.0
+        whole, pieces=(piece,), trim=0.0, kerf=3.0, length=600.0, offcut="K1", lost=25.0, rest=272.0
     )
     parts = list(bar_picture(panel, bar, "K1", 0.1))
     _, drawn = [p.box for p in parts if isinstance(p, Rect)]
     assert (drawn.left, drawn.right) == pytest.approx((2.5, 32.5))
     told = [p.text for p in parts if isinstance(p, Text) and p.layer == "DIM"]
     assert told == ["slot: 0", "300"]
-    assert "left 272 to 297" in [p.text for p in parts if isinstance(p, Text)]
-    plain = dataclasses.replace(bar, pieces=(dataclasses.replace(piece, step=0.0),))
+    assert "left at least 272" in [p.text for p in parts if isinstance(p, Text)]
+    plain = dataclasses.replace(bar, pieces=(dataclasses.replace(piece, step=0.0),), lost=0.0)
     _, drawn = [p.box for p in bar_picture(panel, plain, "K1", 0.1) if isinstance(p, Rect)]
     assert drawn.left == 0  # a cover has no slots: its end is cut as it is
 

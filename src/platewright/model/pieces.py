@@ -45,15 +45,19 @@ class Bar:
     stock: str
     length: Mm
     pieces: tuple[Piece, ...]
-    rest: Mm  # what is left after the last cut
+    rest: Mm  # what is left after the last cut; at least, where ``lost`` is not known
     trim: Mm = 0.0  # taken off its first end, the saw's cut included
     kerf: Mm = 0.0  # width of each cut
+    lost: Mm = 0.0  # at most: cut off an off-cut's end so that its first piece begins at a slot
     offcut: str = ""  # label of the off-cut it is; blank: a new bar
     rest_label: str = ""  # what to write on what is left, where that is worth keeping
 
     @property
     def starts(self) -> tuple[Mm, ...]:
-        """Where each piece begins, from the bar's first end; strips between pieces are waste."""
+        """Where each piece begins, from the bar's first end; strips between pieces are waste.
+
+        An off-cut's count from the cut to its first slot.
+        """
         places: list[Mm] = []
         x = self.trim
         for piece in self.pieces:

@@ -111,7 +111,8 @@ def cut_sheet(panel: Panel, findings: Findings) -> tuple[Leaf, ...]:
         pager.paragraph(
             "Rails, and ducts whose slots are stated: begin every piece so that its first slot lies "
             "where its note says. A new bar is taken to begin so; cut an off-cut's end to it first: "
-            "up to one pitch of slots is lost, as drawn, and its numbers count from that cut, 0. "
+            "up to one pitch of slots is lost, as drawn, and its numbers count from that cut, 0; what "
+            "is left of it is told for the most that can be lost. "
             "The strips between two pieces are waste."
         )
     bare = [tag for tag, duct in panel.layout.ducts.items() if slots_of(duct, stock) is None]
@@ -233,7 +234,7 @@ def bar_picture(panel: Panel, bar: Bar, called: str, scale: float) -> Iterator[P
     size = LETTERING * min(1.0, NAME_WIDTH / text_width(called, LETTERING))
     yield Text(layer="TEXT", at=Point(-INDENT, BAR_HEIGHT / 2), text=called, size=size)
     yield Rect(layer="WASTE", box=Box(0, 0, bar.length * scale, BAR_HEIGHT))
-    lost = lost_to_slot(bar)
+    lost = bar.lost
     ends = [0.0] if lost else []
     outside = []
     for piece, x in zip(bar.pieces, bar.starts, strict=True):
@@ -251,25 +252,16 @@ def bar_picture(panel: Panel, bar: Bar, called: str, scale: float) -> Iterator[P
         ends.append(x + piece.length)
     yield from _above(outside)
     yield from _ends(ends, scale, unit, lost)
-    left_over = f"left {_rest_words(bar, unit)}"
+    left_over = f"left {rest_words(bar, unit)}"
     rests = (f"{left_over}: {bar.rest_label}", bar.rest_label) if bar.rest_label else (left_over,)
     room = Box((lost + ends[-1]) * scale if ends else 0.0, 0, bar.length * scale, BAR_HEIGHT)
     found = (text for words in rests if (text := _inside(words, room)) is not None)
     yield from islice(found, 1)
 
 
-def lost_to_slot(bar: Bar) -> Mm:
-    """Return the most that the end of an off-cut loses before its first piece begins at a slot."""
-    if not bar.offcut or not bar.pieces:
-        return 0.0
-    spare = bar.length - bar.starts[-1] - bar.pieces[-1].length
-    return max(0.0, min(bar.pieces[0].step, spare))
-
-
-def _rest_words(bar: Bar, unit: DisplayUnit) -> str:
-    """Return what is left of a bar; a span where its first cut depends on where its slots lie."""
-    most, lost = length_text(bar.rest, unit), lost_to_slot(bar)
-    return f"{length_text(max(0.0, bar.rest - lost), unit)} to {most}" if lost else most
+def rest_words(bar: Bar, unit: DisplayUnit) -> str:
+    """Return what is left of a bar; the least, where its first cut depends on where its slots lie."""
+    return ("at least " if bar.lost else "") + length_text(bar.rest, unit)
 
 
 def _inside(words: str, box: Box) -> Text | None:

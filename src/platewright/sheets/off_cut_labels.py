@@ -5,12 +5,12 @@ from __future__ import annotations
 from typing import Final
 
 from platewright.drawing.picture import Primitive, Rect, Text
-from platewright.drawing.table import length_text
 from platewright.foundation.tag_order import tag_order
 from platewright.foundation.units import Mm
 from platewright.model.geometry import Box, Point
-from platewright.model.offcut import Offcut
 from platewright.model.panel import Panel
+from platewright.model.pieces import Bar
+from platewright.sheets.cut_list import rest_words
 from platewright.sheets.page import Leaf, above_block, list_paper
 from platewright.sheets.registry import Findings, sheet
 
@@ -26,10 +26,9 @@ def off_cut_sheet(panel: Panel, findings: Findings) -> tuple[Leaf, ...]:  # noqa
     """Return a label for every rest that is worth keeping, longest first."""
     paper = list_paper(panel.job.settings)
     space = above_block(paper).grown(-MARGIN, -MARGIN, -MARGIN, -MARGIN)
-    new = [bar for bar in panel.cuts.bars if bar.rest_label]
     rests = sorted(
-        (Offcut(label=bar.rest_label, stock=bar.stock, length=bar.rest) for bar in new),
-        key=lambda rest: (rest.stock, -rest.length, tag_order(rest.label)),
+        (bar for bar in panel.cuts.bars if bar.rest_label),
+        key=lambda bar: (bar.stock, -bar.rest, tag_order(bar.rest_label)),
     )
     if not rests:
         at = Point(space.left, space.top - 3)
@@ -56,11 +55,11 @@ def off_cut_sheet(panel: Panel, findings: Findings) -> tuple[Leaf, ...]:  # noqa
     return tuple(pages)
 
 
-def _label(panel: Panel, rest: Offcut, corner: Point) -> list[Primitive]:
+def _label(panel: Panel, bar: Bar, corner: Point) -> list[Primitive]:
     unit, job = panel.job.settings.units, panel.job.settings.job
     rows = (
-        (6.0, 4.0, f"{rest.label}   {rest.stock}", True),
-        (13.5, 5.0, f"{length_text(rest.length, unit)} {unit.value}", True),
+        (6.0, 4.0, f"{bar.rest_label}   {bar.stock}", True),
+        (13.5, 5.0, f"{rest_words(bar, unit)} {unit.value}", True),
         (20.5, 2.5, f"left over from {job.number or job.title}, rev. {job.revision or '–'}", False),
         (26.0, 2.5, "measured ____________   date ____________", False),
     )

@@ -94,9 +94,13 @@ def _cut_one(
     kerf = _tenths_up(stock.kerf)
     step = _tenths_up(pieces[0].step)
     room = 0 if length is None else _tenths_down(length - first_cut(stock.end_trim, pieces[0].step))
-    sizes = [_on_grid(_tenths_up(p.length) + kerf, step, room + kerf) for p in pieces]
+    true = [_tenths_up(piece.length) + kerf for piece in pieces]
+    sizes = [_on_grid(size, step, room + kerf) for size in true]
     # an off-cut's slots lie anywhere: up to one pitch is lost before the first piece
     rooms = [_tenths_down(offcut.length) + kerf - step for offcut in store]
+    longest = max((size for size in true if _takes_all(size, step, room + kerf)), default=0)
+    if longest:  # counts as less than it is long
+        rooms = [_room_beside_none(each, longest, step) for each in rooms]
     missed: list[Piece] = []
     while True:
         problem = packing_of(sizes, room + kerf)
@@ -140,7 +144,21 @@ def _on_grid(size: int, step: int, room: int) -> int:
     """Return what a piece takes of a bar on whose grid every piece begins; never more than all."""
     if not step:
         return size
-    return min(-(-size // step) * step, max(step, room // step * step))
+    return size // step * step if _takes_all(size, step, room) else -(-size // step) * step
+
+
+def _takes_all(size: int, step: int, room: int) -> bool:
+    """Tell whether a piece ends in its bar, but beyond the last place where one can begin."""
+    return step > 0 and size <= room < -(-size // step) * step
+
+
+def _room_beside_none(room: int, longest: int, step: int) -> int:
+    """Return an off-cut's room, so that it takes a piece that takes all only if it does in truth.
+
+    Then without another one beside it.
+    """
+    last = longest // step * step
+    return min(room, last + step - 1) if room >= longest else min(room, last - 1)
 
 
 def _overhangs(piece: Piece, kerf: int, step: int, room: int) -> bool:
@@ -156,6 +174,7 @@ def _taken(kinds: list[list[Piece]], content: Counts) -> list[Piece]:
 
 def _bar(taken: list[Piece], length: Mm, stock: Stock, offcut: str = "") -> Bar:
     trim = 0.0 if offcut else stock.end_trim
+    lost = taken[0].step if offcut else 0.0
     bar = Bar(
         stock=taken[0].stock,
         length=length,
@@ -163,9 +182,10 @@ def _bar(taken: list[Piece], length: Mm, stock: Stock, offcut: str = "") -> Bar:
         rest=0.0,
         trim=trim,
         kerf=stock.kerf,
+        lost=lost,
         offcut=offcut,
     )
-    used = bar.starts[-1] + taken[-1].length + stock.kerf
+    used = lost + bar.starts[-1] + taken[-1].length + stock.kerf
     return replace(bar, rest=max(0.0, round(length - used, 6)))
 
 
