@@ -38,7 +38,8 @@ def totals(panel: Panel) -> dict[str, Any]:
         "rail_m": round(sum(r.length for r in layout.rails.values()) / MM_PER_M, 3),
         "holes": len(layout.holes),
         "highest_fill": round(panel.routes.highest_fill, 4),
-        "bars": len(panel.cuts.bars),
+        "bars": len(panel.cuts.new_bars),
+        "offcuts": len(panel.cuts.bars) - len(panel.cuts.new_bars),
         "bars_proven": panel.cuts.is_proven,
     }
 

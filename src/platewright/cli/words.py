@@ -60,8 +60,15 @@ def summed(totals: dict[str, Any]) -> str:
         f"{totals['placed']} of {totals['devices']} devices placed · wire {totals['wire_m']} m · "
         f"plate used {100 * totals['plate_used']:.0f} % · duct {totals['duct_m']} m · "
         f"rail {totals['rail_m']} m · {totals['holes']} holes · "
-        f"fullest duct {100 * totals['highest_fill']:.0f} % · {totals['bars']} bars{proof}"
+        f"fullest duct {100 * totals['highest_fill']:.0f} % · {_bars(totals)}{proof}"
     )
+
+
+def _bars(totals: dict[str, Any]) -> str:
+    """Return the new bars, and off-cuts from the store beside them."""
+    bars, old = totals["bars"], totals["offcuts"]
+    words = f"{bars} bar{'' if bars == 1 else 's'}"
+    return f"{words} and {old} off-cut{'' if old == 1 else 's'}" if old else words
 
 
 def in_columns(rows: Sequence[Sequence[str]]) -> Iterator[str]:

@@ -17,7 +17,7 @@
  * @typedef {{ tags: string[], dx: number, dy: number }} Shift
  * @typedef {"FAIL" | "CAUTION" | "UNDECIDED" | "PASS"} Verdict
  * @typedef {{ number: number, rule: string, verdict: Verdict, subject: string, measured: number | null, limit: number | null, unit: string, source: string, message: string, cure: string, place: Box | null, headline: string, title: string, why: string }} Finding
- * @typedef {{ devices: number, placed: number, wires: number, wire_m: number, plate_used: number, duct_m: number, rail_m: number, holes: number, highest_fill: number, bars: number, bars_proven: boolean }} Totals
+ * @typedef {{ devices: number, placed: number, wires: number, wire_m: number, plate_used: number, duct_m: number, rail_m: number, holes: number, highest_fill: number, bars: number, offcuts: number, bars_proven: boolean }} Totals
  * @typedef {{ revision: number, findings: Finding[], counts: Record<Verdict, number>, totals: Totals, fill: Record<string, number>, clear: Record<string, [number, number, number, number, boolean]>, rows: { name: string, tags: string[] }[] }} Checked
  * @typedef {{ problem: string, where: string, cure: string }} Trouble
  * @typedef {Trouble & { file: string, row: number | null, field: string | null, value: string | null }} Fault
