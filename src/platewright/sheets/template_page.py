@@ -4,10 +4,9 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import replace
-from itertools import pairwise, product
-from typing import Final, NamedTuple
+from typing import Final
 
-from platewright.drawing.clip import clipped, is_crossed
+from platewright.drawing.clip import clipped
 from platewright.drawing.extent import extent, text_box
 from platewright.drawing.lettering import text_width
 from platewright.drawing.picture import Anchor, Circle, Line, Polyline, Primitive, Rect, Text
@@ -22,9 +21,16 @@ from platewright.model.panel import Panel, body_box
 from platewright.sheets.page import BLOCK_WIDTH, inside
 from platewright.sheets.plate_picture import HOLE_LAYERS
 from platewright.sheets.rail_footprint import rail_box
+from platewright.sheets.template_words import (
+    LETTERING,
+    around_words,
+    hole_tags,
+    in_steps,
+    is_inside,
+    meets,
+)
 from platewright.sheets.tiles import FOOT, Tile, Tiling, on_paper, shows_whole
 
-LETTERING: Final[Mm] = 2.5
 CROSS: Final[Mm] = 7.0  # reach of the cross through a hole's centre
 FAR: Final[Mm] = 8.4  # words farther than this from a hole with a cross are led to it
 FAR_FROM_RING: Final[Mm] = 2.0  # the same from a ring, which has none
@@ -36,11 +42,9 @@ RING: Final[Mm] = 3.0  # radius of the ring at a hole of the plate's own, whose 
 MEASURED: Final = "Measured: across _____ up _____"
 RULER_MM: Final[Mm] = 100.0
 RULER_IN: Final = 4
-PIECES: Final = 12  # of a leader that words keep off
 MARKS_AT: Final = (0.22, 0.3, 0.14, 0.38, 0.46)  # of a seam from each end, the first free one
 LINE: Final[Mm] = 3.6  # from line to line of the label
 TAGS_AT: Final = (0.5, 0.35, 0.65, 0.2, 0.8, 0.1, 0.9)  # of a body's sides, where its tag may be
-STEPS: Final = (9.0, 13.0, 17.0, 22.0, 28.0)  # from a crowded hole to its words, last of all
 LEAST_CELL: Final = (4.4, 3.4)  # of the map, so that a number stands in it
 
 
@@ -149,11 +153,11 @@ def _body_tags(
             for up in TAGS_AT
             for across in TAGS_AT
         ]  # fmt: skip
-        inside = (text for text in texts if _is_inside(text, seen))
+        inside = (text for text in texts if is_inside(text, seen))
         near = [box for box in (*taken, *lines) if box.overlaps(seen)]
-        text = next((text for text in inside if not _meets(text, near)), None)
+        text = next((text for text in inside if not meets(text, near)), None)
         if text is not None:
-            taken.append(_around(text))
+            taken.append(around_words(text))
             yield text
 
 
@@ -202,20 +206,10 @@ def _holes(panel: Panel, tile: Tile, taken: list[Box]) -> Iterator[Primitive]:
     if tile.shows.contains(Point(0.0, 0.0)):
         named.append(((CORNER,), Point(0.0, 0.0), 1.0, FAR))
     taken = taken + crosses
-    words = tuple(_tags(named, tile.shows, taken, lines))
+    words = tuple(hole_tags(named, tile.shows, taken, lines))
     yield from words
-    leaders = [extent((part,)) for part in _in_steps(words)]
+    leaders = [extent((part,)) for part in in_steps(words)]
     yield from _body_tags(_bodies(panel), tile.shows, [*taken, *leaders], lines)
-
-
-def _in_steps(words: Iterable[Primitive]) -> Iterator[Line]:
-    """Yield the leaders among words in short pieces, so that their boxes hold little beside them."""
-    for leader in words:
-        if isinstance(leader, Line):
-            a, b = leader.start, leader.end
-            at = [Point(a.x + (b.x - a.x) * k / PIECES, a.y + (b.y - a.y) * k / PIECES)
-                  for k in range(PIECES + 1)]  # fmt: skip
-            yield from (replace(leader, start=one, end=other) for one, other in pairwise(at))
 
 
 def _hole_words(tag: str, hole: Hole, unit: DisplayUnit) -> tuple[str, ...]:
@@ -239,151 +233,11 @@ def _arms(centre: Point, drill: Mm) -> tuple[Box, Box]:
     return at.grown(reach, thin, reach, thin), at.grown(thin, reach, thin, reach)
 
 
-def _tags(
-    named: Iterable[tuple[tuple[str, ...], Point, Mm, Mm]],
-    shows: Box,
-    taken: list[Box],
-    lines: list[Box],
-) -> Iterator[Primitive]:
-    """Yield the words of each hole (words, centre, radius, far) in the first place that is free.
-
-    Free of outlines too where there is such a place. Of several words the first that find one.
-    """
-    leaders: list[Line] = []
-    for ways, centre, radius, far in named:
-        around = _Around(
-            shows=shows, taken=taken, lines=lines, leaders=leaders, radius=radius, far=far
-        )
-        text = _best(ways, centre, around)
-        if text is None:
-            continue
-        taken.append(_around(text))
-        yield text
-        leader = _leader(text, centre, around)
-        if leader is not None:
-            leaders.append(leader)
-            yield leader
-
-
-def _best(ways: tuple[str, ...], centre: Point, around: _Around) -> Text | None:
-    """Return the first words with a place that no leader crosses; else with any place at all."""
-    crossed = None
-    for words in ways:
-        found = _free(words, centre, around)
-        if found is not None and found[1]:
-            return found[0]
-        crossed = crossed or found
-    return crossed[0] if crossed else None
-
-
-class _Around(NamedTuple):
-    """What lies about a hole: the window, what lettering must keep off and had better, leaders.
-
-    Words farther from it than ``far`` are led to it.
-    """
-
-    shows: Box
-    taken: list[Box]
-    lines: list[Box]
-    leaders: list[Line]
-    radius: Mm
-    far: Mm
-
-
-def _free(words: str, centre: Point, around: _Around) -> tuple[Text, bool] | None:
-    """Return words at a hole where nothing else is, sooner off outlines; ``None``: no room.
-
-    Sooner where no leader crosses other words, too: then the second is true.
-    """
-    free: list[Text] = []
-    for places in (_places, _far_places):
-        plain: list[Text] = []
-        for text in places(words, centre, around.radius):
-            if not _is_inside(text, around.shows) or _meets(text, around.taken):
-                continue
-            free.append(text)
-            if not _is_crossed(text, centre, around):
-                plain.append(text)
-                if not _meets(text, around.lines):
-                    return text, True
-        if plain:
-            return plain[0], True
-    return (free[0], False) if free else None
-
-
-def _is_crossed(text: Text, centre: Point, around: _Around) -> bool:
-    """Tell whether words lie on a leader, or their own runs over other words, a hole, a leader."""
-    box = _around(text)
-    if any(clipped(one.start, one.end, box) is not None for one in around.leaders):
-        return True
-    own = _leader(text, centre, around)
-    if own is None:
-        return False
-    others = (other for other in around.taken if not other.contains(centre))
-    return any(clipped(own.start, own.end, other) is not None for other in others) or any(
-        is_crossed(own, one) for one in around.leaders
-    )
-
-
-def _leader(text: Text, centre: Point, around: _Around) -> Line | None:
-    """Return the line from a hole's circle to its words; ``None``: they are near enough without.
-
-    The middle, where the punch goes, stays clear.
-    """
-    box = _around(text)
-    way = box.distance_to(centre)
-    if way <= around.far:
-        return None
-    near = Point(min(max(centre.x, box.left), box.right), min(max(centre.y, box.bottom), box.top))
-    share = around.radius / way
-    start = Point(centre.x + share * (near.x - centre.x), centre.y + share * (near.y - centre.y))
-    return Line(layer="RULER", start=start, end=near)
-
-
-def _around(text: Text) -> Box:
-    return text_box(text).grown(1.0, 1.0, 1.0, 1.0)
-
-
-def _is_inside(text: Text, shows: Box) -> bool:
-    box = _around(text)
-    return (
-        box.left > shows.left and box.right < shows.right
-        and box.bottom > shows.bottom and box.top < shows.top
-    )  # fmt: skip
-
-
-def _meets(text: Text, others: list[Box]) -> bool:
-    box = _around(text)
-    return any(box.overlaps(other) for other in others)
-
-
 def _tool(hole: Hole, unit: DisplayUnit) -> str:
     if hole.state is HoleState.DRILLED:
         return "drilled" if hole.holds else "drilled, left over"
     drill = drill_short(hole.drill, unit)
     return f"{drill} {hole.size}" if hole.kind is HoleKind.TAPPED else drill
-
-
-def _places(words: str, centre: Point, radius: Mm) -> Iterator[Text]:
-    """Yield lettering round a hole, near places first."""
-    wide = text_width(words, LETTERING)
-    for ring in (1.0, 1.9, 2.8, 4.0, 5.5, 7.5, 10.0):
-        off = 2.2 * ring + radius
-        for dx, dy, anchor in (
-            (off, off, Anchor.LEFT), (off, -off, Anchor.LEFT),
-            (-off, off, Anchor.RIGHT), (-off, -off, Anchor.RIGHT),
-            (-wide / 2, off + 5 * ring, Anchor.LEFT), (-wide / 2, -off - 5 * ring, Anchor.LEFT),
-        ):  # fmt: skip
-            at = Point(centre.x + dx, centre.y + dy)
-            yield Text(layer="HOLE-TAG", at=at, text=words, size=LETTERING, anchor=anchor)
-
-
-def _far_places(words: str, centre: Point, radius: Mm) -> Iterator[Text]:  # noqa: ARG001  (alike)
-    """Yield lettering farther left and right of a crowded hole."""
-    for aside, up, left in product(STEPS, (*STEPS, 0.0, *(-step for step in STEPS)), (False, True)):
-        at = Point(centre.x + (-aside if left else aside), centre.y + up)
-        anchor = Anchor.RIGHT if left else Anchor.LEFT
-        yield Text(layer="HOLE-TAG", at=at, text=words, size=LETTERING, anchor=anchor)
 
 
 def _register_marks(panel: Panel, tiling: Tiling, tile: Tile) -> Iterator[Primitive]:
@@ -447,9 +301,9 @@ def _mark_words(at: Point, shows: Box, arms: list[Box], lines: list[Box]) -> Tex
         )
     ]  # fmt: skip
     inside = [text for text in texts if shows.contains(text_box(text).centre)]
-    inside = [text for text in inside if _is_inside(text, shows)] or inside
-    free = [text for text in inside if not _meets(text, arms)]
-    return next((text for text in free if not _meets(text, lines)), (free or inside)[0])
+    inside = [text for text in inside if is_inside(text, shows)] or inside
+    free = [text for text in inside if not meets(text, arms)]
+    return next((text for text in free if not meets(text, lines)), (free or inside)[0])
 
 
 def rulers(window: Box, printer: tuple[float, float] = (1.0, 1.0)) -> Iterator[Primitive]:
