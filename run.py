@@ -61,9 +61,13 @@ def demo(words: list[str]) -> int:
 
 
 def test(words: list[str]) -> int:
-    """Run all tests, on as many processes as there are cores."""
+    """Run all tests, on as many processes as there are cores.
+
+    Each process takes a run of neighbours, so that what a file's tests share is made once, and
+    helps out at the end with what is left of another's.
+    """
     if not any(word.startswith("-n") for word in words):
-        words = ["-n", str(os.cpu_count() or 1), *words]
+        words = ["-n", str(os.cpu_count() or 1), "--dist", "worksteal", *words]
     return python(["-m", "pytest", *words])
 
 
