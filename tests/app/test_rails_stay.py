@@ -101,6 +101,5 @@ def test_a_new_plan_of_a_plate_in_work_leaves_its_open_rails(plate: tuple[Job, L
     told = plan(job, before, seed=1, budget=Budget(moves=2_000), progress=lambda _s, _t: True)
     after = told.panel.layout
     assert after.rails == before.rails
-    assert {t: (h.x, h.y) for t, h in after.holes.items()} == {
-        t: (h.x, h.y) for t, h in before.holes.items()
-    }
+    drilled = {tag: hole for tag, hole in holes.items() if hole.state is HoleState.DRILLED}
+    assert {tag: after.holes[tag] for tag in drilled} == drilled
