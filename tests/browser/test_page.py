@@ -6,7 +6,7 @@ import io
 import json
 import os
 import re
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from pathlib import Path
 from typing import Any
 
@@ -14,6 +14,10 @@ import pytest
 from PIL import Image, ImageDraw
 
 from platewright.app.beside import comparing
+from platewright.app.plans.compare import Comparison, compare
+from platewright.app.plans.plan import Progress
+from platewright.model.job import Job
+from platewright.model.layout import Layout
 
 from ..web.hostile import TAG, hostile_job
 from .conftest import ROOT, Bench, missing, served
@@ -497,13 +501,28 @@ def every_state(bench: Bench) -> Iterator[str]:
     bench.key("Escape")
 
 
+@pytest.fixture(scope="module")
+def compared_once() -> Callable[..., Comparison]:
+    """The comparison itself, worked out once for the same question: only its looks differ here."""
+    made: dict[str, Comparison] = {}
+
+    def once(job: Job, layout: Layout, *, progress: Progress, **how: Any) -> Comparison:
+        asked = repr((job, layout, how))
+        if asked not in made:
+            made[asked] = compare(job, layout, progress=progress, **how)
+        return made[asked]
+
+    return once
+
+
 @pytest.mark.parametrize("light", ["light", "dark"])
 @pytest.mark.parametrize("size", [(1440, 900), (1024, 768), (390, 844)])
 def test_no_barrier_at_any_stage(
     browser: Any, address: str, folder: Path, axe: str, light: str, size: tuple[int, int],
-    monkeypatch: pytest.MonkeyPatch,
+    compared_once: Callable[..., Comparison], monkeypatch: pytest.MonkeyPatch,
 ) -> None:  # fmt: skip
     monkeypatch.setattr(comparing, "MOVES", 1_000)
+    monkeypatch.setattr("platewright.app.plans.compare.compare", compared_once)
     context = browser.new_context(
         viewport={"width": size[0], "height": size[1]}, color_scheme=light
     )
