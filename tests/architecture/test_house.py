@@ -26,7 +26,7 @@ FUNCTION_WALL = 60
 LONG_FUNCTIONS = {
     "fabricate/kernels/cover.py:cover": "one depth-first loop with its own stack",
     "arrange/kernels/evaluate.py:pack_row": "one pass over a row; split, the compiler makes it slower",
-    "arrange/kernels/anneal.py:anneal": "one loop with its own bookkeeping",
+    "arrange/kernels/anneal.py:_walk": "one loop with its own bookkeeping",
 }
 
 
