@@ -3,18 +3,24 @@
 import numpy as np
 import pytest
 
-from cutting_lists import three_per_bar
+from cutting_lists import three_per_bar, triplets
 from platewright.fabricate.kernels import exact_cut as exact
 from platewright.fabricate.kernels import likely
 from platewright.fabricate.kernels.cover import FOUND, GIVEN_UP, IMPOSSIBLE
 from platewright.fabricate.kernels.reach import full_contents
 from platewright.fabricate.solvers.fewest_bars import fewest_bars
+from platewright.fabricate.solvers.full_bars import choose_without_rest
 from platewright.fabricate.solvers.likely_bars import likely_bars
-from platewright.fabricate.solvers.packing import packing_of
+from platewright.fabricate.solvers.packing import Packed, best_fit, packing_of
 
 
 def bars_of_three(bars: int, seed: int, *, spoilt: bool = False) -> tuple[np.ndarray, np.ndarray]:
     """Return all contents and the demand of whole bars of 1000; ``spoilt``: two sizes moved."""
+    return listed_bars(bars, seed, spoilt=spoilt)[1:]
+
+
+def listed_bars(bars: int, seed: int, *, spoilt: bool) -> tuple[list[int], np.ndarray, np.ndarray]:
+    """Return the same after the sizes of all pieces."""
     chance = np.random.default_rng(seed)
     cuts = np.sort(chance.integers(0, 341, size=(bars, 2)), axis=1)
     pieces = np.column_stack((cuts[:, 0], cuts[:, 1] - cuts[:, 0], 340 - cuts[:, 1])) + 220
@@ -26,7 +32,7 @@ def bars_of_three(bars: int, seed: int, *, spoilt: bool = False) -> tuple[np.nda
     found = np.zeros((2000, len(sizes)), np.int16)
     many, is_all = full_contents(sizes, demand, 1000, 0, found, 10**7)
     assert is_all
-    return found[:many], demand
+    return pieces.ravel().tolist(), found[:many], demand
 
 
 def all_tried(contents: np.ndarray, demand: np.ndarray) -> tuple[int, int, np.ndarray]:
@@ -47,6 +53,29 @@ def test_found_exactly_where_trying_all_finds(seed: int, spoilt: bool) -> None:
     assert outcome == known
     if outcome == FOUND:
         assert contents[chosen].sum(axis=0).tolist() == demand.tolist()
+
+
+@pytest.mark.parametrize("seed", range(8))
+def test_where_every_way_leaves_a_rest_one_bar_more_is_proven(seed: int) -> None:
+    """Trying all tells which of the spoilt lists still come out even."""
+    pieces, contents, demand = listed_bars(12, seed, spoilt=True)
+    known, _, _ = all_tried(contents, demand)
+    problem = packing_of(pieces, 1000)
+    start = Packed(bars=tuple(best_fit(problem, problem.demand)), bound=12)
+    packed = choose_without_rest(problem, start)
+    assert np.array_equal(np.sum(packed.bars, axis=0), problem.demand)
+    if known == FOUND:
+        assert (len(packed.bars), packed.bound) == (12, 12)
+    else:
+        assert (len(packed.bars), packed.bound) == (len(start.bars), 13)
+
+
+def test_many_ways_to_cut_are_met_by_starting_anew() -> None:
+    """Both were left open when all ways were tried in order (seeds met by chance)."""
+    for seed in (23, 24):
+        of = triplets(100, seed)
+        packed = fewest_bars(packing_of(of.sizes, of.room))
+        assert (len(packed.bars), packed.bound) == (100, 100)
 
 
 def test_it_gives_up_when_its_work_is_done() -> None:

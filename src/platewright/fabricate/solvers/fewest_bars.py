@@ -9,7 +9,7 @@ from platewright.fabricate.solvers.full_bars import (
     QUICK,
     THOROUGH,
     choose_full,
-    choose_likely,
+    choose_without_rest,
     fill_bars,
 )
 from platewright.fabricate.solvers.packing import (
@@ -51,10 +51,11 @@ def fewest_bars(problem: Packing, *, seed: int = SEED) -> Packed:
     packed = choose_full(problem, _filled(problem, packed), work=QUICK)
     if packed.is_proven:
         return packed
-    if packed.bound * problem.capacity == int(problem.sizes @ problem.demand):
-        # no rest at all: prices tell nothing, and sizes rounded up find nothing
-        packed = choose_full(problem, packed, work=THOROUGH, looks=0)
-        return packed if packed.is_proven else choose_likely(problem, packed)
+    if _leaves_no_rest(problem, packed.bound):
+        # prices tell nothing then, and sizes rounded up find nothing
+        packed = choose_without_rest(problem, packed)
+        if packed.is_proven or _leaves_no_rest(problem, packed.bound):
+            return packed
     rough = _rough(problem)
     if rough is None:
         master = master_of(problem, packed.bars)
@@ -69,6 +70,11 @@ def fewest_bars(problem: Packing, *, seed: int = SEED) -> Packed:
     if packed.is_proven or rough is not None:
         return packed
     return search_contents(master, packed)
+
+
+def _leaves_no_rest(problem: Packing, bars: int) -> bool:
+    """Tell whether so many bars are just as long as all pieces together."""
+    return bars * problem.capacity == int(problem.sizes @ problem.demand)
 
 
 def _raised(problem: Packing, packed: Packed, bound: int) -> Packed:

@@ -14,10 +14,8 @@ import numpy.typing as npt
 
 from platewright.fabricate.kernels.bar_by_bar import bar_by_bar
 from platewright.fabricate.kernels.cover import FOUND, GIVEN_UP, IMPOSSIBLE, cover
-from platewright.fabricate.kernels.exact_cut import exact_cut
-from platewright.fabricate.kernels.likely import linked
 from platewright.fabricate.kernels.reach import full_contents
-from platewright.fabricate.solvers.likely_bars import likely_bars
+from platewright.fabricate.solvers.likely_bars import cuts_expected, likely_bars
 from platewright.fabricate.solvers.packing import Counts, Packed, Packing, best_fit
 
 WORK: Final = 40_000_000  # words of lengths touched by one filling: a part of a second
@@ -30,14 +28,13 @@ ALIKE_STEPS: Final = 20_000_000
 LISTING_STEPS: Final = 33  # pieces tried for each content that is listed at most
 FINISHING_CONTENTS: Final = 3_000
 FINISHING: Final = 4_000_000
-FINISHING_LOOKS: Final = 8_000_000
 FINISHING_STARTS: Final = 6
 COVER_STARTS: Final = 24
 QUICK: Final = 20_000_000  # entries of contents looked at: a small part of a second
 THOROUGH: Final = 150_000_000
-LOOKS: Final = 40_000_000  # at contents in trying all ways: a part of a second
+PATIENT: Final = 3  # times as many starts, where pieces leave no rest but ways to cut abound
 MOST_LIKELY: Final = 3_000  # of more contents it takes too long to tell how likely each is
-LIKELY_LOOKS: Final = 60_000_000  # at these: a second or so
+LIKELY_LOOKS: Final = 60_000_000  # at contents: a second or so
 
 Contents = npt.NDArray[np.int16]  # shape (n_contents, n_sizes)
 
@@ -61,23 +58,22 @@ def finish(problem: Packing, bars: int) -> list[Counts] | None:
     if len(start.bars) <= bars:
         return list(start.bars)
     contents = _listed(problem, bars, FINISHING_CONTENTS)
-    found = _chosen(problem, bars, contents, FINISHING, FINISHING_LOOKS)
+    found = _chosen(problem, bars, contents, FINISHING)
     if not isinstance(found, int):
         return list(found)
     return None if found == IMPOSSIBLE else fill_bars(problem, bars, FINISHING_STARTS)
 
 
-def choose_full(problem: Packing, packed: Packed, *, work: int, looks: int = LOOKS) -> Packed:
+def choose_full(problem: Packing, packed: Packed, *, work: int, times: int = 1) -> Packed:
     """Return bars as many as the bound, or a higher bound, where full contents are scarce.
 
-    ``work``: entries of contents looked at before it gives up; ``looks``: at contents, where
-    pieces leave no rest and all ways are tried.
+    ``work``: entries of contents looked at before it gives up, ``times`` over.
     """
     while not packed.is_proven:
         contents = _listed(problem, packed.bound, MOST_CONTENTS)
-        found = _chosen(problem, packed.bound, contents, work, looks)
+        found = _chosen(problem, packed.bound, contents, work, times)
         if found == GIVEN_UP:
-            found = _chosen_alike(problem, packed.bound, contents, work, looks)
+            found = _chosen_alike(problem, packed.bound, contents, work, times)
         if not isinstance(found, int):
             return Packed(bars=found, bound=packed.bound)
         if found != IMPOSSIBLE:
@@ -86,16 +82,24 @@ def choose_full(problem: Packing, packed: Packed, *, work: int, looks: int = LOO
     return packed
 
 
-def choose_likely(problem: Packing, packed: Packed) -> Packed:
+def choose_without_rest(problem: Packing, packed: Packed) -> Packed:
     """Return bars as many as the bound, for pieces that leave no rest: likeliest contents first.
 
-    Among contents of as many pieces each, where that comes out even.
+    Where ways to cut abound, starting anew soon meets one and is tried before. Among contents of
+    as many pieces each, where that comes out even. A higher bound, where there are no other
+    contents and every way was tried.
     """
     each, over = divmod(int(problem.demand.sum()), packed.bound)
     contents = _listed(problem, packed.bound, MOST_LIKELY, 0 if over else each)
-    if contents is None:
-        return packed
+    if contents is None or cuts_expected(contents, problem.demand) > 0:
+        tried = choose_full(problem, packed, work=THOROUGH, times=PATIENT)
+        if contents is None or tried.is_proven or tried.bound > packed.bound:
+            return tried
     outcome, chosen = likely_bars(contents, problem.demand, work=LIKELY_LOOKS)
+    if outcome == IMPOSSIBLE:
+        every = _listed(problem, packed.bound, MOST_CONTENTS)
+        is_sure = every is not None and len(every) == len(contents)
+        return Packed(bars=packed.bars, bound=packed.bound + is_sure)
     if outcome != FOUND:
         return packed
     bars = tuple(contents[at].astype(np.int64) for at in chosen)
@@ -103,7 +107,7 @@ def choose_likely(problem: Packing, packed: Packed) -> Packed:
 
 
 def _chosen_alike(
-    problem: Packing, bars: int, every: Contents | None, work: int, looks: int
+    problem: Packing, bars: int, every: Contents | None, work: int, times: int
 ) -> tuple[Counts, ...] | int:
     """Return so many bars of as many pieces each; that there are none proves nothing.
 
@@ -115,7 +119,7 @@ def _chosen_alike(
     contents = _listed(problem, bars, MOST_ALIKE, each)
     if contents is None or (every is not None and len(every) == len(contents)):
         return GIVEN_UP  # too many, or the very ones that were tried
-    found = _chosen(problem, bars, contents, work, looks)
+    found = _chosen(problem, bars, contents, work, times)
     return GIVEN_UP if isinstance(found, int) else found
 
 
@@ -137,7 +141,7 @@ def _listed(problem: Packing, bars: int, most: int, pieces: int = 0) -> Contents
 
 
 def _chosen(
-    problem: Packing, bars: int, contents: Contents | None, work: int, looks: int
+    problem: Packing, bars: int, contents: Contents | None, work: int, times: int = 1
 ) -> tuple[Counts, ...] | int:
     """Return so many bars out of these contents, or why there are none; ``None``: too many."""
     spare = bars * problem.capacity - int(problem.sizes @ problem.demand)
@@ -148,16 +152,8 @@ def _chosen(
     entries = int(np.count_nonzero(contents)) + 1
     steps = 2 * work // (COVER_STARTS * entries)
     wasted = problem.capacity - contents.astype(np.int64) @ problem.sizes
-    outcome, chosen = cover(contents, wasted, problem.demand, bars, spare, COVER_STARTS, steps)
-    if outcome == GIVEN_UP and spare == 0 and looks > 0:
-        outcome, _, chosen = exact_cut(
-            linked(contents),
-            problem.demand,
-            np.ones(len(contents), dtype=np.bool_),
-            np.zeros(len(contents)),
-            np.ones(len(problem.demand)),
-            looks,
-        )
+    starts = times * COVER_STARTS
+    outcome, chosen = cover(contents, wasted, problem.demand, bars, spare, starts, steps)
     if outcome == FOUND:
         return tuple(contents[at].astype(np.int64) for at in chosen)
     return int(outcome)

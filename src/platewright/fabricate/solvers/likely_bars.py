@@ -78,7 +78,7 @@ def likely_bars(
     lists, likely = linked(contents), np.zeros(len(contents))
     nothing, numbers, astray = demand[:0], count(1), np.ones(len(demand))
     first = Branch(
-        0.0, 0, -_cuts_expected(contents, demand), demand.copy(), np.ones(len(contents), dtype=np.bool_),
+        0.0, 0, -cuts_expected(contents, demand), demand.copy(), np.ones(len(contents), dtype=np.bool_),
         np.full(len(lists.kind), START, dtype=np.float32), (), np.inf,
     )  # fmt: skip
     branches = [first] if first.settled(lists, NONE) else []
@@ -107,7 +107,7 @@ def likely_bars(
     return IMPOSSIBLE, nothing
 
 
-def _cuts_expected(contents: npt.NDArray[np.int16], demand: Counts) -> float:
+def cuts_expected(contents: npt.NDArray[np.int16], demand: Counts) -> float:
     """Return the logarithm of how many cuts chance would leave among so many contents.
 
     Of n sizes in d contents of j pieces each: (n / j) (ln d - (j - 1)), by counting the ways to
