@@ -4,10 +4,8 @@ A measured thing is locked where it is: no plan moves it any more. Holes that ar
 they are and hold what they held, unless they are given up; planned ones go along. One step of the
 job's history, so undo takes it back.
 
-Typed numbers are in the unit in which the job's sheets are printed, for they are read off these
-sheets; a unit behind a number wins. What can't be (a place off the plate) is refused; a hole far
-from its plan is taken only when that is said outright, because a drilled hole never moves again. A
-thing that stands elsewhere may have been put there on purpose: that is told, not refused.
+How places are typed, and which can't be, is told in ``as_typed``. A thing that stands elsewhere may
+have been put there on purpose: that is told, not refused.
 """
 
 from __future__ import annotations
