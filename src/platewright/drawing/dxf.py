@@ -5,13 +5,15 @@ from __future__ import annotations
 import io
 from collections.abc import Iterator
 from contextlib import contextmanager
+from itertools import pairwise
 from typing import Any, Final
 
 import ezdxf
 from ezdxf.document import Drawing
 from ezdxf.enums import TextEntityAlignment
 
-from platewright.drawing.flatten import baseline
+from platewright.drawing.extent import text_box
+from platewright.drawing.flatten import baseline, flat_ordinate
 from platewright.drawing.picture import (
     Anchor,
     Arc,
@@ -37,6 +39,11 @@ ALIGNED: Final = {
     Anchor.RIGHT: TextEntityAlignment.RIGHT,
 }
 LETTERS: Final = "LETTERS"
+# The stroke font of DXF readers moves the pen by a letter's height, the drawings' font by three
+# quarters of it (from memory; check against a reader at hand): words must not grow into others.
+NARROWER: Final = 0.8
+MIDDLE: Final = 5  # attachment of lettering by its middle (group code 71)
+PLACED: Final = 128  # the number stands where it was put, not where a program would (code 70)
 DIMENSIONS: Final = "PLATE"
 
 
@@ -70,7 +77,7 @@ def _add_tables(document: Drawing, picture: Picture) -> None:
         if dash:
             pattern = [length * (-1) ** index for index, length in enumerate(dash)]
             document.linetypes.add(name, [sum(dash), *pattern], description=name)
-    document.styles.add(LETTERS, font="txt")
+    document.styles.add(LETTERS, font="txt", dxfattribs={"width": NARROWER})
     dimension = document.dimstyles.new(DIMENSIONS)
     dimension.dxf.dimtxsty = LETTERS
     dimension.dxf.dimdec = 1
@@ -118,7 +125,7 @@ def _add(space: Any, primitive: Primitive) -> None:
                 plain(primitive.text),
                 height=primitive.size,
                 rotation=primitive.rotation,
-                dxfattribs=on | {"style": LETTERS},
+                dxfattribs=on | {"style": LETTERS, "width": NARROWER},
             )
             text.set_placement(_xy(baseline(primitive)), align=ALIGNED[primitive.anchor])
         case Ordinate():
@@ -130,7 +137,7 @@ def _add(space: Any, primitive: Primitive) -> None:
 def _add_ordinate(space: Any, ordinate: Ordinate) -> None:
     feature, end = ordinate.path[0], ordinate.path[-1]
     add = space.add_ordinate_x_dim if ordinate.axis is Axis.X else space.add_ordinate_y_dim
-    add(
+    drawn = add(
         feature_location=_xy(feature),
         offset=(end.x - feature.x, end.y - feature.y),
         origin=(0, 0),
@@ -138,7 +145,32 @@ def _add_ordinate(space: Any, ordinate: Ordinate) -> None:
         dimstyle=DIMENSIONS,
         override={"dimtxt": ordinate.size, "dimtxsty": LETTERS},
         dxfattribs={"layer": ordinate.layer},
-    ).render()
+    )
+    drawn.render()
+    _as_drawn(drawn.dimension, ordinate)
+
+
+def _as_drawn(dimension: Any, ordinate: Ordinate) -> None:
+    """Give a dimension's block the leader and the number's place of the drawing.
+
+    ezdxf draws an x ordinate upright beside its leader whatever is asked for, where words for
+    which the drawing keeps no room would lie on others.
+    """
+    block = dimension.get_geometry_block()
+    (words,) = block.query("MTEXT")
+    lines = list(block.query("LINE"))
+    how = {"layer": lines[0].dxf.layer, "color": lines[0].dxf.color}
+    for line in lines:
+        block.delete_entity(line)
+    for start, end in pairwise(ordinate.path):
+        block.add_line(_xy(start), _xy(end), dxfattribs=how)
+    (text,) = (part for part in flat_ordinate(ordinate) if isinstance(part, Text))
+    centre = _xy(text_box(text).centre)
+    words.dxf.attachment_point = MIDDLE
+    words.dxf.insert = centre
+    words.set_rotation(text.rotation)
+    dimension.dxf.text_midpoint = centre
+    dimension.dxf.dimtype |= PLACED
 
 
 def _add_dimension(space: Any, dimension: Dimension) -> None:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Iterable, Iterator
 from dataclasses import dataclass, replace
 from typing import Final, TypeAlias
 
@@ -16,6 +16,7 @@ from platewright.sheets.page import BLOCK_HEIGHT, BLOCK_WIDTH, Leaf, inside, lis
 
 GAP: Final[Mm] = 7.0  # clear of the centring marks
 NOTES_HEIGHT: Final[Mm] = 40.0
+FINER: Final = (20, 10, 5, 4, 3, 2, 1)  # tried where words have no room; 1:4 and 1:3 lie between
 TABLE_PADS: Final[tuple[Ratio, ...]] = (ROW_PAD, 0.45, 0.3)  # of rows, the airiest that fits
 
 Measure: TypeAlias = Callable[[int], tuple[Mm, Mm]]  # scale 1:n -> size on paper
@@ -33,22 +34,38 @@ class Arrangement:
 
 
 def arrange_page(
-    settings: JobSettings, *, measure: Measure, table_width: Mm, on_one: bool = False
+    settings: JobSettings,
+    *,
+    measure: Measure,
+    table_width: Mm,
+    on_one: bool = False,
+    is_clear: Callable[[int], bool] = lambda _: True,
 ) -> Arrangement:
     """Return the smallest paper and largest scale that hold a drawing with its table.
 
     ``on_one``: on the smallest paper at any scale, for drawings with little on them.
+    ``is_clear``: whether no words lie on each other at a scale; else a larger scale is looked for.
     """
     papers = INCH if settings.units is DisplayUnit.INCH else METRIC
     sizes: dict[int, tuple[Mm, Mm]] = {}
-    tries = ((papers[0], scale) for scale in SCALES) if on_one else trials(papers)
-    for paper, scale in tries:
-        width, height = sizes.setdefault(scale, sizes.get(scale) or measure(scale))
-        for arrangement in _ways(paper, scale, table_width):
-            room = arrangement.drawing
-            if width <= room.width and height <= room.height:
-                return arrangement
-    raise ValueError("the plate is larger than any paper")
+
+    def first(tries: Iterable[tuple[Paper, int]]) -> Arrangement | None:
+        for paper, scale in tries:
+            width, height = sizes.setdefault(scale, sizes.get(scale) or measure(scale))
+            for arrangement in _ways(paper, scale, table_width):
+                room = arrangement.drawing
+                if width <= room.width and height <= room.height:
+                    return arrangement
+        return None
+
+    found = first(((papers[0], scale) for scale in SCALES) if on_one else trials(papers))
+    if found is None:
+        raise ValueError("the plate is larger than any paper")
+    if is_clear(found.scale):
+        return found
+    finer = (scale for scale in FINER if scale < found.scale)
+    larger = (first((paper, scale) for paper in papers) for scale in finer)
+    return next((page for page in larger if page is not None and is_clear(page.scale)), found)
 
 
 def _ways(paper: Paper, scale: int, table_width: Mm) -> Iterator[Arrangement]:

@@ -19,6 +19,7 @@ from platewright.sheets.device_list import device_table
 from platewright.sheets.page import Leaf
 from platewright.sheets.plate_picture import plate_picture, tool_circles
 from platewright.sheets.registry import Findings, sheet
+from platewright.sheets.word_faults import picture_faults
 
 LETTERING: Final[Mm] = 2.5
 TABLE_WIDTH: Final[Mm] = 122.0
@@ -46,7 +47,12 @@ def page_of(panel: Panel) -> Arrangement:
         picture = _drawn(panel, scale)
         return picture.width / scale, picture.height / scale
 
-    return arrange_page(panel.job.settings, measure=measure, table_width=TABLE_WIDTH)
+    def is_clear(scale: int) -> bool:
+        return not picture_faults(panel, _drawn(panel, scale).primitives)
+
+    return arrange_page(
+        panel.job.settings, measure=measure, table_width=TABLE_WIDTH, is_clear=is_clear
+    )
 
 
 def plate_at_scale(panel: Panel) -> Picture:

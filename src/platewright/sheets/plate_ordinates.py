@@ -31,7 +31,7 @@ def edge_ordinates(
     """
     unit = panel.job.settings.units
     yield from _at_left(panel, lettering, unit, names)
-    yield from _below(panel, lettering, unit)
+    yield from below(panel, lettering)
 
 
 def _at_left(
@@ -68,8 +68,9 @@ def _at_left(
         )
 
 
-def _below(panel: Panel, size: Mm, unit: DisplayUnit) -> Iterator[Ordinate]:
-    plate = panel.job.settings.plate
+def below(panel: Panel, size: Mm) -> Iterator[Ordinate]:
+    """Yield the x ordinates of plate, ducts and upright rails, below the plate."""
+    plate, unit = panel.job.settings.plate, panel.job.settings.units
     features = [Point(0, 0), Point(plate.width, 0)]
     for duct in panel.layout.ducts.values():
         features += [Point(duct.box.left, duct.y), Point(duct.box.right, duct.y)]

@@ -3,17 +3,14 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
-from itertools import pairwise
 from typing import Final
 
-from platewright.drawing.extent import extent, text_box
-from platewright.drawing.flatten import flat_ordinate
+from platewright.drawing.extent import extent
 from platewright.drawing.numbers import short
 from platewright.drawing.picture import (
     Anchor,
     Circle,
     Line,
-    Ordinate,
     Picture,
     Polyline,
     Primitive,
@@ -21,14 +18,15 @@ from platewright.drawing.picture import (
     Text,
 )
 from platewright.foundation.units import Mm
-from platewright.model.geometry import Box, Point
+from platewright.model.geometry import Point
 from platewright.model.layout import HoleKind, HoleState, Rail, Run
 from platewright.model.panel import Panel, body_box, envelope_box
-from platewright.sheets.plate_ordinates import edge_ordinates
+from platewright.sheets.plate_ordinates import below, edge_ordinates
 from platewright.sheets.plate_tags import tags
 from platewright.sheets.rail_footprint import rail_box
 from platewright.sheets.rail_tags import at_ordinates, duct_names, rail_names
 from platewright.sheets.row_numbers import row_ordinates
+from platewright.sheets.word_faults import Drawn, blanks, drawn
 
 HOLE_LAYERS: Final = {
     HoleKind.TAPPED: "HOLE-TAP",
@@ -48,23 +46,18 @@ def plate_picture(
 
     ``lettering`` is the height of capitals in plate mm: 2.5 times n where it is printed at 1:n.
     """
-    numbers = tuple(row_ordinates(panel, lettering))
-    taken = list(_lettering(numbers))
-    named = tuple(tags(panel, lettering, tuple(taken)))
+    edges = drawn(below(panel, lettering))
+    numbers = tuple(row_ordinates(panel, lettering, edges))
+    named = tuple(tags(panel, lettering, edges.with_more(numbers)))
     air = 0.3 * lettering
-    leaders = [
-        extent((piece,)).grown(air, air, air, air)
-        for part in (*numbers, *named)
-        for piece in _pieces(part)
+    around = [
+        box.grown(air, air, air, air) for box in Drawn().with_more((*numbers, *named)).boxes()
     ]
-    rails = rail_names(panel, lettering, leaders)
-    taken += _lettering((*named, *(text for text in rails.values() if text is not None)))
-    words = (
-        *(text for text in rails.values() if text is not None),
-        *duct_names(panel, lettering, taken),
-        *named,
-        *numbers,
-    )
+    rails = rail_names(panel, lettering, around)
+    in_place = tuple(text for text in rails.values() if text is not None)
+    taken = edges.with_more((*numbers, *named, *in_place))
+    words = (*in_place, *duct_names(panel, lettering, tuple(taken.boxes())), *named, *numbers)
+    words += tuple(blanks(drawn(words).words, edges.leaders, 0.2 * lettering))
     parts = (
         *_ground(panel, lettering),
         # under the devices: a body interrupts their leaders
@@ -85,26 +78,6 @@ def plate_picture(
         left=box.left,
         bottom=box.bottom,
     )
-
-
-def _flat(part: Primitive) -> tuple[Primitive, ...]:
-    return tuple(flat_ordinate(part)) if isinstance(part, Ordinate) else (part,)
-
-
-def _lettering(parts: Iterable[Primitive]) -> Iterator[Box]:
-    """Yield the boxes of lettering."""
-    for part in parts:
-        yield from (text_box(text) for text in _flat(part) if isinstance(text, Text))
-
-
-def _pieces(part: Primitive) -> Iterator[Primitive]:
-    """Yield lettering and the straight pieces of leaders."""
-    for piece in _flat(part):
-        if isinstance(piece, Polyline):
-            for start, end in pairwise(piece.points):
-                yield Line(layer=piece.layer, start=start, end=end)
-        elif piece.layer != "INTERRUPT":
-            yield piece
 
 
 def plate_body(panel: Panel, *, lettering: Mm) -> Iterator[Primitive]:

@@ -17,25 +17,32 @@ from platewright.model.layout import Run
 from platewright.model.panel import Panel, body_box, envelope_box
 from platewright.sheets.lettering_rules import AIR, PITCH, SAME, fitted, fitted_lines, interruption
 from platewright.sheets.row_series import BRACKET, alike, bodies_of, bracket, numbered
+from platewright.sheets.staggered import Around, Hang, Wanted, beside_row
+from platewright.sheets.word_faults import Drawn, bodies, drawn, word_faults
 
 SHIFTS: Final = (0, 1, -1, 2, -2, 3, -3, 4, -4, 6, -6, 8, -8)  # of tags, in their heights
 NEAR: Final = 1.5  # a level tag stands no farther from its device, else it is upright
 JOG: Final = 1.2  # height of a leader's jog, in heights of the lettering
 
 
-def tags(panel: Panel, lettering: Mm, taken: tuple[Box, ...] = ()) -> Iterator[Primitive]:
-    """Yield designations of devices and names of keep-outs. ``taken``: other lettering."""
-    others = list(taken)
+def tags(panel: Panel, lettering: Mm, before: Drawn) -> Iterator[Primitive]:
+    """Yield designations of devices and names of keep-outs. ``before``: what they keep clear of."""
+    outlines = bodies(panel)
     for whole in rows(panel):
         for row, left, right in compartments(panel, whole):
             fits = {tag: fitted(tag, _body(panel, tag), lettering) for tag in row}
             yield from (text for text in fits.values() if text is not None)
-            for narrow, members in groupby(row, key=lambda tag: fits[tag] is None):
-                if narrow:
-                    room = Room(row=row, left=left, right=right)
-                    drawn = tuple(_narrow(panel, room, tuple(members), lettering, others))
-                    others += [text_box(part) for part in drawn if isinstance(part, Text)]
-                    yield from drawn
+            groups = tuple(
+                tuple(members)
+                for narrow, members in groupby(row, key=lambda tag: fits[tag] is None)
+                if narrow
+            )
+            room = Room(row=row, left=left, right=right)
+            found = _in_lines(panel, room, groups, lettering, before)
+            if word_faults(drawn(found), before, outlines):
+                found = _staggered(panel, room, groups, lettering, before) or found
+            before = before.with_more(found)
+            yield from found
     for keep_out in panel.job.settings.plate.keep_outs:
         words = (f"keep free: {keep_out.reason}", "keep free", keep_out.reason)
         texts = (fitted_lines(word, keep_out.box, lettering) for word in words if word)
@@ -115,6 +122,12 @@ class _Label:
         """Return how high it reaches above its leader's end."""
         return 1.3 * size if self.is_level else text_width(self.words, size) + 0.6 * size
 
+    def mark(self, size: Mm) -> Primitive:
+        """Return what shows where its leader begins: a bracket over a series, else a dot."""
+        if self.is_series:
+            return bracket(self.box, size)
+        return Circle(layer="DATUM", centre=self.foot, radius=0.16 * size)
+
     def text(self, place: Mm, end: Mm, size: Mm) -> Text:
         """Return the lettering on a leader that ends there."""
         if self.is_level:
@@ -142,52 +155,93 @@ class _Placed:
         air = 0.15 * size
         return [text_box(text).grown(air, air, air, air) for text in texts]
 
+    def parts(self, panel: Panel, size: Mm) -> Iterator[Primitive]:
+        """Yield marks, leaders and lettering."""
+        for label, place in zip(self.labels, self.places, strict=True):
+            foot = label.foot
+            yield label.mark(size)
+            jog = Point(foot.x, self.knee), Point(label.landing(place, size), self.end)
+            yield Polyline(layer="TAG", points=(foot, *jog))
+            text = label.text(place, self.end, size)
+            yield from interruption(panel, text_box(text), 0.2 * size)
+            yield text
 
-def _narrow(
-    panel: Panel, room: Room, group: tuple[str, ...], size: Mm, taken: list[Box]
-) -> Iterator[Primitive]:
-    """Yield tags of neighbours too narrow for them: one for a series, else each on a leader.
 
-    Leaders never cross: labels stand in the order of their devices, moved apart as little as can
-    be. They are written level where that moves none far, else upright, which takes less room.
-    """
-    found = _placed(panel, room, group, size, taken)
-    for label, place in zip(found.labels, found.places, strict=True):
-        foot = label.foot
-        if label.is_series:
-            yield bracket(label.box, size)
-        else:
-            yield Circle(layer="DATUM", centre=foot, radius=0.16 * size)
-        jog = Point(foot.x, found.knee), Point(label.landing(place, size), found.end)
-        yield Polyline(layer="TAG", points=(foot, *jog))
-        text = label.text(place, found.end, size)
-        yield from interruption(panel, text_box(text), 0.2 * size)
-        yield text
+def _in_lines(
+    panel: Panel, room: Room, groups: tuple[tuple[str, ...], ...], size: Mm, before: Drawn
+) -> tuple[Primitive, ...]:
+    """Return tags of neighbours too narrow for them, each group of neighbours in one line."""
+    found: tuple[Primitive, ...] = ()
+    for group in groups:
+        found += _placed(panel, room, group, size, before.with_more(found))
+    return found
 
 
 def _placed(
-    panel: Panel, room: Room, group: tuple[str, ...], size: Mm, taken: list[Box]
-) -> _Placed:
-    """Return the way to stand with the least faults, level before upright.
+    panel: Panel, room: Room, group: tuple[str, ...], size: Mm, before: Drawn
+) -> tuple[Primitive, ...]:
+    """Return the line with the least faults, level before upright.
 
-    Free of other lettering first, then off the ducts, then near the devices.
+    Free of other lettering first, then off the ducts, then near the devices. Leaders never
+    cross: labels stand in the order of their devices, moved apart as little as can be. They are
+    written level where that moves none far, else upright, which takes less room.
     """
-    ways = [
-        _way(panel, room, _labels(panel, group, size, is_level=is_level), size, shift * size)
-        for shift in SHIFTS
-        for is_level in (True, False)
-    ]
     ducts = [d.box for d in panel.layout.ducts.values() if d.run is Run.ACROSS]
+    outlines = bodies(panel)
+    best: tuple[tuple[int, bool, bool], tuple[Primitive, ...]] | None = None
+    for shift in SHIFTS:
+        for is_level in (True, False):
+            labels = _labels(panel, group, size, is_level=is_level)
+            way = _way(panel, room, labels, size, shift * size)
+            parts = tuple(way.parts(panel, size))
+            boxes = way.boxes(size)
+            faults = (
+                word_faults(drawn(parts), before, outlines),
+                any(box.overlaps(duct) for box in boxes for duct in ducts),
+                _moved(way) > NEAR * size and any(label.is_level for label in way.labels),
+            )
+            if best is None or faults < best[0]:
+                best = faults, parts
+            if not any(faults):
+                return parts
+    return best[1] if best else ()
 
-    def faults(way: _Placed) -> tuple[bool, bool, bool]:
-        boxes = way.boxes(size)
-        return (
-            any(box.overlaps(other) for box in boxes for other in taken),
-            any(box.overlaps(duct) for box in boxes for duct in ducts),
-            _moved(way) > NEAR * size and any(label.is_level for label in way.labels),
-        )
 
-    return min(ways, key=faults)
+def _staggered(
+    panel: Panel, room: Room, groups: tuple[tuple[str, ...], ...], size: Mm, before: Drawn
+) -> tuple[Primitive, ...]:
+    """Return the tags of all groups of a row at staggered heights; none: that has no room."""
+    labels = sorted(
+        (label for group in groups for label in _labels(panel, group, size, is_level=False)),
+        key=lambda label: label.foot.x,
+    )
+    wanted = [
+        Wanted(foot=one.foot.x, width=text_width(one.words, size), is_series=one.is_series)
+        for one in labels
+    ]
+    levels = {
+        max(_envelope(panel, tag).top for group in groups for tag in group),
+        max(_envelope(panel, tag).top for tag in room.row),
+    }
+    around = Around(
+        left=room.left,
+        right=room.right,
+        blocked=(*bodies(panel), *before.boxes()),
+        ducts=tuple(d.box for d in panel.layout.ducts.values() if d.run is Run.ACROSS),
+    )
+    found = beside_row(wanted, around, levels, size)
+    if found is None:
+        return ()
+    parts: list[Primitive] = []
+    for label, stand in zip(labels, found.stands, strict=True):
+        anchor = Anchor.LEFT if stand.hang is Hang.UPRIGHT else Anchor.CENTRE
+        box, rotation = stand.words, 90.0 if stand.hang is Hang.UPRIGHT else 0.0
+        at = Point(box.centre.x, box.bottom) if rotation else box.centre
+        text = Text(layer="TAG", at=at, text=label.words, size=size, anchor=anchor,
+                    rotation=rotation)  # fmt: skip
+        parts += (label.mark(size), Polyline(layer="TAG", points=found.leader(label.foot, stand)))
+        parts += (*interruption(panel, box, 0.2 * size), text)
+    return tuple(parts)
 
 
 def _moved(way: _Placed) -> Mm:

@@ -21,6 +21,8 @@ from platewright.sheets.plate_ordinates import unlike
 from platewright.sheets.plate_tags import Room, compartments, rows
 from platewright.sheets.rail_footprint import rail_box
 from platewright.sheets.row_series import BRACKET, LEAST, alike, bodies_of, bracket
+from platewright.sheets.staggered import Around, Hang, Wanted, beside_row
+from platewright.sheets.word_faults import Drawn, bodies, drawn, word_faults
 
 GAP: Final = 0.25  # between feature and leader, in heights of the lettering
 JOG: Final = 1.2  # height of a leader's jog
@@ -42,15 +44,18 @@ class _Number:
         return text_width(self.words, size) + AIR * size if is_level else PITCH * size
 
 
-def row_ordinates(panel: Panel, lettering: Mm) -> Iterator[Primitive]:
-    """Yield the x ordinates of each row, written under the row.
+def row_ordinates(panel: Panel, lettering: Mm, before: Drawn) -> Iterator[Primitive]:
+    """Yield the x ordinates of each row, written under the row. ``before``: what they keep clear of.
 
     Equal neighbours too narrow for a number each get that of the first, and how many of what
     width follow: 471 and 8 × 6.2.
     """
     for whole in rows(panel):
         for row, left, right in compartments(panel, whole):
-            yield from _under_row(panel, Room(row=row, left=left, right=right), lettering)
+            room = Room(row=row, left=left, right=right)
+            found = _under_row(panel, room, lettering, before)
+            before = before.with_more(found)
+            yield from found
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -65,17 +70,76 @@ class _Bunch:
     has_room: bool  # between the row and the duct below it
 
 
-def _under_row(panel: Panel, room: Room, size: Mm) -> Iterator[Primitive]:
-    """Yield the numbers of a row, upright or level, whichever has room above the duct."""
-    ways = [
-        way
-        for widest in (PITCH * size, float("inf"))
-        for way in _ways(panel, room, _numbers(panel, room, size, widest), size)
-    ]
-    best = min(ways, key=lambda way: _faults(way, size))
-    for bunch in best:
+def _under_row(panel: Panel, room: Room, size: Mm, before: Drawn) -> tuple[Primitive, ...]:
+    """Return the numbers of a row in one line, upright or level, whichever has room above the duct.
+
+    Where they would lie on one another so, at staggered heights.
+    """
+    outlines = bodies(panel)
+    choices = [_numbers(panel, room, size, widest) for widest in (PITCH * size, float("inf"))]
+    ways = [way for numbers in choices for way in _ways(panel, room, numbers, size)]
+    tried = []
+    for way in ways:
+        parts = tuple(_parts(panel, way, size))
+        tried.append(((word_faults(drawn(parts), before, outlines), *_faults(way, size)), parts))
+    (lying, *_), best = min(tried, key=lambda one: one[0])
+    if lying:
+        found = (_staggered(panel, room, numbers, size, before) for numbers in choices)
+        return next(filter(None, found), best)
+    return best
+
+
+def _parts(panel: Panel, way: list[_Bunch], size: Mm) -> Iterator[Primitive]:
+    """Yield the numbers of a way with their leaders."""
+    for bunch in way:
         for number, place in zip(bunch.numbers, bunch.places, strict=True):
-            yield from _drawn(panel, bunch, number, place, size)
+            path = (
+                number.foot,
+                Point(number.foot.x, min(bunch.knee, number.foot.y)),
+                Point(place, bunch.end),
+            )
+            yield from _drawn(panel, number, path, size, is_level=bunch.is_level)
+
+
+def _staggered(
+    panel: Panel, room: Room, numbers: tuple[_Number, ...], size: Mm, before: Drawn
+) -> tuple[Primitive, ...]:
+    """Return the numbers at staggered heights; none: that has no room."""
+    wanted = [
+        Wanted(foot=one.foot.x, width=text_width(one.words, size), is_series=one.series is not None)
+        for one in numbers
+    ]
+    low = [_envelope(panel, tag).bottom for tag in room.row] + [one.foot.y for one in numbers]
+    across = [duct.box for duct in panel.layout.ducts.values() if duct.run is Run.ACROSS]
+    around = Around(
+        left=room.left,
+        right=room.right,
+        blocked=tuple(map(_mirrored, (*bodies(panel), *before.boxes()))),
+        ducts=tuple(map(_mirrored, across)),
+        flags=False,
+    )
+    found = beside_row(wanted, around, (-min(low),), size)
+    if found is None:
+        return ()
+    return tuple(
+        part
+        for number, stand in zip(numbers, found.stands, strict=True)
+        for part in _drawn(
+            panel,
+            number,
+            found.leader(number.foot, stand, way=-1),
+            size,
+            is_level=stand.hang is not Hang.UPRIGHT,
+        )
+    )
+
+
+def _mirrored(box: Box) -> Box:
+    return Box(box.left, -box.top, box.right, -box.bottom)
+
+
+def _envelope(panel: Panel, tag: str) -> Box:
+    return envelope_box(panel.job.part_of(tag), panel.layout.devices[tag])
 
 
 def _ways(
@@ -208,20 +272,15 @@ def _bunch(
 
 
 def _drawn(
-    panel: Panel, bunch: _Bunch, number: _Number, place: Mm, size: Mm
+    panel: Panel, number: _Number, path: Path, size: Mm, *, is_level: bool
 ) -> Iterator[Primitive]:
-    path: Path = (
-        number.foot,
-        Point(number.foot.x, min(bunch.knee, number.foot.y)),
-        Point(place, bunch.end),
-    )
     ordinate = Ordinate(
         layer="DIM",
         axis=Axis.X,
         path=path,
         text=number.words,
         size=size,
-        is_level=bunch.is_level,
+        is_level=is_level,
     )
     (text,) = [part for part in flat_ordinate(ordinate) if isinstance(part, Text)]
     yield from interruption(panel, text_box(text), 0.2 * size)
