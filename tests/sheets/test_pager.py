@@ -52,6 +52,68 @@ def test_pictures_that_go_on_are_headed_again():
     assert all(words(leaf) == ["duct 25x80: 9 bars, continued"] for leaf in leaves[1:])
 
 
+def levels(leaf, told):
+    return [part.at.y for part in leaf.primitives if isinstance(part, Text) and part.text == told]
+
+
+@pytest.mark.parametrize("rows", [1, 3, 4, 5, 6, 40])
+@pytest.mark.parametrize("with_words", [False, True])
+def test_a_heading_stands_over_three_rows_of_its_table_wherever_the_page_ends(rows, with_words):
+    """All of them where the table has fewer than six: no rest of one or two rows overleaf."""
+    turned = 0
+    for before in range(20, 60):
+        pager = Pager(A4.turned)
+        for line in range(before):
+            pager.paragraph(f"line {line}")
+        pager.heading("In store")
+        if with_words:
+            pager.paragraph("What is left.")
+        pager.table(table(rows))
+        pages = pager.leaves()
+        (at,) = (n for n, leaf in enumerate(pages) if "In store" in words(leaf))
+        here = rows_on(pages[at])
+        assert len(here) >= (rows if rows < 6 else 3)
+        assert [row for leaf in pages for row in rows_on(leaf)] == [f"{n}" for n in range(rows)]
+        if with_words:
+            assert "What is left." in words(pages[at])
+        for leaf in pages:
+            assert all(
+                p.at.y > pager.space.bottom - 2.5 for p in leaf.primitives if isinstance(p, Text)
+            )
+        turned += bool(at) and not any(word.startswith("line") for word in words(pages[at]))
+    assert turned  # pages ended just there
+
+
+def test_a_heading_goes_overleaf_with_its_picture():
+    for before in range(20, 40):
+        pager = Pager(A4.turned)
+        for line in range(before):
+            pager.paragraph(f"line {line}")
+        pager.heading("bars")
+        pager.picture((Rect(layer="BAR", box=Box(0, 0, 100, 40)),))
+        (leaf,) = (leaf for leaf in pager.leaves() if "bars" in words(leaf))
+        assert any(isinstance(part, Rect) for part in leaf.primitives)
+
+
+def test_a_heading_inside_a_table_stays_with_three_of_its_rows():
+    """Or with all of them, where it has fewer."""
+    for first in range(6, 60):
+        groups = ((first, "a"), (7, "b"), (2, "c"), (9, "d"))
+        rows = [row for count, name in groups
+                for row in (PrintRow(cells=(f"group {name}",), is_heading=True),
+                            *(PrintRow(cells=(f"{name}{n}",)) for n in range(count)))]  # fmt: skip
+        pager = Pager(A4.turned)
+        pager.table(PrintTable(heads=("No.",), to_right=(False,), wraps=(True,), rows=tuple(rows)))
+        pages = [words(leaf) for leaf in pager.leaves()]
+        told = [word for page in pages for word in page if word != "No."]
+        assert told == [row.cells[0] for row in rows]
+        for count, name in groups:
+            (page,) = (page for page in pages if f"group {name}" in page)
+            assert sum(word in page for word in (f"{name}{n}" for n in range(count))) >= min(
+                3, count
+            )
+
+
 @pytest.mark.parametrize("over", [1, 2])
 def test_a_last_page_is_not_there_for_a_row_or_two(over):
     """Rows are handed on until three stand on the last page; none is lost, their order stays."""

@@ -85,6 +85,19 @@ def flow(
     raise ValueError(f"no room on paper for {len(rows)} rows")
 
 
+def least_height(table: PrintTable, width: Mm, *, size: Mm = LETTERING, pad: Ratio = ROW_PAD) -> Mm:
+    """Return the height of the least of a table that stands at the foot of a page.
+
+    Its head with three rows; a table of fewer than six is not broken at all.
+    """
+    widths = _widths(table, width, size)
+    plain = [index for index, row in enumerate(table.rows) if not row.is_heading]
+    is_short = len(plain) < 2 * LEAST_ROWS
+    count = len(table.rows) if is_short else plain[LEAST_ROWS - 1] + 1
+    heads = PrintRow(cells=table.heads, is_bold=True)
+    return sum(_height(row, widths, size, pad) for row in (heads, *table.rows[:count]))
+
+
 def _fitting(
     rows: list[PrintRow], widths: tuple[Mm, ...], sizes: tuple[Mm, Ratio], room: Mm
 ) -> int:
@@ -94,7 +107,19 @@ def _fitting(
         if room < 0:
             break
         taken += 1
-    while 0 < taken < len(rows) and rows[taken - 1].is_heading:
+    return _whole_heads(rows, taken)
+
+
+def _whole_heads(rows: list[PrintRow], taken: int) -> int:
+    """Return how many rows a frame takes so that no heading ends it with few of its rows."""
+    if taken in (0, len(rows)):
+        return taken
+    head = max((at for at in range(taken) if rows[at].is_heading), default=0)
+    later = (at for at in range(head + 1, len(rows)) if rows[at].is_heading)
+    end = next(later, len(rows))
+    if head and taken < end and taken - head - 1 < LEAST_ROWS:
+        taken = head
+    while taken > 0 and rows[taken - 1].is_heading:
         taken -= 1
     return taken
 
@@ -107,10 +132,7 @@ def _not_leaving_few(rows: list[PrintRow], taken: int) -> int:
     lacking = LEAST_ROWS - (len(rows) - taken)
     if taken == len(rows) or lacking <= 0 or taken - lacking < LEAST_ROWS:
         return taken
-    taken -= lacking
-    while taken > 0 and rows[taken - 1].is_heading:
-        taken -= 1
-    return taken
+    return _whole_heads(rows, taken - lacking)
 
 
 def _widths(table: PrintTable, available: Mm, size: Mm) -> tuple[Mm, ...]:

@@ -127,13 +127,13 @@ def cut_sheet(panel: Panel, findings: Findings) -> tuple[Leaf, ...]:
         pager.paragraph(f"Longer than a bar, cannot be cut in one piece: {tags}", bold=True)
     pager.table(_printed(table, unit))
     for name, bars in _by_stock(panel).items():
-        pager.heading(f"{name}: {_bar_words(panel, name)}", keep=2.2 * BAR_HEIGHT)
+        pager.heading(f"{name}: {_bar_words(panel, name)}")
         longest = max(bar.length for _, bar in bars)
         for called, bar in bars:
             scale = (pager.space.width - INDENT - 3) / longest
             pager.picture(tuple(bar_picture(panel, bar, called, scale)), indent=INDENT)
     if panel.cuts.store_after:
-        pager.heading("In store once all is cut", keep=2.2 * BAR_HEIGHT)
+        pager.heading("In store once all is cut")
         pager.table(print_table(offcut_table(panel, findings), unit))
     return pager.leaves()
 
