@@ -53,3 +53,9 @@ def test_a_door_device_limits_what_stands_behind_it_and_where_it_swings() -> Non
     radius = math.hypot(300.0 + part.width + 50.0, part.depth)
     assert math.isclose(zone.box.right, radius - 50.0)
     assert zone.box.left == 300.0
+
+
+def test_a_door_device_whose_place_is_open_keeps_nothing_free() -> None:
+    job = generated_job(6, seed=1)
+    lamp = Device(tag="-P1", part="supply-80", place=Place.DOOR)
+    assert room_on(replace(job, devices={**job.devices, "-P1": lamp})) == room_on(job)

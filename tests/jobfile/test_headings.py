@@ -18,6 +18,23 @@ def test_headings_of_the_trade() -> None:
     assert list(wires) == ["number", "start", "end", "size", "colour"]
 
 
+def test_more_headings_of_wire_lists() -> None:
+    for number, size in (("Core no.", "CSA"), ("Conductor No", "C.S.A. (mm²)"),
+                         ("Wire label", "Cross-sectional area"), ("Line no", "sq mm")):  # fmt: skip
+        found = map_of(number, "From", "To", size, list_name="wires")
+        assert found == {"number": number, "start": "From", "end": "To", "size": size}
+
+
+@pytest.mark.parametrize("unit", ["", " [mm]", " mm"])
+def test_b_h_and_t_are_sizes_where_all_three_stand(unit: str) -> None:
+    texts = [letter + unit for letter in "BHT"]
+    found = map_of("Tag", *texts)
+    assert [found.get(size) for size in ("width", "height", "depth")] == texts
+    assert map_of("Tag", texts[0], texts[2]) == {"tag": "Tag"}  # two of them may mean anything
+    beside = map_of("Tag", *texts, "Width (mm)")
+    assert beside["width"] == "Width (mm)"  # the plain word wins
+
+
 def test_slips_of_the_pen_and_our_own_names() -> None:
     assert map_of("Desigantion", "width_mm", "rail_center_mm") == {
         "tag": "Desigantion",

@@ -364,3 +364,68 @@ def test_what_is_too_low_for_a_rail_is_taken_for_screws(tmp_path: Path) -> None:
 
 def read_job_parts(tmp_path: Path):
     return read_job(tmp_path / "job").parts
+
+
+def _lists(tmp_path: Path, devices: str, wires: str | None = None) -> ImportReport:
+    (tmp_path / "devices.csv").write_text(devices)
+    if wires is not None:
+        (tmp_path / "wires.csv").write_text(wires)
+    return import_lists(
+        tmp_path / "job", devices=tmp_path / "devices.csv",
+        wires=None if wires is None else tmp_path / "wires.csv", job=SIZES,
+    )  # fmt: skip
+
+
+def test_a_wire_list_whose_headings_are_not_understood_blames_the_headings(tmp_path: Path) -> None:
+    with pytest.raises(InputErrors) as caught:
+        _lists(tmp_path, "Tag,Part\n-F1,typ-breaker-1p\n-F2,typ-breaker-1p\n",
+               "Wire no.,From,To,Thickness\n1,-F1:2,-F2:1,1.5\n2,-F1:1,-F2:2,1.5\n")  # fmt: skip
+    (fault,) = caught.value.faults
+    assert "heading 'Thickness' is not understood" in fault.problem
+    assert "a wire's size" in fault.problem
+    assert "cross section" in fault.cure
+    assert 'size = "Thickness" under [columns.wires]' in fault.cure
+    assert not (tmp_path / "job").exists()
+
+
+def test_a_size_without_a_heading_is_told_once_with_all_its_rows(tmp_path: Path) -> None:
+    lists = "Tag,Part,Width,Height,Reach\n" + "".join(f"-F{n},P,18,90,70\n" for n in (1, 2, 3))
+    with pytest.raises(InputErrors) as caught:
+        _lists(tmp_path, lists)
+    (fault,) = caught.value.faults
+    assert (
+        fault.problem == "heading 'Reach' is not understood, and no other names the depth of a body"
+    )
+    assert "deep" in fault.cure
+    report = _lists(tmp_path, lists + "-F4,typ-breaker-1p,,,\n")  # a starter part needs no sizes
+    (fault,) = report.skipped
+    assert (fault.row, report.devices, report.rows_left_out) == (2, 1, 3)
+    assert "The same in rows 3, 4" in fault.problem
+
+
+def test_door_devices_without_a_place_come_in_with_it_open(tmp_path: Path) -> None:
+    report = _lists(
+        tmp_path,
+        "Tag,Part,Width,Height,Depth,Location\n-F1,P,18,90,70,plate\n-S1,B,30,40,55,door\n",
+        "No,From,To,Size\n1,-F1:2,-S1:13,1 mm2\n",
+    )
+    assert (report.skipped, report.rows_left_out, report.wires) == ((), 0, 1)
+    assert any("place in the door still open: -S1" in note for note in report.notes)
+    assert read_job(tmp_path / "job").is_open_on_door("-S1")
+
+
+def test_wires_of_a_device_that_was_left_out_follow_from_its_row(tmp_path: Path) -> None:
+    report = _lists(
+        tmp_path,
+        "Tag,Part,Width,Height,Depth\n-F1,P,18,90,70\n-S1,B,30,nan,55\n-S2,B,30,nan,55\n",
+        "No,From,To,Size\n1,-F1:2,S1:13,1 mm2\n2,-S1:14,-S2:13,1 mm2\n3,-F1:1,-F1:4,1 mm2\n"
+        "4,-F1:3,-F9:1,1 mm2\n",
+    )
+    own, stranger, waiting = report.skipped
+    assert (own.row, own.field) == (3, "Height")
+    assert "The same in row 4" in own.problem
+    said = "left out with the devices they end at: rows 2, 3. Left out of devices.csv: "
+    assert waiting.problem == said + "-S1 (row 3), -S2 (row 4)"
+    assert (stranger.row, stranger.problem) == (5, "-F9 is no device of the list")
+    assert report.rows_left_out == 5  # two device rows, three wire rows; not the messages
+    assert report.wires == 1

@@ -304,6 +304,8 @@ def wiring_arrays(job: Job, blocks: tuple[Block, ...], hinge: tuple[Mm, Mm]) -> 
             door = wire.end.device
         if a is None:
             continue  # door to door: no arrangement changes it
+        if b is None and job.is_open_on_door(door):
+            continue  # how far it runs is not known
         if b is not None:
             rows.append((a, b, 0.0))
             continue

@@ -61,11 +61,14 @@ def _margins(regions: Iterable[Box], *, width: Mm, height: Mm, edge: Mm) -> tupl
 
 
 def _door_zones(job: Job) -> list[Zone]:
-    """Return where door devices reach behind the door, their swing included."""
+    """Return where door devices reach behind the door, their swing included.
+
+    One whose place is open keeps nothing free: check leaves it undecided.
+    """
     settings = job.settings
     hinge = job.settings.hinge_line
     zones: list[Zone] = []
-    for device in job.on_door:
+    for device in job.placed_on_door:
         part = job.part_of(device.tag)
         x, y = device.door_x or 0.0, device.door_y or 0.0
         left, right = x, x + part.width

@@ -183,7 +183,7 @@ def new(args: Namespace) -> int:
         print(f"left out: {fault}")
     print(
         f"{report.folder}: {report.devices} devices, {report.parts} parts, {report.wires} wires; "
-        f"{len(report.skipped)} rows left out."
+        f"{report.rows_left_out} row{'' if report.rows_left_out == 1 else 's'} left out."
     )
     if report.to_fill:
         print(f"Fill in {', '.join(report.to_fill)} in {report.folder / 'job.toml'}. ", end="")

@@ -163,12 +163,14 @@ def _device_faults(
         for group in device.group:
             if groups is not None and group not in groups:
                 yield _Row(devices, row, Device).fault("group", group, *_no_group(group, groups))
-        if device.place is Place.DOOR:
-            for field in ("door_x", "door_y"):
-                if getattr(device, field) is None:
-                    yield _Row(devices, row, Device).fault(field, None, "is missing for a device in the door",
-                        "Write where its lower left corner is, in plate coordinates",
-                    )  # fmt: skip
+        # both blank: its place is still open, which check tells; one alone is a slip
+        blank = [name for name in ("door_x", "door_y") if getattr(device, name) is None]
+        if device.place is Place.DOOR and len(blank) == 1:
+            yield _Row(devices, row, Device).fault(blank[0], None,
+                "is missing for a device in the door of which the other is given",
+                "Write where its lower left corner is, in plate coordinates, or leave both blank "
+                "while its place is open",
+            )  # fmt: skip
 
 
 def _link_faults(devices: Table[Device]) -> Iterator[InputError]:

@@ -18,7 +18,7 @@ from typing import Any, Final
 
 from platewright.foundation.errors import InputError, InputErrors
 from platewright.jobfile.csv_style import delimiter_of
-from platewright.jobfile.headings import Heading, understand
+from platewright.jobfile.headings import Heading, headings_for, understand
 from platewright.jobfile.tables_csv import decoded
 
 MOST_ENTRIES: Final = 1000
@@ -26,6 +26,7 @@ MOST_BYTES: Final = 64_000_000  # unpacked
 MOST_RATIO: Final = 100  # unpacked to packed
 MOST_ROWS: Final = 20_000
 MOST_COLUMNS: Final = 200
+MOST_KNOWN: Final = 8  # headings named where none is understood
 HEAD_ROWS: Final = 20  # titles and the like may stand above the headings
 
 _OTHER_NAMES: Final = {"from": "start", "to": "end"}  # as wires.csv calls them
@@ -82,6 +83,27 @@ def read_list(path: Path, list_name: str, kept: Mapping[str, str]) -> ForeignLis
         unused=found.unused,
         rows=found.rows,
         decimal_comma=comma,
+    )
+
+
+def not_understood(found: ForeignList, list_name: str, column: str, what: str) -> InputError:
+    """Return the fault of a list of which no heading is understood as a column that it needs.
+
+    ``what``: the column in plain words.
+    """
+    unused = [repr(text) for text in found.unused]
+    strange = f"heading {unused[0]} is not understood" if len(unused) == 1 else ""
+    if len(unused) > 1:
+        strange = f"headings {', '.join(unused)} are not understood"
+    problem = f"{strange}, and no other" if strange else "no heading"
+    known = headings_for(list_name, column)
+    kept = next((ours for ours, name in _OTHER_NAMES.items() if name == column), column)
+    own = found.unused[0] if len(unused) == 1 else "YOUR HEADING"
+    return InputError(
+        file=found.file,
+        problem=f"{problem} names {what}",
+        cure=f"Known headings for it: {', '.join(known[:MOST_KNOWN])}. Call the column so, or put "
+        f'{kept} = "{own}" under [columns.{list_name}] in a job.toml and give that job with --like',
     )
 
 

@@ -21,6 +21,7 @@ from platewright.model.part import Part
 from platewright.model.wire import Wire
 
 LIKENESS: Final = 0.85  # of two spellings, above which a slip of the pen is assumed
+TOGETHER: Final = {"b": "width", "h": "height", "t": "depth"}  # as German lists head body sizes
 _UNITS: Final = frozenset(word for words in ALIASES.values() for word in words)
 
 
@@ -48,6 +49,7 @@ def understand(
             ranked.append((2.0, index, by_text[text]))
         elif text:
             ranked += [(score, index, column) for column, score in _guesses(text, list_name)]
+    ranked += _together(texts, list_name)
     found: dict[int, Heading] = {}
     columns: set[str] = set()
     for _, index, column in sorted(ranked, key=lambda each: (-each[0], each[1], each[2])):
@@ -55,6 +57,19 @@ def understand(
             found[index] = Heading(index, texts[index], column, split_unit(texts[index])[1])
             columns.add(column)
     return tuple(found[index] for index in sorted(found))
+
+
+def _together(texts: Sequence[str], list_name: str) -> list[tuple[float, int, str]]:
+    """Return B, H and T as width, height and depth; one of them alone may mean anything."""
+    letters = {split_unit(text)[0]: index for index, text in reversed(list(enumerate(texts)))}
+    if list_name != "devices" or not TOGETHER.keys() <= letters.keys():
+        return []
+    return [(0.98, letters[letter], column) for letter, column in TOGETHER.items()]
+
+
+def headings_for(list_name: str, column: str) -> tuple[str, ...]:
+    """Return the headings that are understood as a column, as the table lists them."""
+    return tuple(words for words, known in synonyms(list_name).items() if known == column)
 
 
 def split_unit(text: str) -> tuple[str, str]:

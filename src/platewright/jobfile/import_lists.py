@@ -5,32 +5,35 @@ from __future__ import annotations
 import csv
 import shutil
 import tempfile
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field, replace
 from importlib import resources
 from pathlib import Path
 from typing import Final, TypeVar
 
 from platewright.foundation.errors import InputError, InputErrors
+from platewright.foundation.tag_order import listed, tag_order
 from platewright.foundation.units import Mm
 from platewright.jobfile import atomic, cross_references, impossible_told
 from platewright.jobfile.folder import DEVICES, PARTS, WIRES, starter_parts
-from platewright.jobfile.foreign_list import ForeignList, read_list, refused
+from platewright.jobfile.foreign_list import ForeignList, not_understood, read_list, refused
 from platewright.jobfile.import_parts import (
     ASSUMED_MOUNT,
     ASSUMED_RAIL,
     ASSUMED_SCREWS,
     DevicesFound,
     lengths_without_unit,
+    missing_sizes,
     read_devices,
 )
 from platewright.jobfile.import_wires import WiresFound, read_wires, with_terminals
 from platewright.jobfile.impossible_parts import lower_than_its_rail
+from platewright.jobfile.impossible_told import in_rows
 from platewright.jobfile.settings_faults import FILE
 from platewright.jobfile.settings_write import settings_text
 from platewright.jobfile.tables_csv import Table, Typed
 from platewright.jobfile.tables_write import table_bytes
-from platewright.model.device import Device
+from platewright.model.device import Device, Place
 from platewright.model.job import (
     ColumnMap,
     DisplayUnit,
@@ -76,7 +79,8 @@ class ImportReport:
     wires: int
     columns: ColumnMap  # which heading was taken for which column
     unused: tuple[str, ...] = ()  # headings that nothing was taken from
-    skipped: tuple[InputError, ...] = ()  # rows that could not be used
+    skipped: tuple[InputError, ...] = ()  # why rows could not be used, each cause once
+    rows_left_out: int = 0
     notes: tuple[str, ...] = ()  # what was assumed
     to_fill: tuple[str, ...] = ()  # keys of job.toml the user must fill in
 
@@ -102,20 +106,24 @@ def import_lists(
     wire_list = read_list(wires, "wires", said.columns.wires) if wires else None
     if wire_list:
         _refuse_without_ends(wire_list)
+        _refuse_without_names(wire_list)
     found = read_devices(device_list, starter_parts(), said.lengths_in)
     _refuse_impossible(device_list, found, said)
     made = _settle(device_list, wire_list, found, said)
+    told = by_cause(made.skipped)
     if not made.devices:
+        if headings := missing_sizes(device_list):
+            raise InputErrors(headings)
         raise refused(
             device_list.file,
-            "holds no row that can be used: " + "; ".join(map(str, found.skipped[:3])),
+            "holds no row that can be used: " + "; ".join(map(str, told[:3])),
             "Correct the rows, then import again",
         )
     if wire_list and wire_list.rows and not made.wires:
-        told = [fault for fault in made.skipped if fault.file == wire_list.file]
+        wires_told = [fault for fault in told if fault.file == wire_list.file]
         raise refused(
             wire_list.file,
-            "holds no row that can be used: " + "; ".join(map(str, told[:3])),
+            "holds no row that can be used: " + "; ".join(map(str, wires_told[:3])),
             "Correct the rows, then import again; or leave --wires out",
         )
     settings, to_fill = _settings(folder, said, made, device_list, wire_list)
@@ -127,7 +135,8 @@ def import_lists(
         wires=len(made.wires),
         columns=settings.columns,
         unused=device_list.unused + (wire_list.unused if wire_list else ()),
-        skipped=tuple(made.skipped),
+        skipped=told,
+        rows_left_out=made.rows_left_out,
         notes=tuple(_notes(made, device_list, said)),
         to_fill=tuple(sorted(_as_asked(key, said.units) for key in to_fill)),
     )
@@ -146,6 +155,36 @@ def _refuse_without_ends(found: ForeignList) -> None:
                 f'Call that column {heading}, or put {heading.lower()} = "YOUR HEADING" under '
                 "[columns.wires] in a job.toml and give that job with --like",
             )
+
+
+def _refuse_without_names(found: ForeignList) -> None:
+    """Refuse a wire list of which no column is understood as what every wire must have."""
+    faults = [
+        not_understood(found, "wires", column, words)
+        for column, words in (("number", "a wire's number"), ("size", "a wire's size"))
+        if column not in found.columns
+    ]
+    if faults:
+        raise InputErrors(faults)
+
+
+def by_cause(faults: Iterable[InputError]) -> tuple[InputError, ...]:
+    """Return faults that are alike but for the row and value as one that names all their rows."""
+    alike: dict[tuple[str, str | None, str, str], list[InputError]] = {}
+    for fault in faults:
+        alike.setdefault((fault.file, fault.field, fault.problem, fault.cure), []).append(fault)
+    return tuple(_as_one(group) for group in alike.values())
+
+
+def _as_one(group: Sequence[InputError]) -> InputError:
+    first, others = group[0], [fault for fault in group[1:] if fault.row is not None]
+    if not others:
+        return first
+    if all(fault.value == first.value for fault in others):
+        rows = in_rows([fault.row for fault in others if fault.row is not None])
+    else:
+        rows = listed([f"row {fault.row} ({fault.value!r})" for fault in others])
+    return replace(first, problem=f"{first.problem}. The same in {rows}")
 
 
 def _refuse_impossible(device_list: ForeignList, found: DevicesFound, said: NewJob) -> None:
@@ -189,6 +228,7 @@ class _Made:
     parts: Sequence[Part]
     wires: Sequence[Wire]
     skipped: Sequence[InputError]
+    rows_left_out: int
     renumbered: Sequence[str]
 
 
@@ -200,6 +240,7 @@ def _settle(
     starter = replace(starter, keys=frozenset(part.part for part in starter.records))
     device_rows = list(found.devices)
     skipped = list(found.skipped)
+    left_out = dict(found.left_out)
     while True:
         parts = _table(device_list.file, found.parts.values(), "part")
         parts = replace(parts, typed=_typed(device_list))
@@ -209,32 +250,55 @@ def _settle(
             break
         bad = {fault.row for fault in faults}
         bad_parts = {part.part for row, part in found.parts.values() if row in bad}
-        device_rows = [
-            (row, each)
-            for row, each in device_rows
-            if row not in bad and each.part not in bad_parts
-        ]
+        lost = [one for one in device_rows if one[0] in bad or one[1].part in bad_parts]
+        for row, each in lost:
+            left_out[row] = (*left_out.get(row, ()), each.tag)
+        device_rows = [one for one in device_rows if one not in lost]
         found.parts = {name: each for name, each in found.parts.items() if name not in bad_parts}
         skipped += _in_their_words(faults, device_list)
     by_tag = {device.tag: device for _, device in device_rows}
-    wires = WiresFound()
+    wires, wire_rows_out = WiresFound(), set[int]()
     made_parts = dict(found.parts)
     if wire_list:
-        wires = read_wires(wire_list, by_tag, said.practice, said.lengths_in)
-        skipped += wires.skipped
+        tags_out = {tag for tags in left_out.values() for tag in tags} - by_tag.keys()
+        wires = read_wires(wire_list, by_tag, said.practice, said.lengths_in, tags_out)
+        skipped += [*wires.skipped, *_waiting(wire_list, device_list, wires, left_out)]
         made_parts = with_terminals(found.parts, by_tag, wires.wires)
         wire_rows, more = _fitting(
             wire_list, wires, [_table("", made_parts.values(), "part"), starter], devices
         )
         skipped += more
         wires.wires = wire_rows
+        wire_rows_out = {row for row, _ in wire_list.rows} - {row for row, _ in wire_rows}
     used = {device.part for device in by_tag.values()}
     return _Made(
         devices=list(by_tag.values()),
         parts=[part for _, part in made_parts.values() if part.part in used],
         wires=[wire for _, wire in wires.wires],
         skipped=skipped,
+        rows_left_out=len(left_out) + len(wire_rows_out),
         renumbered=wires.renumbered,
+    )
+
+
+def _waiting(
+    wire_list: ForeignList,
+    device_list: ForeignList,
+    wires: WiresFound,
+    left_out: Mapping[int, tuple[str, ...]],
+) -> Iterator[InputError]:
+    """Yield one fault for all wires that end at devices whose own rows were left out."""
+    if not wires.waiting:
+        return
+    row_of = {tag: row for row, tags in left_out.items() for tag in tags}
+    tags = sorted({tag for tags in wires.waiting.values() for tag in tags}, key=tag_order)
+    devices = listed([f"{tag} (row {row_of[tag]})" for tag in tags])
+    rows = in_rows(list(wires.waiting))
+    yield InputError(
+        file=wire_list.file,
+        problem=f"left out with the devices they end at: {rows}. Left out of {device_list.file}: "
+        f"{devices}",
+        cure="Correct the rows of these devices, then import again",
     )
 
 
@@ -361,6 +425,12 @@ def _notes(made: _Made, device_list: ForeignList, said: NewJob) -> Iterable[str]
             assumed.setdefault(words, []).append(part.part)
     for words, parts in assumed.items():
         yield f"{words}: {', '.join(parts)} (check in parts.csv)"
+    is_open = [d.tag for d in made.devices if d.place is Place.DOOR and d.door_x is None]
+    if is_open:
+        yield (
+            f"place in the door still open: {', '.join(is_open)} (state door_x_mm and door_y_mm in "
+            "devices.csv once it is known)"
+        )
     groups = dict.fromkeys(name for device in made.devices for name in device.group)
     if groups:
         yield (

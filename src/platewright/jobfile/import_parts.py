@@ -15,7 +15,7 @@ from typing import Final
 from platewright.foundation.errors import InputError, nearest
 from platewright.foundation.units import ALIASES, Alias
 from platewright.jobfile.columns import Column, Kind, column, columns_of
-from platewright.jobfile.foreign_list import ForeignList
+from platewright.jobfile.foreign_list import ForeignList, not_understood
 from platewright.jobfile.quantities import Unreadable, read_names, read_number
 from platewright.jobfile.records import Trouble, build
 from platewright.model.device import Device
@@ -36,6 +36,7 @@ class DevicesFound:
     devices: list[tuple[int, Device]] = field(default_factory=list)
     parts: dict[str, tuple[int, Part]] = field(default_factory=dict)  # name -> row, part
     skipped: list[InputError] = field(default_factory=list)
+    left_out: dict[int, tuple[str, ...]] = field(default_factory=dict)  # row -> its devices
 
 
 def read_devices(
@@ -49,7 +50,19 @@ def read_devices(
             reader.take(row, cells)
         except _Unusable as unusable:
             made.skipped += unusable.faults
+            made.left_out[row] = reader.named(cells)
     return made
+
+
+def missing_sizes(found: ForeignList) -> list[InputError]:
+    """Return the faults of a list that heads some of width, height and depth, but not all."""
+    if not any(size in found.columns for size in SIZES):
+        return []
+    return [
+        not_understood(found, "devices", size, f"the {size} of a body")
+        for size in SIZES
+        if size not in found.columns
+    ]
 
 
 class _Unusable(Exception):  # noqa: N818 (a row that can't be used, not an error of the program)
@@ -76,6 +89,16 @@ class _Rows:
         self.made = made
         self.headings = {each.column: each for each in found.headings}
         self.single = single_groups(found)
+        self.sizes_missing = missing_sizes(found)
+
+    def named(self, cells: Mapping[str, str]) -> tuple[str, ...]:
+        """Return the devices that a row stands for, known ones left out; none if unreadable."""
+        try:
+            tags = spread_tags(cells.get("tag", ""))
+        except Unreadable:
+            return ()
+        known = {device.tag for _, device in self.made.devices}
+        return tuple(tag for tag in tags if tag not in known)
 
     def take(self, row: int, cells: Mapping[str, str]) -> None:
         """Add the devices of one row, and its part when that is new."""
@@ -129,9 +152,12 @@ class _Rows:
                 row,
                 "part",
                 name or None,
-                "is no starter part, and the row gives no width, height and depth",
+                "is no starter part, and the row gives no width, height and depth"
+                + self._no_sizes(),
                 f"Add its dimensions, or name a starter part. {nearest(name, known)}",
             )
+        if self.sizes_missing:
+            raise _Unusable([replace(fault, row=row) for fault in self.sizes_missing])
         raw = self._raw(row, cells, Part)
         notes = self._assume(raw, cells)
         raw["source"] = "; ".join([f"imported from {self.found.file}", *notes])
@@ -140,6 +166,12 @@ class _Rows:
         if part is None:
             raise _Unusable([self._trouble(row, cells, each) for each in troubles])
         return self._shared(row, part)
+
+    def _no_sizes(self) -> str:
+        """Return the headings that may be sizes where no heading is understood as one."""
+        if not self.found.unused or any(size in self.headings for size in SIZES):
+            return ""
+        return f" (headings not understood: {', '.join(map(repr, self.found.unused))})"
 
     def _assume(self, raw: dict[str, object], cells: Mapping[str, str]) -> Iterator[str]:
         """Settle how the part is held; returns what was assumed."""

@@ -24,6 +24,14 @@ from platewright.model.wire import End, Wire
 
 ASSUMED_SIDES: Final = "terminal sides assumed: odd numbers top, even bottom"
 ASSUMED_SHARED: Final = "two wires in a terminal assumed to be allowed"
+_WORDS: Final = {
+    "awg": "awg",
+    "gauge": "awg",
+    "sqmm": "mm2",
+    "sq mm": "mm2",
+    "mm2": "mm2",
+    "mm²": "mm2",
+}
 _TERMINAL_BREAK: Final = re.compile(r"[:/.\s-]")
 
 
@@ -34,6 +42,7 @@ class WiresFound:
     wires: list[tuple[int, Wire]] = field(default_factory=list)
     skipped: list[InputError] = field(default_factory=list)
     renumbered: list[str] = field(default_factory=list)
+    waiting: dict[int, tuple[str, ...]] = field(default_factory=dict)  # row -> devices left out
 
 
 def read_wires(
@@ -41,9 +50,11 @@ def read_wires(
     devices: Mapping[str, Device],
     practice: Practice,
     lengths_in: DisplayUnit,
+    left_out: AbstractSet[str] = frozenset(),
 ) -> WiresFound:
     """Return the wires; each row that can't be used is told.
 
+    A wire that ends at a device whose row was left out (``left_out``) waits for that row.
     A number that stands on several wires (a potential) gets ``.2``, ``.3`` … behind it.
     """
     made = WiresFound()
@@ -51,12 +62,13 @@ def read_wires(
     listed = {cells.get("number", "") for _, cells in found.rows}
     single = single_groups(found) | {name for each in devices.values() for name in each.group}
     used: set[str] = set()
+    tags = {*devices, *left_out}
     for row, cells in found.rows:
         faults: list[InputError] = []
         raw: dict[str, object] = {}
         for name in ("number", "start", "end", "size", *_others()):
             try:
-                value = _value(name, cells, found, devices, practice, lengths_in)
+                value = _value(name, cells, found, tags, practice, lengths_in)
                 if name == "group" and value is not None:
                     value = " ".join(group_names(str(value), single)[:1])
                 if value is not None:
@@ -73,8 +85,12 @@ def read_wires(
                         cure=unreadable.cure,
                     )
                 )
+        ends = (raw.get("start"), raw.get("end"))
+        waits = {end.device for end in ends if isinstance(end, End)} & left_out
+        if waits:
+            made.waiting[row] = tuple(sorted(waits, key=tag_order))
         wire = None
-        if not faults:
+        if not faults and not waits:
             raw["number"] = _free_number(str(raw["number"]), used, listed)
             used.add(str(raw["number"]))
             if raw["number"] != cells["number"]:
@@ -151,7 +167,7 @@ def _value(
     name: str,
     cells: Mapping[str, str],
     found: ForeignList,
-    devices: Mapping[str, Device],
+    devices: AbstractSet[str],
     practice: Practice,
     lengths_in: DisplayUnit,
 ) -> object:
@@ -163,7 +179,7 @@ def _value(
     if name == "size":
         said = {"awg": Practice.NORTH_AMERICA, "mm²": Practice.IEC, "mm2": Practice.IEC}
         heading = next(each for each in found.headings if each.column == name)
-        word = heading.unit or ("awg" if heading.text.lower() in ("awg", "gauge") else "")
+        word = heading.unit or _WORDS.get(heading.text.lower(), "")
         return read_wire_size(cell, said.get(word, practice), comma=found.decimal_comma)
     if not cell:
         return None
@@ -175,7 +191,7 @@ def _value(
     return cell
 
 
-def _end(name: str, cells: Mapping[str, str], devices: Mapping[str, Device]) -> End:
+def _end(name: str, cells: Mapping[str, str], devices: AbstractSet[str]) -> End:
     """Return a wire end, however its device and terminal are divided."""
     device, terminal = cells.get(f"{name}_device", ""), cells.get(f"{name}_terminal", "")
     whole = cells.get(name, "")
@@ -195,14 +211,14 @@ def _end(name: str, cells: Mapping[str, str], devices: Mapping[str, Device]) -> 
     return _known(End(whole[: breaks[0]].strip(), whole[breaks[0] + 1 :].strip()), devices)
 
 
-def _known(end: End, devices: Mapping[str, Device]) -> End:
+def _known(end: End, devices: AbstractSet[str]) -> End:
     name = _name(end.device, devices)
     if name is None:
         raise Unreadable(f"{end.device} is no device of the list", nearest(end.device, devices))
     return End(name, "".join(end.terminal.split()))
 
 
-def _name(device: str, devices: Mapping[str, Device]) -> str | None:
+def _name(device: str, devices: AbstractSet[str]) -> str | None:
     """Return how the device list spells a designation: with or without the sign before it."""
     bare = device.lstrip("-")
     return next((name for name in (device, bare, f"-{bare}") if name in devices), None)

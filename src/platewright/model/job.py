@@ -440,6 +440,15 @@ class Job:
         """Devices that go on the door, in list order."""
         return tuple(d for d in self.devices.values() if d.place is Place.DOOR)
 
+    @property
+    def placed_on_door(self) -> tuple[Device, ...]:
+        """Devices on the door whose place is stated, in list order."""
+        return tuple(d for d in self.on_door if d.door_x is not None and d.door_y is not None)
+
+    def is_open_on_door(self, tag: str) -> bool:
+        """Tell whether a device hangs in the door at a place that is not stated yet."""
+        return self.is_in_door(tag) and tag not in {d.tag for d in self.placed_on_door}
+
     def is_in_door(self, tag: str) -> bool:
         """Tell whether a device of this designation hangs in the door."""
         device = self.devices.get(tag)

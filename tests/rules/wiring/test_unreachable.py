@@ -2,6 +2,7 @@
 
 import pytest
 
+from platewright.model.device import Device, Place
 from platewright.model.routes import Route, Routes
 
 from ..builders import boxes, panel, told, verdict, wire
@@ -42,7 +43,25 @@ def test_a_wire_to_a_device_without_a_place_is_undecided():
         ),
     )
     assert found.verdict == "UNDECIDED"
-    assert "-A2 has no place" in found.message
+    assert "the place of -A2 is open" in found.message
+
+
+def test_a_wire_to_a_door_device_whose_place_is_open_is_undecided():
+    here = boxes((1, 1))
+    lamp = Device(tag="-P1", part=here["parts"][0].part, place=Place.DOOR)
+    lost = Route(wire="7", path=(), stretches=(), run=0.0, cut=0.0, problem="not stated")
+    (found,) = told(
+        RULE,
+        panel(
+            parts=here["parts"],
+            devices=[*here["devices"], (lamp, None)],
+            wires=[wire("7", "-A1:1", "-P1:1")],
+            routes=Routes(wires={"7": lost}, loads={}),
+        ),
+    )
+    assert found.verdict == "UNDECIDED"
+    assert "the place of -P1 is open" in found.message
+    assert "door_x_mm and door_y_mm of -P1" in found.cure
 
 
 def test_before_any_plan_it_is_told_once():

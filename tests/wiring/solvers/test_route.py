@@ -171,3 +171,22 @@ def test_a_wire_between_two_door_devices_stays_on_the_door() -> None:
     assert route.stretches == ()
     assert route.cut == cut_length(70.0)  # no loop over the hinge
     assert all(p.x < job.settings.hinge_line or job.settings.hinge_line <= 0 for p in route.path)
+
+
+def test_a_wire_to_a_door_device_whose_place_is_open_has_no_length() -> None:
+    from dataclasses import replace
+
+    from platewright.model.device import Device, Place
+    from platewright.model.wire import End
+
+    job = generated_job(12, seed=2)
+    door = Device(tag="-P1", part="relay-22", place=Place.DOOR)
+    wire = replace(job.wires[0], number="door", end=End("-P1", "11"))
+    job = replace(job, devices={**job.devices, "-P1": door}, wires=(*job.wires[1:], wire))
+    planned = plan(job, Layout(), seed=1, budget=Budget(moves=2000), progress=lambda _s, _t: True)
+    route = planned.panel.routes.wires["door"]
+    assert route.problem == "the place of -P1 in the door is not stated"
+    assert route.cut == 0.0
+    assert all(
+        other.is_routed for number, other in planned.panel.routes.wires.items() if number != "door"
+    )

@@ -124,7 +124,7 @@ def _fixing_holes(one: EnclosureStock) -> tuple[FixingHole, ...]:
 
 
 def _with_door_moved(job: Job, old: Plate) -> Job:
-    doors = [d for d in job.on_door if d.door_x is not None and d.door_y is not None]
+    doors = job.placed_on_door
     if not doors:
         return job
     plate, (width, height) = job.settings.plate, door_span(job)
@@ -146,7 +146,7 @@ def _with_door_moved(job: Job, old: Plate) -> Job:
 
 def door_span(job: Job) -> tuple[Mm, Mm]:
     """Return width and height of the box round all that hangs in the door; 0 without any."""
-    at = [(d.door_x or 0.0, d.door_y or 0.0, job.part_of(d.tag)) for d in job.on_door]
+    at = [(d.door_x or 0.0, d.door_y or 0.0, job.part_of(d.tag)) for d in job.placed_on_door]
     if not at:
         return 0.0, 0.0
     right, top = max(x + p.width for x, _, p in at), max(y + p.height for _, y, p in at)

@@ -44,11 +44,13 @@ def _judge(panel: Panel, wire: Wire) -> Reading | None:
     place = place_of(panel, wire.start.device) or place_of(panel, wire.end.device)
     waits = [end.device for end in (wire.start, wire.end) if _waits_for_a_place(panel, end)]
     if route is None or waits:
-        missing = f"{' and '.join(waits)} has no place" if waits else "no route was worked out"
+        missing = (
+            f"the place of {' and '.join(waits)} is open" if waits else "no route was worked out"
+        )
         return undecided(
             wire.number,
             missing=f"{name} has no way yet: {missing}",
-            cure="Give both its devices a place, or run plan",
+            cure=_cure(panel, waits),
             place=place,
         )
     return breaks(
@@ -60,7 +62,16 @@ def _judge(panel: Panel, wire: Wire) -> Reading | None:
     )
 
 
+def _cure(panel: Panel, waits: list[str]) -> str:
+    in_door = [tag for tag in waits if panel.job.is_open_on_door(tag)]
+    if not in_door:
+        return "Give both its devices a place, or run plan"
+    return f"State door_x_mm and door_y_mm of {' and '.join(in_door)} in devices.csv"
+
+
 def _waits_for_a_place(panel: Panel, end: End) -> bool:
+    if panel.job.is_open_on_door(end.device):
+        return True
     device = panel.job.devices.get(end.device)
     is_on_plate = device is not None and device.place is Place.PLATE
     return is_on_plate and end.device not in panel.layout.devices

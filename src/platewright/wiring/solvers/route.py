@@ -113,6 +113,9 @@ def route_wire(
     job: Job, wire: Wire, ways: Ways, ends: Mapping[tuple[str, str], Entry | None]
 ) -> Route:
     """Return one wire's route. One between two door devices stays on the door."""
+    for end in (wire.start, wire.end):
+        if job.is_open_on_door(end.device):
+            return _unrouted(wire, f"the place of {end.device} in the door is not stated")
     if all(job.is_in_door(end.device) for end in (wire.start, wire.end)):
         return _on_the_door(job, wire)
     a = ends.get((wire.start.device, wire.start.terminal))
