@@ -2,6 +2,7 @@
 
 import dataclasses
 import re
+from itertools import pairwise
 from math import ceil
 
 import pytest
@@ -16,9 +17,11 @@ from platewright.model.layout import Hole, HoleKind, HoleState
 from platewright.model.part import Mount
 from platewright.model.steps import Work
 from platewright.sheets.fastener_list import fastener_table, purchase_table
+from platewright.sheets.page import above_block, list_paper
 from platewright.sheets.registry import sheets
 from platewright.sheets.stage_picture import stage_picture, stages
 from platewright.sheets.torque_list import torque_table
+from platewright.sheets.traveler import GAP, HEIGHTS, MARGIN, step_block
 
 
 def words(pages):
@@ -246,6 +249,44 @@ def test_the_traveler_shows_every_step_with_the_plate_as_it_then_is(panel):
     new = sum(isinstance(p, Rect) and p.layer == "WASTE" for page in pages for p in page.primitives)
     things = len(panel.layout.rails) + len(panel.layout.devices) + 2 * len(panel.layout.ducts)
     assert new == things  # ducts once with their bases, once with their covers
+
+
+@pytest.mark.parametrize("name", ["panel", "inch_panel"])
+def test_a_page_of_the_traveler_holds_as_many_whole_steps_as_go_on_it(request, name):
+    """A step is on one page, and the next one had no room above it even with small pictures."""
+    panel = request.getfixturevalue(name)
+    paper = list_paper(panel.job.settings)
+    space = above_block(paper).grown(-MARGIN, -MARGIN, -MARGIN, -MARGIN)
+    steps = bench_work(panel.job, panel.layout).steps
+    least = {
+        step.number: step_block(panel, step, stage, space.width, tallest=HEIGHTS[-1]).height
+        for step, stage in zip(steps, stages(panel, steps), strict=True)
+    }
+    told = []
+    for page in sheets()["traveler"].draw(panel, ()):
+        texts = [p for p in page.primitives if isinstance(p, Text)]
+        heads = [
+            int(p.text.split("  ")[0]) for p in texts if re.match(r"\d+  \S", p.text) and p.bold
+        ]
+        assert len(heads) == sum(p.text.startswith("done by") for p in texts)
+        assert (
+            min(p.at.y for p in texts if p.layer == "TEXT" and p.at.y > space.bottom) > space.bottom
+        )
+        told.append(heads)
+    assert [n for heads in told for n in heads] == [step.number for step in steps]
+    assert len(told) > 1
+    for heads, (following, *_) in pairwise(told):
+        whole = sum(least[n] + GAP for n in heads)
+        assert whole + least[following] > space.height - (20 if heads[0] == 1 else 0)  # signs told
+
+
+def test_pictures_shrink_only_beside_words_that_leave_them_room(panel):
+    steps = bench_work(panel.job, panel.layout).steps
+    for step, stage in zip(steps, stages(panel, steps), strict=True):
+        large, *_, small = (step_block(panel, step, stage, 176.0, tallest=high) for high in HEIGHTS)
+        assert small.height <= large.height
+        if small.height == large.height:
+            assert small.primitives == large.primitives
 
 
 def test_stages_add_up(panel):

@@ -1,15 +1,17 @@
 """Cut list, wire list, findings, side view: what must be on them is on them."""
 
 import dataclasses
-from itertools import pairwise
+from itertools import combinations, pairwise
 
 import pytest
 
+from platewright.drawing.extent import text_box
 from platewright.drawing.picture import Rect, Text
 from platewright.model.finding import Verdict
 from platewright.model.job import DisplayUnit
 from platewright.model.offcut import Offcut
-from platewright.sheets.cut_list import BAR_HEIGHT, bar_picture, cut_table
+from platewright.model.pieces import Bar, Piece
+from platewright.sheets.cut_list import BAR_HEIGHT, PAST_END, bar_picture, cut_table
 from platewright.sheets.finding_groups import in_order, measured_words, numbered, tags_words
 from platewright.sheets.finding_list import finding_table
 from platewright.sheets.registry import listings, sheets
@@ -83,6 +85,19 @@ def test_the_first_piece_of_a_bar_takes_one_cut_though_slots_ask_for_more_than_t
     parts = list(bar_picture(panel, bar, "bar 1", 0.1))
     told = [p.text for p in parts if isinstance(p, Text) and p.layer == "DIM"]
     assert told == ["25", "325", "350", "650"]
+
+
+def test_numbers_at_the_end_of_a_bar_stay_inside_the_page(panel):
+    """Short pieces last: their numbers and tags are moved back, apart from each other."""
+    lengths = (1500.0, 300.0, 70.0, 60.0, 50.0)
+    pieces = tuple(Piece(tag=f"R{n}", stock="rail", length=long) for n, long in enumerate(lengths))
+    bar = Bar(stock="rail", length=2000.0, pieces=pieces, rest=5.0, trim=0.0, kerf=3.0)
+    scale = 150 / 2000
+    texts = [p for p in bar_picture(panel, bar, "bar 1", scale) if isinstance(p, Text)]
+    boxes = [text_box(text) for text in texts]
+    assert max(box.right for box in boxes) <= 150 + PAST_END + 1e-6
+    assert not any(one.overlaps(other) for one, other in combinations(boxes, 2))
+    assert {"1500", "1803", "1876", "1939", "1992"} <= {text.text for text in texts}
 
 
 def test_an_off_cut_is_drawn_with_the_cut_to_its_first_slot(panel):

@@ -68,7 +68,9 @@ def flow(
         heads = PrintRow(cells=table.heads, is_bold=True)
         head_height = _height(heads, widths, size, pad)
         taken = _fitting(rows, widths, (size, pad), frame.height - head_height)
-        taken = _not_leaving_few(rows, taken)
+        lines = [_line_count(row, widths, size) for row in rows[:taken]]
+        taken = _whole_heads(rows, taken, lines)
+        taken = _not_leaving_few(rows, taken, lines)
         if taken:
             part = (heads, *rows[:taken])
             pages.append(
@@ -107,24 +109,27 @@ def _fitting(
         if room < 0:
             break
         taken += 1
-    return _whole_heads(rows, taken)
+    return taken
 
 
-def _whole_heads(rows: list[PrintRow], taken: int) -> int:
-    """Return how many rows a frame takes so that no heading ends it with few of its rows."""
+def _whole_heads(rows: list[PrintRow], taken: int, lines: list[int]) -> int:
+    """Return how many rows a frame takes so that no heading ends it with few lines below it.
+
+    ``lines``: of each row, on paper.
+    """
     if taken in (0, len(rows)):
         return taken
     head = max((at for at in range(taken) if rows[at].is_heading), default=0)
     later = (at for at in range(head + 1, len(rows)) if rows[at].is_heading)
     end = next(later, len(rows))
-    if head and taken < end and taken - head - 1 < LEAST_ROWS:
+    if head and taken < end and sum(lines[head + 1 : taken]) < LEAST_ROWS:
         taken = head
     while taken > 0 and rows[taken - 1].is_heading:
         taken -= 1
     return taken
 
 
-def _not_leaving_few(rows: list[PrintRow], taken: int) -> int:
+def _not_leaving_few(rows: list[PrintRow], taken: int, lines: list[int]) -> int:
     """Return how many rows a frame takes so that the last one is not there for one or two alone.
 
     Rows are handed on to it where as many stay.
@@ -132,7 +137,7 @@ def _not_leaving_few(rows: list[PrintRow], taken: int) -> int:
     lacking = LEAST_ROWS - (len(rows) - taken)
     if taken == len(rows) or lacking <= 0 or taken - lacking < LEAST_ROWS:
         return taken
-    return _whole_heads(rows, taken - lacking)
+    return _whole_heads(rows, taken - lacking, lines)
 
 
 def _widths(table: PrintTable, available: Mm, size: Mm) -> tuple[Mm, ...]:
@@ -254,8 +259,11 @@ def _lines(row: PrintRow, widths: tuple[Mm, ...], size: Mm) -> list[tuple[str, .
 
 
 def _height(row: PrintRow, widths: tuple[Mm, ...], size: Mm, pad: Ratio) -> Mm:
-    count = max(len(lines) for lines in _lines(row, widths, size))
-    return size * (1 + (count - 1) * LINE_PITCH + 2 * pad)
+    return size * (1 + (_line_count(row, widths, size) - 1) * LINE_PITCH + 2 * pad)
+
+
+def _line_count(row: PrintRow, widths: tuple[Mm, ...], size: Mm) -> int:
+    return max(len(lines) for lines in _lines(row, widths, size))
 
 
 def _drawn(

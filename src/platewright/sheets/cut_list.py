@@ -32,6 +32,7 @@ LETTERING: Final[Mm] = 2.5
 INDENT: Final[Mm] = 17.0  # of a bar, for its number
 BAR_HEIGHT: Final[Mm] = 7.0
 NAME_WIDTH: Final[Mm] = 16.0  # room left of a bar for what it is called
+PAST_END: Final[Mm] = 3.0  # room right of the longest bar
 WARMER: Final = 30.0  # K, from a cool workshop to a warm enclosure
 TO_SLOT: Final = "slot: 0"  # under the first cut of an off-cut
 NO_CUTS: Final = "Nothing to cut yet: there is no layout. Run the plan, then print again."
@@ -130,7 +131,7 @@ def cut_sheet(panel: Panel, findings: Findings) -> tuple[Leaf, ...]:
         pager.heading(f"{name}: {_bar_words(panel, name)}")
         longest = max(bar.length for _, bar in bars)
         for called, bar in bars:
-            scale = (pager.space.width - INDENT - 3) / longest
+            scale = (pager.space.width - INDENT - PAST_END) / longest
             pager.picture(tuple(bar_picture(panel, bar, called, scale)), indent=INDENT)
     if panel.cuts.store_after:
         pager.heading("In store once all is cut")
@@ -250,8 +251,8 @@ def bar_picture(panel: Panel, bar: Bar, called: str, scale: float) -> Iterator[P
         if x > (ends[-1] + bar.kerf + _STRIP if ends else 0.0):
             ends.append(x)  # of the first piece: trim and slot are one cut
         ends.append(x + piece.length)
-    yield from _above(outside)
-    yield from _ends(ends, scale, unit, lost)
+    yield from _above(outside, bar.length * scale)
+    yield from _ends(ends, scale, unit, (lost, bar.length * scale))
     left_over = f"left {rest_words(bar, unit)}"
     rests = (f"{left_over}: {bar.rest_label}", bar.rest_label) if bar.rest_label else (left_over,)
     room = Box((lost + ends[-1]) * scale if ends else 0.0, 0, bar.length * scale, BAR_HEIGHT)
@@ -270,10 +271,10 @@ def _inside(words: str, box: Box) -> Text | None:
     return Text(layer="TEXT", at=box.centre, text=words, size=LETTERING, anchor=Anchor.CENTRE)
 
 
-def _above(outside: list[tuple[Mm, str]]) -> Iterator[Primitive]:
-    """Yield tags of pieces too short to hold them, above the bar."""
+def _above(outside: list[tuple[Mm, str]], long: Mm) -> Iterator[Primitive]:
+    """Yield tags of pieces too short to hold them, above the bar. ``long``: the bar, on paper."""
     widest = max((text_width(tag, LETTERING) for _, tag in outside), default=0.0)
-    places = spread([x for x, _ in outside], widest + 1.2)
+    places = _apart([x for x, _ in outside], widest, 1.2, long)
     for (x, tag), place in zip(outside, places, strict=True):
         yield Line(
             layer="TAG",
@@ -289,13 +290,25 @@ def _above(outside: list[tuple[Mm, str]]) -> Iterator[Primitive]:
         )
 
 
-def _ends(ends: list[Mm], scale: float, unit: DisplayUnit, lost: Mm) -> Iterator[Primitive]:
-    """Yield where pieces end, as numbers below the bar; ``lost``: the bar before number 0."""
+def _apart(wanted: list[Mm], widest: Mm, air: Mm, long: Mm) -> tuple[Mm, ...]:
+    """Return places of words along a bar; none farther out than the bar's end needs."""
+    high = max(long + PAST_END, len(wanted) * (widest + air)) - widest / 2
+    return spread(wanted, widest + air, high=high)
+
+
+def _ends(
+    ends: list[Mm], scale: float, unit: DisplayUnit, bar: tuple[Mm, Mm]
+) -> Iterator[Primitive]:
+    """Yield where pieces end, as numbers below the bar.
+
+    ``bar``: how much of it lies before number 0, and how long it is on paper.
+    """
+    lost, long = bar
     words = [length_text(end, unit) for end in ends]
     if lost:
         words[0] = TO_SLOT
     widest = max((text_width(word, LETTERING) for word in words), default=0.0)
-    places = spread([(lost + end) * scale for end in ends], widest + 1.5)
+    places = _apart([(lost + end) * scale for end in ends], widest, 1.5, long)
     for end, word, place in zip(ends, words, places, strict=True):
         at = (lost + end) * scale
         yield Polyline(

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from typing import Final
 
@@ -23,7 +23,7 @@ HEADING: Final[Mm] = 3.5
 PITCH: Final = 1.6
 MARGIN: Final[Mm] = 6.0
 PICTURE: Final[Mm] = 52.0  # widest
-TALLEST: Final[Mm] = 56.0
+HEIGHTS: Final[tuple[Mm, ...]] = (56.0, 50.0, 45.0, 40.0)  # of pictures, tallest first
 GAP: Final[Mm] = 5.0
 SIGN: Final = "done by _____________  date ___________"
 SIGNS: Final = (
@@ -52,29 +52,62 @@ def traveler_sheet(panel: Panel, findings: Findings) -> tuple[Leaf, ...]:  # noq
                     size=LETTERING, bold=True)  # fmt: skip
         return (Leaf(paper=paper, scale="–", primitives=(text,)),)
     order = bench_work(panel.job, panel.layout)
-    blocks = [
+    said = [
         *([_told(_circle(order.cycle), space.width, bold=True)] if order.cycle else []),
         *([_told((SIGNS,), space.width)] if panel.layout.holes else []),
+    ]
+    steps = list(zip(order.steps, stages(panel, order.steps), strict=True))
+    blocks = [
+        *([block] * len(HEIGHTS) for block in said),
         *(
-            step_block(panel, step, stage, space.width)
-            for step, stage in zip(order.steps, stages(panel, order.steps), strict=True)
+            [step_block(panel, step, stage, space.width, tallest=tallest) for tallest in HEIGHTS]
+            for step, stage in steps
         ),
     ]
-    pages: list[list[Primitive]] = [[]]
-    y = space.top
-    for block in blocks:
-        if y - block.height < space.bottom and pages[-1]:
-            pages.append([])
-            y = space.top
-        pages[-1] += placed(block.primitives, at=Point(space.left, y))
-        y -= block.height + GAP
+    pages: list[list[Primitive]] = []
+    while blocks:
+        size, count = _fullest(blocks, space.height)
+        page: list[Primitive] = []
+        y = space.top
+        for block in (sizes[size] for sizes in blocks[:count]):
+            page += placed(block.primitives, at=Point(space.left, y))
+            y -= block.height + GAP
+        pages.append(page)
+        blocks = blocks[count:]
     return tuple(Leaf(paper=paper, scale="–", primitives=tuple(page)) for page in pages)
 
 
-def step_block(panel: Panel, step: Step, stage: Stage, width: Mm) -> Block:
-    """Return one step: heading, picture, what to do, why now, cautions, room to sign."""
-    scale, box = picture_size(panel, width=PICTURE, height=TALLEST)
+def _fullest(blocks: Sequence[Sequence[Block]], room: Mm) -> tuple[int, int]:
+    """Return the size of pictures that brings most steps on a page, the largest, and how many.
+
+    A step taller than a page has one to itself.
+    """
+    counts = []
+    for size in range(len(HEIGHTS)):
+        left, count = room, 0
+        for sizes in blocks:
+            left -= sizes[size].height
+            if left < 0:
+                break
+            left -= GAP
+            count += 1
+        counts.append(max(1, count))
+    size = max(range(len(HEIGHTS)), key=lambda one: (counts[one], -one))
+    return size, counts[size]
+
+
+def step_block(
+    panel: Panel, step: Step, stage: Stage, width: Mm, *, tallest: Mm = HEIGHTS[0]
+) -> Block:
+    """Return one step: heading, picture, what to do, why now, cautions, room to sign.
+
+    ``tallest``: of the picture, where the words beside it are shorter.
+    """
     has_picture = step.work not in WITHOUT
+    beside = picture_size(panel, width=PICTURE, height=HEIGHTS[0])[1].width + 5
+    lines = sum(isinstance(line, Text) for line in _lines(step, width - beside))
+    height = min(HEIGHTS[0], max(tallest, lines * LETTERING * PITCH))
+    scale, box = picture_size(panel, width=PICTURE, height=height)
     left = box.width + 5 if has_picture else 0.0
     parts: list[Primitive] = []
     head = wrap(f"{step.number}  {step.title}", width - 4, HEADING, bold=True)
