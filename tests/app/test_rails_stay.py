@@ -10,7 +10,6 @@ import pytest
 from platewright.app.plans.plan import Budget, plan
 from platewright.app.plans.rails_stay import as_they_were
 from platewright.jobfile.folder import read_job
-from platewright.jobfile.layout_file import read_layout
 from platewright.model.geometry import Box
 from platewright.model.job import Job
 from platewright.model.layout import HoleState, Layout, Rail, Run
@@ -23,7 +22,18 @@ EXAMPLE = Path(__file__).parents[2] / "examples" / "bottle-rinser"
 @pytest.fixture(scope="module")
 def plate() -> tuple[Job, Layout]:
     job = read_job(EXAMPLE)
-    return job, read_layout(EXAMPLE, job)
+    told = plan(job, Layout(), seed=1, budget=Budget(moves=20_000), progress=lambda _s, _t: True)
+    return job, told.panel.layout
+
+
+def _is_full(job: Job, layout: Layout, rail: Rail) -> bool:
+    """Tell whether a device on the rail reaches to its right end, within the 1 mm to be cut off."""
+    return any(
+        abs(at.y + (part.rail_center or 0.0) - rail.y) < 0.5
+        and rail.x + rail.length - 1 < at.x + part.width <= rail.x + rail.length + 1e-6
+        for tag, at in layout.devices.items()
+        if (part := job.part_of(tag)).mount is Mount.RAIL
+    )
 
 
 def _cut(layout: Layout, tag: str, by: float) -> Layout:
@@ -89,17 +99,34 @@ def test_two_rails_of_one_line_stay_two(plate: tuple[Job, Layout]) -> None:
 
 
 def test_a_new_plan_of_a_plate_in_work_leaves_its_open_rails(plate: tuple[Job, Layout]) -> None:
-    """Only rails still wait for their holes; all but R4, which is full, were cut 1 mm short."""
+    """Only rails still wait for their holes; all that are not full were cut 1 mm short."""
     job, layout = plate
     holes = {
         tag: hole if hole.holds in layout.rails else replace(hole, state=HoleState.DRILLED)
         for tag, hole in layout.holes.items()
     }
     before = replace(layout, holes=holes)
-    for tag in layout.rails.keys() - {"R4"}:
+    short = [tag for tag, rail in layout.rails.items() if not _is_full(job, layout, rail)]
+    assert short
+    for tag in short:
         before = _cut(before, tag, -1.0)
     told = plan(job, before, seed=1, budget=Budget(moves=2_000), progress=lambda _s, _t: True)
     after = told.panel.layout
     assert after.rails == before.rails
     drilled = {tag: hole for tag, hole in holes.items() if hole.state is HoleState.DRILLED}
     assert {tag: after.holes[tag] for tag in drilled} == drilled
+
+
+def test_a_rail_cut_with_no_play_is_laid_anew(plate: tuple[Job, Layout]) -> None:
+    """Cut for the whole room up to a body that came there: 0 mm is less than the saw needs."""
+    job, now = plate
+    tag, rail = next((tag, rail) for tag, rail in now.rails.items() if not _is_full(job, now, rail))
+    box = next(name for name in now.devices if job.part_of(name).mount is not Mount.RAIL)
+    part, end = job.part_of(box), rail.x + rail.length
+    layout = replace(
+        now,
+        devices={**now.devices, box: replace(now.devices[box], x=end, y=rail.y - part.height / 2)},
+    )
+    tight, free = layout, _cut(layout, tag, -1.5)
+    assert as_they_were(job, tight, free).rails[tag] == free.rails[tag]
+    assert as_they_were(job, free, tight).rails[tag] == free.rails[tag]

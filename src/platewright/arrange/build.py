@@ -12,13 +12,15 @@ from platewright.arrange.task import RAIL_HALF, SHORTEST_RAIL, DuctSizes, Task, 
 from platewright.foundation.tag_order import tag_order
 from platewright.foundation.units import Mm
 from platewright.model.geometry import Box
-from platewright.model.job import DuctStock
+from platewright.model.job import DuctStock, RailStock
 from platewright.model.layout import Duct, Layout, Placement, Rail, Run
 from platewright.model.part import Mount
 
 _JOINT: Mm = 1.0  # left at each end of a duct across, for PVC grows with warmth
 _RAIL_GAP: Mm = 5.0  # from a rail's end to the duct beside it
+_PLAY: Mm = 1.5  # from a rail's end to a body that is not on it: a saw cuts within 1 mm
 _RAIL_END: Mm = 5.0  # a rail's reach past its outer devices where it does not run on
+_TWO_SLOTS: Mm = 50.0  # of a 25 mm raster
 _STEP: Mm = 0.001  # places are told to this step
 
 
@@ -129,6 +131,31 @@ def _stretches(span: tuple[Mm, Mm], barriers: list[tuple[Mm, Mm]]) -> Iterator[t
         yield start, end
 
 
+def _with_play(
+    stretch: tuple[Mm, Mm], barriers: list[tuple[Mm, Mm]], seats: list[_Seat], *, least: Mm
+) -> tuple[Mm, Mm]:
+    """Return a free stretch less the play beside what ends it, where its devices leave that room.
+
+    The rail stays as long as ``least``, which takes two screws: then the play is what is left.
+    """
+    start, end = stretch
+    first, last = max(seats[0].left, start), min(max(s.right for s in seats), end)
+    left = start + _PLAY if any(right == start for _, right in barriers) else start
+    right = end - _PLAY if any(left == end for left, _ in barriers) else end
+    left, right = min(left, first), max(right, last)
+    lack, taken = least - (right - left), (left - start) + (end - right)
+    if lack > 0 and taken > 0:
+        kept = 1 - min(lack / taken, 1.0)
+        left, right = start + kept * (left - start), end - kept * (end - right)
+    return left, right
+
+
+def _two_slots(stock: RailStock) -> Mm:
+    """Return how short a rail with two screws may be cut for the sake of its play."""
+    first = stock.slot_pitch / 2 if stock.first_slot is None else stock.first_slot
+    return min(SHORTEST_RAIL, max(_TWO_SLOTS, first + 1.5 * stock.slot_pitch))
+
+
 def _rail_between(stretch: tuple[Mm, Mm], seats: list[_Seat], *, full: bool) -> tuple[Mm, Mm]:
     """Return the two ends of the rail that carries ``seats`` within a free stretch."""
     first, last = seats[0].left, max(s.right for s in seats)
@@ -157,13 +184,15 @@ def _rails(
     seats = _seats(task, places)
     row_axes = {_told(float(a)) for a in placed.row_axis}
     cuts: list[_Cut] = []
+    least = _two_slots(task.job.settings.stock.rail)
     for axis in sorted({s.axis for s in seats}, reverse=True):
         here = [s for s in seats if s.axis == axis]
         kept = [q for q in standing.values() if abs(q.y - axis) < 0.5]
         here = [s for s in here if not _carried(s, kept)]
-        barriers = _barriers(task, places, axis, {s.tag for s in seats if s.axis == axis})
+        bodies = _barriers(task, places, axis, {s.tag for s in seats if s.axis == axis})
         near = [q for q in standing.values() if abs(q.y - axis) < 2 * RAIL_HALF]
-        barriers += [(q.x, q.x + q.length) for q in near if q.run is Run.ACROSS]
+        bodies += [(q.x, q.x + q.length) for q in near if q.run is Run.ACROSS]
+        barriers = list(bodies)
         if middle:
             barriers.append((middle[0] - _RAIL_GAP, middle[1] + _RAIL_GAP))
         span = (inner[0] + _RAIL_GAP, inner[1] - _RAIL_GAP)
@@ -171,8 +200,9 @@ def _rails(
             held = [s for s in here if stretch[0] - 1e-6 <= s.left and s.left < stretch[1]]
             if not held:
                 continue
-            ends = _rail_between(stretch, held, full=axis in row_axes)
-            cuts.append(_Cut(axis, ends, _rail_between(stretch, held, full=False), stretch))
+            room = _with_play(stretch, bodies, held, least=least)
+            ends = _rail_between(room, held, full=axis in row_axes)
+            cuts.append(_Cut(axis, ends, _rail_between(room, held, full=False), room))
     return dict(standing) | _named(task, cuts, price)
 
 

@@ -15,7 +15,7 @@ class FixingLimits:
 
     ``end``: farthest first fixing from an end. ``span``: farthest two fixings apart;
     ``heavy_span`` where a device heavier than ``heavy`` hangs on it. ``two_lines``: from this
-    width on, fixings alternate in two lines.
+    width on, fixings alternate in two lines. ``play``: least room from an end to what is beside it.
     """
 
     kind: str
@@ -24,6 +24,7 @@ class FixingLimits:
     heavy: Kg | None
     heavy_span: Mm | None
     two_lines: Mm | None
+    play: Mm | None
     source: str
     standing: Standing
 

@@ -10,11 +10,12 @@ from dataclasses import replace
 
 from platewright.app.plans.former_names import SAME
 from platewright.foundation.units import Mm
-from platewright.model.geometry import Box
+from platewright.model.geometry import TOUCH, Box
 from platewright.model.job import Job
 from platewright.model.layout import Layout, Placement, Rail, Run
-from platewright.model.panel import envelope_box
+from platewright.model.panel import body_box, envelope_box
 from platewright.model.part import Mount
+from platewright.tables.fixings import fixing_limits
 from platewright.tables.rails import rail_profile
 
 _ON_IT: Mm = 0.5
@@ -25,7 +26,8 @@ def as_they_were(job: Job, before: Layout, layout: Layout) -> Layout:
     """Return a planned layout whose rails are cut as in ``before`` wherever that still does.
 
     It does where the former piece carries all that the new one would, and lies within it, or
-    nothing level with it was moved or changed: then there is room for it as there was.
+    nothing level with it was moved or changed: then there is room for it as there was. One that
+    was cut with no play is laid anew where that gives it some.
     """
     rails = dict(layout.rails)
     for tag, rail in layout.rails.items():
@@ -40,6 +42,7 @@ def as_they_were(job: Job, before: Layout, layout: Layout) -> Layout:
             and not any(_is_on_line(one, other) and _overlap(one, other) for other in others)
             and _carried(job, layout, rail) <= _carried(job, layout, one)
             and (_lies_within(one, rail) or _is_as_it_was(job, before, layout, rail))
+            and _tight_ends(job, layout, one) <= _tight_ends(job, layout, rail)
         )
         rails[tag] = next(former, rail)
     return replace(layout, rails=rails)
@@ -84,6 +87,23 @@ def _is_as_it_was(job: Job, before: Layout, layout: Layout, rail: Rail) -> bool:
         _stood(job, before, tag, at)
         for tag, at in layout.devices.items()
         if _is_level(envelope_box(job.part_of(tag), at), band)
+    )
+
+
+def _tight_ends(job: Job, layout: Layout, rail: Rail) -> int:
+    """Return at how many of its ends a rail across has no play beside a body that is not on it."""
+    profile, play = rail_profile(rail.profile), fixing_limits("rail").play or 0.0
+    half = (profile.width if profile else _USUAL_WIDTH) / 2
+    bodies = [
+        body_box(part, at)
+        for tag, at in layout.devices.items()
+        if (part := job.part_of(tag)).mount is not Mount.RAIL
+        or abs(at.y + (part.rail_center or 0.0) - rail.y) > _ON_IT
+    ]
+    level = [box for box in bodies if _is_level(box, (rail.y - half, rail.y + half))]
+    left, right = rail.x, rail.x + rail.length
+    return any(-TOUCH < left - box.right < play - TOUCH for box in level) + any(
+        -TOUCH < box.left - right < play - TOUCH for box in level
     )
 
 
