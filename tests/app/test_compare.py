@@ -15,6 +15,7 @@ from platewright.app.plans.compare import (
     figures,
     names_of,
     ranked,
+    remarks_of,
     weighings,
 )
 from platewright.app.plans.plan import Budget
@@ -103,6 +104,19 @@ def test_what_another_plate_beats_in_every_line_is_said_so(found) -> None:
     assert told["worse"].no_better_than == "other"
     assert told["other"].no_better_than == ""
     assert told[first.name].no_better_than == ""
+
+
+def test_a_plate_that_fails_names_the_rules_it_breaks(found) -> None:
+    first = found.alternatives[0]
+    one = replace(first, fails=1, failing=("heat.device-air",))
+    two = replace(first, fails=3, failing=("heat.device-air", "space.door-gap"))
+    assert next(remarks_of(one)) == "1 finding FAILs (heat.device-air): not a plate to build"
+    assert next(remarks_of(two)) == (
+        "3 findings FAIL (heat.device-air, space.door-gap): not a plate to build"
+    )
+    assert [bool(a.fails) for a in found.alternatives] == [
+        bool(a.failing) for a in found.alternatives
+    ]
 
 
 def test_a_plate_that_fails_beats_none(found) -> None:

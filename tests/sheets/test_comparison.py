@@ -7,8 +7,10 @@ from dataclasses import replace
 import pytest
 
 from platewright.drawing.extent import extent
+from platewright.drawing.lettering import text_width
 from platewright.drawing.picture import Picture, Rect, Text
 from platewright.model.geometry import Box
+from platewright.model.job import DisplayUnit
 from platewright.sheets.comparison import Shown, ShownLine, comparison_pages, warm_devices
 
 
@@ -74,3 +76,65 @@ def test_a_plate_that_fails_is_named_in_the_title(panel) -> None:
     assert "plate-0" not in told[0]
     (fine,) = comparison_pages([first, second, third])
     assert not any("NOT TO BUILD" in t.text for t in fine.primitives if isinstance(t, Text))
+
+
+LONG = "terminals from the cable entry, mean, mm"
+
+
+def _with_a_long_line(panel, count: int) -> list[Shown]:
+    """Return plates of the size and with the lines of a full comparison."""
+    named = ("wire, m", "plate height used, mm", "air over a device's limit, K", LONG, "holes")
+    shown = _shown(panel, count)
+    return [
+        replace(
+            one, title=one.title * (k % 3 + 1), name="smallest-plate",
+            lines=tuple(ShownLine(words=w, value="1234.5", is_best=k == 1) for w in named),
+        )
+        for k, one in enumerate(shown)
+    ]  # fmt: skip
+
+
+def _box_of(text: Text) -> Box:
+    width = text_width(text.text, text.size, bold=text.bold)
+    left = text.at.x - (width if text.anchor.value == "right" else 0.0)
+    return Box(left, text.at.y, left + width, text.at.y + text.size)
+
+
+@pytest.mark.parametrize("unit", list(DisplayUnit))
+@pytest.mark.parametrize("count", [2, 4, 7])
+def test_words_and_figures_keep_clear_of_each_other_and_of_the_frame(panel, count, unit) -> None:
+    settings = replace(panel.job.settings, units=unit)
+    panel = replace(panel, job=replace(panel.job, settings=settings))
+    for page in comparison_pages(_with_a_long_line(panel, count)):
+        foot = 10.0 + 40.0  # frame (ISO 5457) and title block
+        texts = [
+            p for p in page.primitives
+            if isinstance(p, Text) and p.layer == "TEXT" and p.at.y > foot and p.text
+        ]  # fmt: skip
+        figures = [_box_of(t) for t in texts]
+        assert any(t.text.startswith("terminals from") for t in texts)
+        assert all(box.right <= page.width - 10.0 for box in figures)
+        assert not any(a.overlaps(b) for k, a in enumerate(figures) for b in figures[:k])
+        ends = [t for t in texts if t.text == "1234.5"]
+        beside = {round(t.at.y, 3) for t in ends}
+        rows = {round(box.top, 3) for box in _plates(page, panel)}
+        assert len(beside) == 5 * len(rows)  # figures of one row of plates stand at one height
+
+
+@pytest.mark.parametrize(("count", "pages"), [(2, 1), (4, 1), (7, 2)])
+def test_a_plate_of_usual_size_is_drawn_at_1_to_10(panel, count: int, pages: int) -> None:
+    plate = replace(panel.job.settings.plate, width=750.0, height=1150.0, fixing_holes=())
+    settings = replace(panel.job.settings, plate=plate, units=DisplayUnit.MM)
+    panel = replace(panel, job=replace(panel.job, settings=settings))
+    found = comparison_pages(_with_a_long_line(panel, count))
+    assert len(found) == pages
+    for page in found:
+        assert all(box.width == pytest.approx(75.0) for box in _plates(page, panel))
+        assert any(isinstance(p, Text) and p.text == "1:10" for p in page.primitives)
+
+
+def test_many_plates_not_to_build_are_counted_in_the_title(panel) -> None:
+    shown = [replace(one, fails=1) for one in _shown(panel, 5)]
+    page = comparison_pages(shown)[0]
+    (title,) = [p.text for p in page.primitives if isinstance(p, Text) and "NOT TO BUILD" in p.text]
+    assert "NOT TO BUILD: 5 of 5 plates, said beside each" in title

@@ -7,7 +7,7 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 from typing import Final
 
-from platewright.drawing.lettering import wrap
+from platewright.drawing.lettering import text_width, wrap
 from platewright.drawing.paper import A3, SCALES, TABLOID
 from platewright.drawing.picture import Anchor, Picture, Primitive, Rect, Text, placed
 from platewright.foundation.units import Mm, Ratio
@@ -25,6 +25,8 @@ SIZE: Final[Mm] = 2.5
 PITCH: Final = 1.6  # of lines, in heights of the lettering
 BESIDE: Final[Mm] = 58.0  # width of the figures where they stand beside the plate
 SMALLEST: Final = 20  # 1:20; smaller pictures tell nothing
+WANTED: Final = 10  # 1:10 on two pages before 1:20 on one: devices can be told apart
+MOST_NAMED: Final = 3  # plates not to build that the title has room for
 MOST_OF_THE_HEAT: Final[Ratio] = 0.8
 LEGEND: Final = (
     "Bold: least of all plates in that line; less is better in every line. Grey devices give off "
@@ -73,6 +75,11 @@ def comparison_pages(shown: Sequence[Shown]) -> tuple[Picture, ...]:
     each = len(shown)
     while (grid := _grid(shown, space, each)).scale > SMALLEST and each > 1:
         each = math.ceil(each / 2)
+    halved = math.ceil(len(shown) / 2)
+    if each == len(shown) > 1 and grid.scale > WANTED:
+        larger = _grid(shown, space, halved)
+        if larger.scale <= WANTED:
+            each, grid = halved, larger
     parts = [shown[k : k + each] for k in range(0, len(shown), each)]
     foot = Box(inside(paper).left + GAP, inside(paper).bottom, space.right, space.bottom - GAP)
     return tuple(
@@ -91,10 +98,13 @@ def comparison_pages(shown: Sequence[Shown]) -> tuple[Picture, ...]:
 def _stamped(shown: Sequence[Shown]) -> JobSettings:
     """Return the settings with a title that names the plates that are not to build."""
     settings = shown[0].panel.job.settings
-    failing = ", ".join(one.name for one in shown if one.fails)
+    failing = [one.name for one in shown if one.fails]
     if not failing:
         return settings
-    title = f"NOT TO BUILD: {failing}. {settings.job.title}"
+    named = ", ".join(failing)
+    if len(failing) > MOST_NAMED:
+        named = f"{len(failing)} of {len(shown)} plates, said beside each"
+    title = f"NOT TO BUILD: {named}. {settings.job.title}"
     return replace(settings, job=replace(settings.job, title=title))
 
 
@@ -105,7 +115,7 @@ def _grid(shown: Sequence[Shown], space: Box, count: int) -> _Grid:
     for columns in range(1, count + 1):
         rows = math.ceil(count / columns)
         width, height = _cell_width(space, columns), (space.height + GAP) / rows - GAP
-        under = height - max(_text_height(one, width) for one in shown)
+        under = height - _text_height(shown, width)
         beside = width - BESIDE - GAP / 2
         for across, up, is_beside in ((width, under, False), (beside, height, True)):
             if across > 0 and up > 0 and _reaches(shown, height, is_beside=is_beside):
@@ -117,16 +127,40 @@ def _grid(shown: Sequence[Shown], space: Box, count: int) -> _Grid:
 
 
 def _reaches(shown: Sequence[Shown], height: Mm, *, is_beside: bool) -> bool:
-    return not is_beside or max(_text_height(one, BESIDE) for one in shown) <= height
+    return not is_beside or _text_height(shown, BESIDE) <= height
 
 
 def _cell_width(space: Box, columns: int) -> Mm:
     return (space.width + GAP) / columns - GAP
 
 
-def _text_height(one: Shown, width: Mm) -> Mm:
-    words = len(_paragraphs(one, width)) + len(one.lines)
-    return 2.2 * NAME * len(_name_lines(one, width)) + (words + 0.5) * SIZE * PITCH
+def _text_height(shown: Sequence[Shown], width: Mm) -> Mm:
+    """Return the room for the words of any of the plates: their figures stand at one height."""
+    names, lines = _head(shown, width)
+    figures = max(
+        sum(len(_figure_words(figure, _figure_width(width))) for figure in one.lines)
+        for one in shown
+    )
+    return 2.2 * NAME * names + (lines + figures + 0.5) * SIZE * PITCH
+
+
+def _head(shown: Sequence[Shown], width: Mm) -> tuple[int, int]:
+    """Return the most lines that a name takes, and what is said under it."""
+    names = max(len(_name_lines(one, width)) for one in shown)
+    return names, max(len(_paragraphs(one, width)) for one in shown)
+
+
+def _figure_width(width: Mm) -> Mm:
+    return min(width, BESIDE)
+
+
+def _figure_words(figure: ShownLine, width: Mm) -> tuple[str, ...]:
+    """Return the words before a value, on as many lines as keep clear of it.
+
+    Measured as bold, so that a line breaks alike by every plate.
+    """
+    room = width - text_width(figure.value, SIZE, bold=True) - SIZE
+    return wrap(figure.words, room, SIZE, bold=True)
 
 
 def _name_lines(one: Shown, width: Mm) -> tuple[str, ...]:
@@ -143,14 +177,15 @@ def _paragraphs(one: Shown, width: Mm) -> list[tuple[str, bool]]:
 def _page(part: Sequence[Shown], space: Box, grid: _Grid) -> Iterator[Primitive]:
     width = _cell_width(space, grid.columns)
     height = (space.height + GAP) / grid.rows - GAP
+    head = _head(part, BESIDE if grid.is_beside else width)
     for number, one in enumerate(part):
         row, column = divmod(number, grid.columns)
         left = space.left + column * (width + GAP)
         top = space.top - row * (height + GAP)
-        yield from _cell(one, Box(left, top - height, left + width, top), grid)
+        yield from _cell(one, Box(left, top - height, left + width, top), grid, head)
 
 
-def _cell(one: Shown, cell: Box, grid: _Grid) -> Iterator[Primitive]:
+def _cell(one: Shown, cell: Box, grid: _Grid, head: tuple[int, int]) -> Iterator[Primitive]:
     plate, scale = one.panel.job.settings.plate, grid.scale
     corner = Point(cell.left, cell.top - plate.height / scale)
     picture = (*plate_body(one.panel, lettering=0.0), *_warm(one.panel), *_tags(one.panel, scale))
@@ -158,12 +193,13 @@ def _cell(one: Shown, cell: Box, grid: _Grid) -> Iterator[Primitive]:
     yield from placed([p for p in kept if not _is_datum(p)], at=corner, scale=1 / scale)
     if grid.is_beside:
         left = cell.left + plate.width / scale + GAP / 2
-        yield from _words(one, Box(left, cell.bottom, left + BESIDE, cell.top + NAME))
+        yield from _words(one, Box(left, cell.bottom, left + BESIDE, cell.top + NAME), head)
     else:
-        yield from _words(one, Box(cell.left, cell.bottom, cell.right, corner.y))
+        yield from _words(one, Box(cell.left, cell.bottom, cell.right, corner.y), head)
 
 
-def _words(one: Shown, space: Box) -> Iterator[Primitive]:
+def _words(one: Shown, space: Box, head: tuple[int, int]) -> Iterator[Primitive]:
+    """Yield name, words and figures; ``head``: lines kept for the first two, so figures align."""
     y = space.top
     for line in _name_lines(one, space.width):
         y -= 2.2 * NAME
@@ -175,21 +211,20 @@ def _words(one: Shown, space: Box) -> Iterator[Primitive]:
         yield Text(
             layer="TEXT", at=Point(space.left, y), text=line, size=SIZE, bold=bold, on_base=True
         )
-    y -= 0.5 * SIZE
+    y = space.top - 2.2 * NAME * head[0] - (head[1] + 0.5 / PITCH) * SIZE * PITCH
+    width = _figure_width(space.width)
     for figure in one.lines:
-        y -= SIZE * PITCH
-        yield from _figure(figure, y, space.left, space.left + min(space.width, BESIDE))
-
-
-def _figure(figure: ShownLine, y: Mm, left: Mm, right: Mm) -> Iterator[Primitive]:
-    bold = figure.is_best
-    yield Text(
-        layer="TEXT", at=Point(left, y), text=figure.words, size=SIZE, bold=bold, on_base=True
-    )
-    yield Text(
-        layer="TEXT", at=Point(right, y), text=figure.value, size=SIZE, bold=bold, on_base=True,
-        anchor=Anchor.RIGHT,
-    )  # fmt: skip
+        words = _figure_words(figure, width)
+        for line in words:
+            y -= SIZE * PITCH
+            yield Text(
+                layer="TEXT", at=Point(space.left, y), text=line, size=SIZE, bold=figure.is_best,
+                on_base=True,
+            )  # fmt: skip
+        yield Text(
+            layer="TEXT", at=Point(space.left + width, y), text=figure.value, size=SIZE,
+            bold=figure.is_best, on_base=True, anchor=Anchor.RIGHT,
+        )  # fmt: skip
 
 
 def _is_datum(part: Primitive) -> bool:

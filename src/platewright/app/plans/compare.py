@@ -50,6 +50,7 @@ class Alternative:
     planned: Planned
     worth: Worth
     fails: int
+    failing: tuple[str, ...] = ()  # the rules of those findings, each once
     no_better_than: str = ""  # another plate that is as good in every line, and better in one
     same_as: str = ""  # an earlier plate that came out the same
 
@@ -170,6 +171,7 @@ def _alternative(name: str, title: str, planned: Planned) -> Alternative:
         planned=planned,
         worth=worth_of(planned.panel),
         fails=counts(findings)[Verdict.FAIL],
+        failing=tuple(dict.fromkeys(f.rule.id for f in findings if f.verdict is Verdict.FAIL)),
     )
 
 
@@ -277,7 +279,8 @@ def _shown(one: Alternative, found: Comparison) -> Shown:
 def remarks_of(one: Alternative) -> Iterator[str]:
     """Yield what is to be said of a plate beside its figures."""
     if one.fails:
-        yield f"{one.fails} findings FAIL: not a plate to build"
+        said = "1 finding FAILs" if one.fails == 1 else f"{one.fails} findings FAIL"
+        yield f"{said} ({', '.join(one.failing)}): not a plate to build"
     if one.same_as:
         yield f"the same plate as {one.same_as}"
     elif one.no_better_than:
@@ -293,6 +296,7 @@ def comparison_record(found: Comparison) -> dict[str, Any]:
                 "title": one.title,
                 "worth": worth_record(one.worth),
                 "fails": one.fails,
+                "failing": list(one.failing),
                 "no_better_than": one.no_better_than,
                 "same_as": one.same_as,
                 "totals": totals(one.planned.panel),
