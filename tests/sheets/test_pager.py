@@ -84,6 +84,21 @@ def test_a_heading_stands_over_three_rows_of_its_table_wherever_the_page_ends(ro
     assert turned  # pages ended just there
 
 
+def test_a_table_of_tall_rows_begins_where_one_of_them_has_room():
+    """No half page is left empty above three rows of ten lines each."""
+    tall = PrintTable(
+        heads=("No.", "What"), to_right=(False, False), wraps=(False, True),
+        rows=tuple(PrintRow(cells=(str(n), "\n".join(["words"] * 10))) for n in range(4)),
+    )  # fmt: skip
+    pager = Pager(A4.turned)
+    for line in range(18):
+        pager.paragraph(f"line {line}")
+    pager.table(tall)
+    first, second = pager.leaves()
+    assert rows_on(first) == ["0", "1"]
+    assert rows_on(second) == ["2", "3"]
+
+
 def test_a_heading_goes_overleaf_with_its_picture():
     for before in range(20, 40):
         pager = Pager(A4.turned)

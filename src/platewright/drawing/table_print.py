@@ -18,6 +18,7 @@ LINE_PITCH: Final = 1.65  # of the lettering's height
 ROW_PAD: Final = 0.6  # above and below the lines, of the lettering's height
 SIDE_PAD: Final[Mm] = 1.1
 LEAST_ROWS: Final = 3  # of a table that goes on overleaf
+ENOUGH: Final = 8  # lines of rows that stand for three rows, where they are tall
 SHARES: Final = 24  # steps in which spare width is shared out
 
 
@@ -68,7 +69,7 @@ def flow(
         heads = PrintRow(cells=table.heads, is_bold=True)
         head_height = _height(heads, widths, size, pad)
         taken = _fitting(rows, widths, (size, pad), frame.height - head_height)
-        lines = [_line_count(row, widths, size) for row in rows[:taken]]
+        lines = [_line_count(row, widths, size) for row in rows[: taken + LEAST_ROWS]]
         taken = _whole_heads(rows, taken, lines)
         taken = _not_leaving_few(rows, taken, lines)
         if taken:
@@ -90,14 +91,21 @@ def flow(
 def least_height(table: PrintTable, width: Mm, *, size: Mm = LETTERING, pad: Ratio = ROW_PAD) -> Mm:
     """Return the height of the least of a table that stands at the foot of a page.
 
-    Its head with three rows; a table of fewer than six is not broken at all.
+    Its head with three rows, all rows of fewer than six, or as many as are ``ENOUGH`` lines.
     """
     widths = _widths(table, width, size)
-    plain = [index for index, row in enumerate(table.rows) if not row.is_heading]
-    is_short = len(plain) < 2 * LEAST_ROWS
-    count = len(table.rows) if is_short else plain[LEAST_ROWS - 1] + 1
-    heads = PrintRow(cells=table.heads, is_bold=True)
-    return sum(_height(row, widths, size, pad) for row in (heads, *table.rows[:count]))
+    plain = sum(not row.is_heading for row in table.rows)
+    wanted = plain if plain < 2 * LEAST_ROWS else LEAST_ROWS
+    height = _height(PrintRow(cells=table.heads, is_bold=True), widths, size, pad)
+    lines = 0
+    for row in table.rows:
+        height += _height(row, widths, size, pad)
+        if not row.is_heading:
+            wanted -= 1
+            lines += _line_count(row, widths, size)
+        if wanted <= 0 or lines >= ENOUGH:
+            break
+    return height
 
 
 def _fitting(
@@ -132,10 +140,12 @@ def _whole_heads(rows: list[PrintRow], taken: int, lines: list[int]) -> int:
 def _not_leaving_few(rows: list[PrintRow], taken: int, lines: list[int]) -> int:
     """Return how many rows a frame takes so that the last one is not there for one or two alone.
 
-    Rows are handed on to it where as many stay.
+    Rows are handed on to it where as many stay; ``ENOUGH`` lines are no few.
     """
     lacking = LEAST_ROWS - (len(rows) - taken)
     if taken == len(rows) or lacking <= 0 or taken - lacking < LEAST_ROWS:
+        return taken
+    if sum(lines[taken:]) >= ENOUGH:
         return taken
     return _whole_heads(rows, taken - lacking, lines)
 
