@@ -167,7 +167,7 @@ def test_every_device_has_what_holds_it_first(name, liking):
     tight, started, there = set(), set(), set()
     for step in order(name, liking=liking).steps:
         if step.work is Work.START:
-            started |= {tag for tag in layout.devices if tag in step.title}
+            started |= {layout.holes[hole].holds for hole in step.starts}
         for tag in step.fits:
             if tag not in layout.devices:
                 continue
@@ -180,8 +180,9 @@ def test_every_device_has_what_holds_it_first(name, liking):
                     and at.x < rail.x + rail.length
                 }  # fmt: skip
                 assert rails & tight, tag
-            elif part.hole_form is not HoleForm.ROUND and part.screw:
-                assert tag in started
+            elif part.screw:
+                opens = part.hole_form in {HoleForm.OPEN_SLOT, HoleForm.KEYHOLE}
+                assert (tag in started) == opens, tag
             for other in (device.plugs_into, device.hangs_under):
                 assert other is None or other in there
             there.add(tag)
@@ -406,3 +407,28 @@ def test_bases_without_slots_are_drilled_at_the_saw_not_over_the_plate():
     said = {step.title: " ".join(step.does) for step in order("bottle-rinser").steps}
     assert "Drill bases without slots" in said["Cut ducts"]
     assert "Drill bases" not in said["Cut rails"]
+
+
+@pytest.mark.parametrize(
+    ("form", "is_hung", "words"),
+    [
+        (HoleForm.ROUND, False, ""),
+        (HoleForm.SLOT, False, "No screw head passes a closed slot. Hold in place"),
+        (HoleForm.OPEN_SLOT, True, "has slots open at its edge: turn"),
+        (HoleForm.KEYHOLE, True, "has keyholes: turn"),
+    ],
+)
+def test_only_what_passes_over_screw_heads_is_hung_on_started_screws(form, is_hung, words):
+    """A closed slot is narrower than the screw's head: hanging -T1 on it can't be done."""
+    job, layout = example("bottle-rinser")
+    name = job.devices["-T1"].part
+    part = replace(job.parts[name], hole_form=form, slot_length=12.0)
+    job = replace(job, parts={**job.parts, name: part})
+    made = bench_work(job, layout).steps
+    started = [step for step in made if step.work is Work.START and "-T1" in step.title]
+    (fit,) = (step for step in made if "-T1" in step.fits)
+    assert bool(started) == is_hung
+    said = " ".join(line for step in (*started, fit) for line in step.does)
+    assert ("Hang on the screws that were started: -T1" in said) == is_hung
+    assert words in said
+    assert ("closed slot" in said) == (form is HoleForm.SLOT)

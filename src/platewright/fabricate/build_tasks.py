@@ -32,7 +32,7 @@ from platewright.tables.tools import tool
 
 ON_THE_AXIS: Final[Mm] = 0.5  # a device hangs on the rail whose axis is this near
 CHIPS: Final = "chips get into what is mounted, so all drilling comes before"
-HUNG: Final = (HoleForm.SLOT, HoleForm.KEYHOLE)
+HUNG: Final = (HoleForm.OPEN_SLOT, HoleForm.KEYHOLE)  # pass over screws that stand there
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

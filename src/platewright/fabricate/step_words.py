@@ -267,6 +267,12 @@ def fit_words(bench: Bench, tags: Sequence[str]) -> Iterator[str]:
         hung = [tag for tag in tags if job.part_of(tag).hole_form in HUNG]
         if hung:
             yield f"Hang on the screws that were started: {', '.join(hung)}"
+        closed = [tag for tag in tags if job.part_of(tag).hole_form is HoleForm.SLOT]
+        if closed:
+            yield (
+                "No screw head passes a closed slot. Hold in place, then put the screws in: "
+                f"{', '.join(closed)}"
+            )
 
 
 def fit_cautions(bench: Bench, tags: Sequence[str]) -> Iterator[str]:
@@ -285,7 +291,7 @@ def start_words(bench: Bench, tags: Sequence[str]) -> Iterator[str]:
     """Yield which screws are turned in before a device is hung on them."""
     for tag in tags:
         form = bench.job.part_of(tag).hole_form
-        hole = "keyholes" if form is HoleForm.KEYHOLE else "slots"
+        hole = "keyholes" if form is HoleForm.KEYHOLE else "slots open at its edge"
         yield f"{tag} has {hole}: turn {', '.join(bench.screws[tag])} in by 2 to 3 turns"
 
 

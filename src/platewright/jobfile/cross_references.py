@@ -18,7 +18,7 @@ from platewright.jobfile.impossible_parts import too_small_of
 from platewright.jobfile.tables_csv import Table
 from platewright.model.device import Device, Place
 from platewright.model.job import JobSettings
-from platewright.model.part import HoleForm, Mount, Part
+from platewright.model.part import Mount, Part
 from platewright.model.wire import End, Wire
 from platewright.tables.threads import thread, thread_names
 
@@ -132,8 +132,8 @@ def part_faults(table: Table[Part], profile: str = "") -> Iterator[InputError]:
                 f"{ABOVE_THE_BODY}: {_height(table, row, part)}",
                 "Measure from the body's lower edge to the rail's centre",
             )  # fmt: skip
-        if part.hole_form is HoleForm.SLOT and part.slot_length is None:
-            yield _Row(table, row, Part).fault("slot_length", None, "is missing for slotted holes",
+        if part.is_slotted and part.slot_length is None:
+            yield _Row(table, row, Part).fault("slot_length", None, f"is missing for hole_form {part.hole_form}",
                 "Write the length of the slot",
             )  # fmt: skip
         if part.screw and thread(part.screw) is None:

@@ -19,10 +19,16 @@ class Mount(StrEnum):
 
 
 class HoleForm(StrEnum):
-    """Form of the fixing holes in the part itself."""
+    """Form of the fixing holes in the part itself.
+
+    No screw head passes a slot, which is closed all round: such a part is held in place before its
+    screws go in. One with keyholes, or with slots open at its edge, is hung on screws started
+    before.
+    """
 
     ROUND = "round"
     SLOT = "slot"
+    OPEN_SLOT = "open-slot"
     KEYHOLE = "keyhole"
 
 
@@ -61,8 +67,14 @@ class Part:
     )
     hole_offset_x: Annotated[Mm, "Pattern centre right of the body centre"] = 0.0
     hole_offset_y: Annotated[Mm, "Pattern centre above the body centre"] = 0.0
-    hole_form: Annotated[HoleForm, "round, slot or keyhole"] = HoleForm.ROUND
-    slot_length: Annotated[Mm | None, Gt(0), "Length of a slotted hole"] = None
+    hole_form: Annotated[
+        HoleForm,
+        "round; slot: a long hole closed all round, its screws go in once the part is held in place; "
+        "open-slot: one open at the part's edge, and keyhole: hung on screws started before",
+    ] = HoleForm.ROUND
+    slot_length: Annotated[
+        Mm | None, Gt(0), "Length of a slot; of an open one, from its closed end to the edge"
+    ] = None
     screw: Annotated[str | None, "Thread of the fixing screws, e.g. M5 or 10-32"] = None
     cutout_width: Annotated[Mm | None, Gt(0), "Cut-out it needs in a door, across"] = None
     cutout_height: Annotated[Mm | None, Gt(0), "Cut-out it needs in a door, upright"] = None
@@ -94,6 +106,11 @@ class Part:
     ] = None
     mass: Annotated[Kg | None, Ge(0), "Mass"] = None
     source: Annotated[str, "Where the values come from: data sheet, measured, typical"] = ""
+
+    @property
+    def is_slotted(self) -> bool:
+        """Tell whether a screw may stand anywhere along its fixing holes."""
+        return self.hole_form in {HoleForm.SLOT, HoleForm.OPEN_SLOT}
 
     @property
     def terminals(self) -> tuple[str, ...]:

@@ -56,6 +56,7 @@ def test_an_unstated_pattern_is_told_elsewhere():
     assert verdict(RULE, panel(**boxes((100, 100)))) == "NOT_APPLICABLE"
 
 
+OPEN = FOUR | {"hole_form": HoleForm.OPEN_SLOT, "slot_length": 9.0}
 SLOTS = FOUR | {"hole_form": HoleForm.SLOT, "slot_length": 9.0}  # M5: play of (9 − 5) / 2 = 2
 
 
@@ -70,6 +71,13 @@ SLOTS = FOUR | {"hole_form": HoleForm.SLOT, "slot_length": 9.0}  # M5: play of (
         (2.0, 2.0, "FAIL"),  # a slot gives way along one direction only
     ],
 )
-def test_slots_give_play_along_one_way(right, up, wanted):
-    here = panel(**boxes((100 + right, 100 + up), **SLOTS), layout={"holes": corners()})
+@pytest.mark.parametrize("feet", [SLOTS, OPEN])
+def test_slots_give_play_along_one_way(right, up, wanted, feet):
+    here = panel(**boxes((100 + right, 100 + up), **feet), layout={"holes": corners()})
     assert verdict(RULE, here) == wanted
+
+
+def test_a_keyhole_gives_none():
+    """Its slot is as wide as the screw, and the head sits at its end."""
+    feet = FOUR | {"hole_form": HoleForm.KEYHOLE, "slot_length": 9.0}
+    assert verdict(RULE, panel(**boxes((101, 100), **feet), layout={"holes": corners()})) == "FAIL"

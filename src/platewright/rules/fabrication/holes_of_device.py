@@ -13,7 +13,7 @@ from platewright.model.finding import Reading
 from platewright.model.geometry import Point
 from platewright.model.layout import Hole, HoleState
 from platewright.model.panel import Panel, hole_offsets
-from platewright.model.part import HoleForm, Part
+from platewright.model.part import Part
 from platewright.rules.judge import Limit, at_most, breaks
 from platewright.rules.placed import Placed, placed_devices
 from platewright.rules.registry import rule
@@ -53,7 +53,7 @@ def _best_way(one: Placed, holes: list[tuple[str, Hole]]) -> list[Reading]:
 def _slot_play(part: Part) -> Mm:
     """Return how far a screw may stand from the middle of the part's slots, along them."""
     screw = thread(part.screw) if part.screw else None
-    if part.hole_form is not HoleForm.SLOT or part.slot_length is None or screw is None:
+    if not part.is_slotted or part.slot_length is None or screw is None:
         return 0.0
     return max((part.slot_length - screw.major) / 2, 0.0)
 
