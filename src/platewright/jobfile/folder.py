@@ -82,6 +82,7 @@ def read_job_with_notes(folder: Path, *, instead: Mapping[str, bytes] | None = N
         devices={device.tag: device for device in devices.records},
         wires=wires.records,
         offcuts=store.records,
+        offcut_rows=tuple(row for row, _ in store.rows),
         part_rows=_part_rows(lists, devices),
     )
     return JobReading(job=job, notes=tuple(note for table in tables for note in table.notes))

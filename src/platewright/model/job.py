@@ -408,6 +408,7 @@ class Job:
     devices: Mapping[str, Device]
     wires: tuple[Wire, ...]
     offcuts: tuple[Offcut, ...] = ()  # in store, in list order
+    offcut_rows: tuple[int, ...] = field(default=(), compare=False, repr=False)  # of their list
     # by part: where its data were read; messages name it, nothing is reckoned from it
     part_rows: Mapping[str, PartRow] = field(default_factory=dict, compare=False, repr=False)
 

@@ -6,6 +6,7 @@ trade reference: M6 in 2.0 mm holds exactly 2.00; 10-24 in 14 gauge (1.897 mm) 1
 
 import pytest
 
+from platewright.model.job import Practice
 from platewright.model.layout import HoleKind
 from platewright.tables.sheet_gauges import sheet_gauge
 
@@ -66,3 +67,11 @@ def test_through_holes_hold_by_their_nut():
 
 def test_an_unknown_thread_is_undecided():
     assert verdict(RULE, tapped("W7", 2.0)) == "UNDECIDED"
+
+
+def test_a_job_by_iec_is_told_that_the_limit_is_north_american():
+    holes = {"layout": {"holes": {"H1": hole(50, 50, size="M5")}}}
+    (found,) = told(RULE, panel(**holes, job=settings(practice=Practice.IEC)))
+    assert "taken from North America" in str(found.source)
+    (found,) = told(RULE, panel(**holes, job=settings(practice=Practice.NORTH_AMERICA)))
+    assert str(found.source) == "UL 98 6.7.2.5"

@@ -63,9 +63,9 @@ def test_no_wires():
     assert verdict(RULE, panel()) == "NOT_APPLICABLE"
 
 
-def unsized(area):
+def unsized(area, practice=AMERICA):
     """Wire 9 of unknown diameter lies in U1 beside others of this area."""
-    here = filled(area, AMERICA)
+    here = filled(area, practice)
     stretch = (Stretch(duct="U1", start=0.0, end=100.0),)
     route = Route(wire="9", path=(), stretches=stretch, run=1.0, cut=1.0)
     return replace(here, routes=replace(here.routes, wires={"9": route}))
@@ -76,6 +76,11 @@ def test_a_wire_of_unknown_diameter_leaves_the_fill_open():
     (found,) = told(RULE, unsized(400.0))
     assert "wire 9 beside 20.0 % of 80 wires (limit 50 %)" in found.message
     assert verdict(RULE, unsized(1001.0)) == "FAIL"  # too full without it already
+
+
+def test_an_open_fill_cites_what_the_job_is_built_by():
+    assert told(RULE, unsized(400.0))[0].source.document == "NFPA 79"
+    assert told(RULE, unsized(400.0, Practice.IEC))[0].source.document == "shop practice"
 
 
 def test_a_duct_of_unknown_wires_alone_is_open_too():

@@ -95,3 +95,14 @@ def test_one_group_or_protective_earth_beside_it_is_no_mixture():
         protective=("PE",),
     )
     assert verdict(RULE, earth) == "PASS"
+
+
+@pytest.mark.parametrize(
+    ("practice", "document"), [(Practice.NORTH_AMERICA, "NEC"), (Practice.IEC, "IEC 60204-1")]
+)
+def test_what_is_open_cites_what_the_job_is_built_by(practice, document):
+    here = pair("H05V-K", None)
+    settings = replace(here.job.settings, practice=practice)
+    (found,) = told(RULE, replace(here, job=replace(here.job, settings=settings)))
+    assert found.verdict == "UNDECIDED"
+    assert found.source.document == document

@@ -8,8 +8,10 @@ from typing import Final
 from platewright.foundation.sources import Source, Standing
 from platewright.model.finding import Reading
 from platewright.model.panel import Panel
+from platewright.model.wire import Wire
 from platewright.rules.judge import holds, undecided
 from platewright.rules.registry import rule
+from platewright.tables.wires import wire_row, wire_types
 
 SOURCE: Final = Source("wires.csv", "size, type, outer_diameter", Standing.JOB)
 
@@ -31,8 +33,15 @@ def check_wire_size(panel: Panel) -> Iterator[Reading]:
         yield undecided(
             wire.number,
             missing=f"wire {wire.number}: no outside diameter known for {wire.size} {wire.type}".rstrip(),
-            cure="Measure it and state outer_diameter_mm in wires.csv, or name a type that the "
-            "tables have",
+            cure=f"Measure it and state outer_diameter_mm in wires.csv, or {_types_for(wire)}",
         )
     if panel.job.wires and not lacking:
         yield holds("", message=f"outside diameter known for all {len(panel.job.wires)} wires")
+
+
+def _types_for(wire: Wire) -> str:
+    """Return which types to name: those that the tables have in the wire's size, else all."""
+    types = [name for name in wire_types() if wire_row(wire.size, name) is not None]
+    if types:
+        return f"name a type that the tables have in {wire.size}: {', '.join(types)}"
+    return f"another size: the tables have no type in {wire.size}, of {', '.join(wire_types())}"

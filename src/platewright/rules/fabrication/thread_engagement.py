@@ -9,6 +9,7 @@ from platewright.fabricate.threads import fewest_threads
 from platewright.foundation.sources import Source
 from platewright.foundation.tag_order import listed
 from platewright.model.finding import Reading
+from platewright.model.job import Practice
 from platewright.model.layout import HoleKind
 from platewright.model.panel import Panel
 from platewright.rules.drilled import hole_box, holes_of
@@ -18,6 +19,9 @@ from platewright.rules.wording import length_of
 from platewright.tables.threads import thread, thread_names
 
 SOURCE: Final = Source("UL 98", "6.7.2.5")
+BORROWED: Final = Source(
+    "UL 98", "6.7.2.5, taken from North America: the tables hold no IEC clause"
+)
 
 
 @rule(
@@ -32,6 +36,8 @@ def check_thread_engagement(panel: Panel) -> Iterator[Reading]:
     """Count full threads as thickness over pitch, once for each thread used."""
     plate = panel.job.settings.plate
     fewest, source = fewest_threads(plate.material)
+    if source == SOURCE and panel.job.settings.practice is Practice.IEC:
+        source = BORROWED
     limit = Limit(value=fewest, source=source, unit="threads")
     tapped = [(tag, hole) for tag, hole in holes_of(panel) if hole.kind is HoleKind.TAPPED]
     for size in sorted({hole.size for _, hole in tapped}):
@@ -45,6 +51,7 @@ def check_thread_engagement(panel: Panel) -> Iterator[Reading]:
                 missing=f"{used}: the tables have no such thread",
                 cure=f"Name one of {', '.join(thread_names())}",
                 place=place,
+                source=source,
             )
             continue
         yield at_least(

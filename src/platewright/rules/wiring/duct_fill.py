@@ -40,13 +40,13 @@ def check_duct_fill(panel: Panel) -> Iterator[Reading]:
     )
     unsized = _unsized(panel)
     for tag in sorted(unsized.keys() - panel.routes.loads.keys()):
-        yield _open(panel, tag, unsized[tag], "")
+        yield _open(panel, tag, unsized[tag], "", limit.source)
     for tag, load in sorted(panel.routes.loads.items()):
         duct = panel.layout.ducts.get(tag)
         told = ", inside area assumed" if load.assumed else ""
         if tag in unsized and load.fill / PERCENT <= limit.value:
             so_far = f" beside {load.fill / PERCENT:.1f} % of {load.wires} wires (limit {limit.value:g} %)"
-            yield _open(panel, tag, unsized[tag], so_far)
+            yield _open(panel, tag, unsized[tag], so_far, limit.source)
             continue
         yield at_most(
             tag,
@@ -68,7 +68,7 @@ def _unsized(panel: Panel) -> Mapping[str, list[str]]:
     return found
 
 
-def _open(panel: Panel, tag: str, wires: list[str], beside: str) -> Reading:
+def _open(panel: Panel, tag: str, wires: list[str], beside: str, source: Source) -> Reading:
     duct = panel.layout.ducts.get(tag)
     return undecided(
         tag,
@@ -76,6 +76,7 @@ def _open(panel: Panel, tag: str, wires: list[str], beside: str) -> Reading:
         "its fill is not known",
         cure="Measure them and state outer_diameter_mm in wires.csv",
         place=None if duct is None else duct.box,
+        source=source,
     )
 
 

@@ -59,6 +59,8 @@ def _judge(
 ) -> Iterator[Reading]:
     duct = panel.layout.ducts.get(tag)
     place = None if duct is None else duct.box
+    is_american = panel.job.settings.practice is Practice.NORTH_AMERICA
+    source = AMERICA if is_american else IEC
     silent = [name for name, voltage in volts.items() if voltage is None]
     rated = [_rating(wire, panel.job.settings.practice) for wire in wires]
     unknown = sorted({one.type for one in rated if one.volts is None})
@@ -73,11 +75,11 @@ def _judge(
             if silent
             else "Name types in wires.csv whose rating the tables have, or read it off the reel",
             place=place,
+            source=source,
         )
         return
     least = min(rated, key=lambda one: (one.volts or 0.0, not one.is_assumed, one.type))
     told = " (type assumed, none is stated)" if least.is_assumed else ""
-    is_american = panel.job.settings.practice is Practice.NORTH_AMERICA
     yield at_least(
         tag,
         what=f"duct {tag} holds wires of groups {', '.join(volts)}: least insulation, of "
@@ -85,7 +87,7 @@ def _judge(
         measured=least.volts or 0.0,
         limit=Limit(
             value=max(voltage or 0.0 for voltage in volts.values()),
-            source=AMERICA if is_american else IEC,
+            source=source,
             unit="V",
         ),
         cure=f"Take wire insulated for the highest voltage, lead {least.type} another way, or part "
