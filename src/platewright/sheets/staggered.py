@@ -26,6 +26,7 @@ BESIDE_UPRIGHT: Final = 0.35  # least between upright words side by side
 BLOCKED: Final = 0.15  # least between words and what they may not lie on
 MOVES: Final = tuple(way * step for step in (0.0, 0.5, 1.0, 1.6, 2.3, 3.1, 4.0, 5.0, 6.2, 7.6, 9.2, 11.0)
                      for way in ((1.0, -1.0) if step else (1.0,)))  # fmt: skip
+NEAR_MOVES: Final = 13  # of them, tried first
 HEIGHTS: Final = 5  # of words above each other, tried at most
 KEPT: Final = 40  # of ways that go on with the next word
 
@@ -124,24 +125,32 @@ def beside_row(
 
     ``None``: none is found where nothing lies on anything else.
     """
-    found: list[Stands] = []
-    for level in sorted(set(levels)):
-        knee = level + KNEE * size
-        for jog in JOGS:
-            stands = _stands(wanted, around, knee, knee + jog * size, size)
-            if stands is not None:
-                higher = HIGHER * len(wanted) * (knee + jog * size - min(levels)) / size
-                found.append(replace(stands, cost=stands.cost + higher))
-    return min(found, key=lambda one: one.cost, default=None)
+    for moves in (MOVES[:NEAR_MOVES], MOVES):  # words far from their feet only where there must be
+        found: list[Stands] = []
+        for level in sorted(set(levels)):
+            knee = level + KNEE * size
+            for jog in JOGS:
+                start = knee + jog * size
+                stands = _stands(wanted, around, (knee, start), moves, size)
+                if stands is not None:
+                    higher = HIGHER * len(wanted) * (start - min(levels)) / size
+                    found.append(replace(stands, cost=stands.cost + higher))
+        if found:
+            return min(found, key=lambda one: one.cost)
+    return None
 
 
 def _stands(
-    wanted: Sequence[Wanted], around: Around, knee: Mm, start: Mm, size: Mm
+    wanted: Sequence[Wanted],
+    around: Around,
+    jogs: tuple[Mm, Mm],
+    moves: Sequence[float],
+    size: Mm,
 ) -> Stands | None:
     """Search for the best stands, keeping the ``KEPT`` best ways from word to word."""
     ways = [_Way(0.0)]
     for word in wanted:
-        offers = list(_offers(word, around, (knee, start), size))
+        offers = list(_offers(word, around, jogs, moves, size))
         best: dict[_Key, _Way] = {}
         for way in ways:
             recent = tuple(way.stands())
@@ -157,18 +166,18 @@ def _stands(
         if not ways:
             return None
     stands = tuple(reversed(tuple(ways[0].stands())))
-    return Stands(stands=stands, knee=knee, start=start, cost=ways[0].cost)
+    return Stands(stands=stands, knee=jogs[0], start=jogs[1], cost=ways[0].cost)
 
 
 def _offers(
-    word: Wanted, around: Around, jogs: tuple[Mm, Mm], size: Mm
+    word: Wanted, around: Around, jogs: tuple[Mm, Mm], moves: Sequence[float], size: Mm
 ) -> Iterator[tuple[Ratio, Stand, _Key]]:
     """Yield where words can stand for all that is drawn already, what that costs, and its key."""
     knee, start = jogs
     hangs = (Hang.MIDDLE, Hang.LEFT, Hang.RIGHT) if around.flags else (Hang.MIDDLE,)
     room = BLOCKED * size
     near = [box for box in around.blocked if box.top > knee]
-    for move in MOVES:
+    for move in moves:
         at = word.foot + move * size
         farther = FARTHER * abs(move) + FARTHER_YET * move * move
         jog = Box(min(word.foot, at), knee, max(word.foot, at), start)
