@@ -6,12 +6,14 @@ from pathlib import Path
 
 import pytest
 
+from platewright.app.check import read_folder
 from platewright.app.editing.as_built import Measured, as_built, written_down
 from platewright.app.editing.session import Session
 from platewright.cli.main import run
 from platewright.fabricate.solvers.bench_work import passes_of
 from platewright.fabricate.solvers.place_holes import place_holes
 from platewright.foundation.errors import InputErrors
+from platewright.foundation.tag_order import tag_order
 from platewright.jobfile.folder import read_job
 from platewright.jobfile.layout_file import read_layout
 from platewright.model.geometry import Point
@@ -129,18 +131,57 @@ def test_a_lock_goes_with_the_holes_that_kept_the_thing(folder):
     assert "plan may move -Q1 now; its lock is taken away" in done.told
 
 
+def test_a_mark_given_up_is_planned_again_or_drops_out(folder):
+    """A mark of something that is there is planned again; one that holds nothing drops out."""
+    as_built(folder, places=[], drilled="H1", marked="H5,H6")
+    session = Session(folder)
+    holes = {**session.layout.holes, "H6": replace(session.layout.holes["H6"], holds="")}
+    session.take(replace(session.layout, holes=holes), "the owner of H6 is gone")
+    old = layout_of(folder)
+    done = as_built(folder, places=[], drilled="", marked="", give_up="H5,H6")
+    assert "2 marks given up, to be wiped off the plate: H5,H6" in done.told
+    new = layout_of(folder)
+    assert new.holes["H5"] == replace(old.holes["H5"], state=HoleState.PLANNED)
+    assert set(old.holes) - set(new.holes) == {"H6"}
+    Session(folder).undo()
+    assert layout_of(folder) == old
+
+
+def test_what_no_list_names_stays_in_the_file_until_the_next_plan(folder):
+    """A device taken off devices.csv: the plan after an as-built must still tell it as gone."""
+    rows = (folder / "devices.csv").read_text("utf-8").splitlines(keepends=True)
+    (folder / "devices.csv").write_text(
+        "".join(row for row in rows if not row.startswith("-B1,")), "utf-8"
+    )
+    wires = (folder / "wires.csv").read_text("utf-8").splitlines(keepends=True)
+    (folder / "wires.csv").write_text("".join(row for row in wires if "-B1:" not in row), "utf-8")
+    as_built(folder, places=[], drilled="H1", marked="")
+    read = read_folder(folder)
+    assert list(read.dropped.devices) == ["-B1"]
+    Session(folder).undo()
+    assert list(read_folder(folder).dropped.devices) == ["-B1"]
+
+
+def test_a_number_of_an_older_sheet_is_told_with_the_holes_there_are(folder):
+    ordered = sorted(layout_of(folder).holes, key=tag_order)
+    with pytest.raises(InputErrors) as caught:
+        as_built(folder, places=[], drilled="H900", marked="")
+    assert f"{ordered[0]}..{ordered[-1]}. An older sheet's numbers are void" in str(
+        caught.value.faults[0]
+    )
+
+
 def test_what_cannot_be_given_up_is_told_and_nothing_is_written(folder):
     as_built(folder, places=[], drilled="H1..H4", marked="H5")
     as_built(folder, places=[], drilled="", marked="", give_up="H2")
     before = (folder / "layout.toml").read_bytes()
     with pytest.raises(InputErrors) as caught:
-        as_built(folder, places=[], drilled="", marked="", give_up="H900 H5 H6 H2 -X1 D1..D2")
+        as_built(folder, places=[], drilled="", marked="", give_up="H900 H6 H2 -X1 D1..D2")
     told = [str(fault) for fault in caught.value.faults]
-    assert len(told) == 6
+    assert len(told) == 5
     for part in (
         "no hole is called H900",
-        "H5 is not drilled (marked)",
-        "H6 is not drilled (planned)",
+        "H6 is neither drilled nor marked",
         "H2 holds nothing",
         "no drilled hole holds -X1",
         "no hole is called D1",

@@ -13,11 +13,12 @@ import pytest
 
 from platewright.app.check import read_folder
 from platewright.app.plans.bench_changes import bench_changes
+from platewright.app.plans.must_come_off import new_holes
 from platewright.app.plans.plan import Budget
 from platewright.app.plans.plan_folder import PlannedFolder, plan_folder
 from platewright.jobfile.layout_file import read_layout, write_layout
 from platewright.model.finding import Verdict
-from platewright.model.layout import HoleState, Layout, Placement
+from platewright.model.layout import Hole, HoleKind, HoleState, Layout, Placement, Rail
 
 EXAMPLE = Path(__file__).parents[2] / "examples" / "bottle-rinser"
 Rows = list[dict[str, str]]
@@ -135,3 +136,38 @@ def test_a_bare_plate_tells_only_what_came_went_and_was_swapped() -> None:
         "devices of another part: -F2 (fuse-old to fuse-3p-15a)"
     ]
     assert list(bench_changes(job, Layout(), Layout(), after)) == []
+
+
+def _one_hole(state: HoleState, holds: str) -> Hole:
+    return Hole(x=60, y=60, kind=HoleKind.TAPPED, size="M5", drill=4.2, holds=holds, state=state)
+
+
+def test_rails_ducts_and_marks_are_told_though_nothing_is_drilled() -> None:
+    """Marked only: nothing is drilled yet, but someone stood at the plate with the sheets."""
+    job = read_folder(EXAMPLE).job
+    tag = next(device.tag for device in job.on_plate)
+    at = {tag: Placement(x=0, y=0)}
+    rails = {name: Rail(x=50, y=60, length=100) for name in ("R1", "R2", "R10")}
+    before = Layout(devices=at, rails=rails, holes={"H1": _one_hole(HoleState.MARKED, "R2")})
+    after = Layout(
+        devices=at, rails={"R1": rails["R1"], "R11": rails["R2"]},
+        holes={"H1": _one_hole(HoleState.MARKED, "")},
+    )  # fmt: skip
+    told = list(bench_changes(job, before, Layout(), after))
+    assert told == ["rails new: R11", "rails gone: R2, R10", "marks to wipe off: H1"]
+    bare = replace(before, holes={"H1": _one_hole(HoleState.PLANNED, "R2")})
+    assert not list(bench_changes(job, bare, Layout(), replace(after, holes={})))
+
+
+def test_a_device_is_not_in_the_way_of_its_own_hole() -> None:
+    job = read_folder(EXAMPLE).job
+    tag = next(d.tag for d in job.on_plate if job.part_of(d.tag).screw)
+    before = Layout(
+        devices={tag: Placement(x=50, y=50)}, holes={"H1": _one_hole(HoleState.DRILLED, "R9")}
+    )
+    own = {"H2": _one_hole(HoleState.PLANNED, tag)}
+    other = {"H2": _one_hole(HoleState.PLANNED, "R9")}
+    (of_its_own,) = new_holes(job, before, replace(before, holes={**before.holes, **own}))
+    (of_a_rail,) = new_holes(job, before, replace(before, holes={**before.holes, **other}))
+    assert of_its_own.devices == ()
+    assert of_a_rail.devices == (tag,)

@@ -16,7 +16,7 @@ from platewright.drawing.picture import Circle, Text
 from platewright.foundation.errors import InputErrors
 from platewright.jobfile.folder import read_job
 from platewright.jobfile.layout_file import read_layout, write_layout
-from platewright.model.layout import Hole, HoleKind, HoleState
+from platewright.model.layout import Hole, HoleKind, HoleState, Layout, Rail
 from platewright.sheets.revision import NONE, changes, revision_pages, revision_picture
 
 EXAMPLE = Path(__file__).parents[2] / "examples" / "bottle-rinser-by-hand"
@@ -186,3 +186,35 @@ def test_every_drilled_hole_has_its_ring(folder):
         (h.x, h.y) for h in drilled.values() if h.state is HoleState.DRILLED
     )
     assert not [p for p in picture if isinstance(p, Circle) and p.layer == "DATUM"]
+
+
+def rails(lengths, profile="TH35-7.5"):
+    return {
+        tag: Rail(x=60, y=100 + 60 * n, length=long, profile=profile)
+        for n, (tag, long) in enumerate(lengths.items())
+    }
+
+
+def test_a_piece_that_serves_again_is_told_with_what_it_becomes(folder):
+    """The truth by hand: 511 of 513, 190 of 200; 61 of none, for 60 is too short for it."""
+    job = read_job(folder)
+    old = Layout(rails=rails({"R21": 60, "R22": 513, "R23": 200, "R24": 300}))
+    new = Layout(rails=rails({"R31": 511, "R32": 61, "R33": 190, "R24": 300}))
+    found = changes(panel_of(job, old), panel_of(job, new))
+    told = {one.tag: one.words.removeprefix("rail TH35-7.5: ") for one in found if one.kind == "piece"}  # fmt: skip
+    assert told == {
+        "R21": "60 not needed any more",
+        "R22": "513 not needed any more; 513 serves as R31",
+        "R23": "200 not needed any more; 200 serves as R33",
+        "R31": "cut 511; 511 from R22 of before (513), if it is cut already",
+        "R32": "cut 61",
+        "R33": "cut 190; 190 from R23 of before (200), if it is cut already",
+    }
+
+
+def test_a_piece_of_another_stock_never_serves(folder):
+    job = read_job(folder)
+    old = Layout(rails=rails({"R1": 500}, profile="TH35-15"))
+    new = Layout(rails=rails({"R2": 300}))
+    words = [c.words for c in changes(panel_of(job, old), panel_of(job, new)) if c.kind == "piece"]
+    assert words == ["rail TH35-15: 500 not needed any more", "rail TH35-7.5: cut 300"]

@@ -149,3 +149,13 @@ def test_what_was_done_to_each_hole_is_what_is_told(seed):
 )
 def test_what_rounds_to_nothing_has_no_minus(dx, dy, unit, wanted):
     assert shift_said(dx, dy, unit) == wanted
+
+
+def test_a_mark_whose_owner_went_is_one_to_wipe_off_and_not_to_drill():
+    before = {"H1": hole(60, 60, "R1", HoleState.MARKED)}
+    after = {"H1": hole(60, 60, "", HoleState.MARKED), "H2": hole(120, 60, "R1")}
+    assert told(before, after) == [
+        ("mark to wipe off", "H1", 60, 60), ("new", "H2", 120, 60)
+    ]  # fmt: skip
+    (gone,) = hole_changes({"H1": after["H1"]}, {}, DisplayUnit.MM)
+    assert (gone.what, gone.words) == ("gone", "mark wiped off at 60, 60")

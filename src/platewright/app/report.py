@@ -36,7 +36,7 @@ def totals(panel: Panel) -> dict[str, Any]:
         "plate_used": round(area, 4),
         "duct_m": round(sum(d.length for d in layout.ducts.values()) / MM_PER_M, 3),
         "rail_m": round(sum(r.length for r in layout.rails.values()) / MM_PER_M, 3),
-        "holes": len(layout.holes),
+        "holes": sum(not hole.is_idle_mark for hole in layout.holes.values()),
         "highest_fill": round(panel.routes.highest_fill, 4),
         "bars": len(panel.cuts.new_bars),
         "offcuts": len(panel.cuts.bars) - len(panel.cuts.new_bars),

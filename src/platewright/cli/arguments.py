@@ -123,7 +123,8 @@ def _add_as_built(commands: argparse._SubParsersAction[argparse.ArgumentParser])
     built.add_argument(
         "--give-up", default="", metavar="HOLES",
         help="drilled holes that shall hold nothing any more (H3,H7..H9; a thing's tag for all of "
-        "its own, --give-up=-T1): they stay in the plate, left over, and plan may move what they held",
+        "its own, --give-up=-T1): they stay in the plate, left over, and plan may move what they held; marked holes: their marks "
+        "are wiped off",
     )  # fmt: skip
 
 

@@ -44,6 +44,7 @@ STYLES: Final[dict[str, LayerStyle]] = {
     "HOLE-RIVET": LayerStyle(pen=0.25, fill=1.0, colour=4),
     "HOLE-SELFTAP": LayerStyle(pen=0.25, fill=1.0, colour=30),
     "HOLE-DRILLED": LayerStyle(pen=0.18, grey=0.45, colour=9),
+    "MARK-WIPE-OFF": LayerStyle(pen=0.18, grey=0.45, colour=8),
     "HOLE-TAG": LayerStyle(pen=0.18),
     "INTERRUPT": LayerStyle(pen=0.0, fill=1.0),  # under a number that would cross a line
     "DATUM": LayerStyle(pen=0.35, fill=0.0, colour=1),

@@ -17,6 +17,7 @@ from platewright.fabricate.stands_already import (
     StoodBefore,
     can_stand,
     comes_off,
+    idle_marks,
     is_partly_drilled,
     left_over,
     stood_before,
@@ -46,6 +47,7 @@ class Bench:
     screws: Mapping[str, tuple[str, ...]]  # thing -> holes of its screws
     rail_of: Mapping[str, str]  # device -> rail it hangs on
     removed: Mapping[str, tuple[str, ...]]  # what comes off before drilling -> why
+    idle_marks: tuple[str, ...]  # marked for what is not there any more: never drilled
     left_over: tuple[str, ...]  # drilled holes of former things, while others are to be drilled
     moved: Mapping[str, StoodBefore]  # device -> left-over holes that it hung on, by their pattern
 
@@ -73,6 +75,7 @@ def bench_of(job: Job, layout: Layout) -> Bench:
         screws={tag: tuple(found) for tag, found in screws.items()},
         rail_of=rail_of,
         removed=dict(comes_off(job, layout, can_stand(job, layout, rail_of), stands)),
+        idle_marks=idle_marks(layout),
         left_over=left_over(layout) if is_open else (),
         moved=stood_before(job, layout) if is_open else {},
     )
@@ -93,6 +96,8 @@ def tasks_of(bench: Bench, passes: tuple[Pass, ...]) -> tuple[dict[str, Task], t
         tasks.pop("deburr")
     if bench.removed or bench.left_over:
         tasks["take off"] = Task(group="take off", rank=(1,))
+    if bench.idle_marks:
+        tasks["wipe off"] = Task(group="wipe off", rank=(2,))
     for name, rank in (("rails", 10), ("ducts", 11)):
         if getattr(bench.layout, name):
             tasks[f"cut {name}"] = Task(group=f"cut {name}", rank=(rank,))
@@ -156,7 +161,14 @@ def _of_the_plate(
         yield Before(first="check", then=name, why="a wrong plate is found before it is drilled")
         if "take off" in tasks:
             yield Before(first="take off", then=name, why="nothing is drilled with devices on")
+        if "wipe off" in tasks:
+            yield Before(first="wipe off", then=name, why="a mark left on the plate gets drilled")
         yield Before(first=name, then="deburr", why="burrs are there once all holes are")
+    if "wipe off" in tasks:
+        yield Before(first="check", then="wipe off", why="a wrong plate is found first")
+        yield Before(first="wipe off", then="clean", why="what stands over a mark hides it")
+        if "take off" in tasks:
+            yield Before(first="take off", then="wipe off", why="what stands over a mark hides it")
     if passes:
         yield Before(first="deburr", then="clean", why="deburring makes chips too")
     if "cut door" in tasks:

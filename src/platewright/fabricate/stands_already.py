@@ -36,8 +36,9 @@ class StoodBefore:
 
 def is_partly_drilled(layout: Layout) -> bool:
     """Tell whether some holes are drilled and others are still to be: then things may be on."""
-    done = [hole.state is HoleState.DRILLED for hole in layout.holes.values()]
-    return any(done) and not all(done)
+    holes = layout.holes.values()
+    has_drilled = any(hole.state is HoleState.DRILLED for hole in holes)
+    return has_drilled and any(hole.is_to_drill for hole in holes)
 
 
 def left_over(layout: Layout) -> tuple[str, ...]:
@@ -47,6 +48,11 @@ def left_over(layout: Layout) -> tuple[str, ...]:
         for tag in sorted(layout.holes, key=tag_order)
         if layout.holes[tag].state is HoleState.DRILLED and not layout.holes[tag].holds
     )
+
+
+def idle_marks(layout: Layout) -> tuple[str, ...]:
+    """Return the marks on the plate that hold nothing and are wiped off, in reading order."""
+    return tuple(t for t in sorted(layout.holes, key=tag_order) if layout.holes[t].is_idle_mark)
 
 
 def can_stand(job: Job, layout: Layout, rail_of: Mapping[str, str]) -> frozenset[str]:
@@ -152,7 +158,7 @@ def _barred(job: Job, layout: Layout, thing: Standing, foot: Box) -> Iterator[st
     plate = job.settings.plate
     for tag in sorted(layout.holes, key=tag_order):
         hole = layout.holes[tag]
-        if hole.state is HoleState.DRILLED:
+        if not hole.is_to_drill:
             continue
         if hole.holds == thing.tag or (foot.contains(hole.centre) and len(thing.boxes) == 1):
             yield f"{tag} lies under it"

@@ -193,12 +193,12 @@ def take_off_words(bench: Bench) -> Iterator[str]:
         )
     if bench.left_over:
         told = [
-            f"perhaps {tag} on {_runs(one.holes)}, before it was moved"
+            f"perhaps {tag} on {runs(one.holes)}, before it was moved"
             for tag, one in bench.moved.items()
         ]
         by_pattern = f" By their pattern {'; '.join(told)}." if told else ""
         yield (
-            f"Whatever still hangs on holes that are left over: {_runs(bench.left_over)}."
+            f"Whatever still hangs on holes that are left over: {runs(bench.left_over)}."
             f"{by_pattern}"
         )
     for tag, why in bench.removed.items():
@@ -208,8 +208,25 @@ def take_off_words(bench: Bench) -> Iterator[str]:
     yield "What stays on is covered while drilling, and vacuumed after it."
 
 
-def _runs(holes: Sequence[str]) -> str:
+def runs(holes: Sequence[str]) -> str:
+    """Return the tags of holes in few words, as text that can be wrapped."""
     return in_ranges(holes).replace(",", ", ")
+
+
+def wipe_off_words(bench: Bench) -> Iterator[str]:
+    """Yield where the marks lie that nothing is drilled at, and how they are made void."""
+    unit = bench.job.settings.units
+    yield "Marked for what stands elsewhere now, or no more: none of them is drilled."
+    places = [
+        f"{tag} at {said(hole.x, unit)}, {with_unit(hole.y, unit)}"
+        for tag in bench.idle_marks
+        for hole in (bench.layout.holes[tag],)
+    ]
+    yield f"{'; '.join(places)}."
+    yield (
+        "Wipe the ink off; cross a punch mark out, so that nobody takes it for one to drill. Then "
+        f"write it down: platewright as-built JOB --give-up {in_ranges(bench.idle_marks)}"
+    )
 
 
 def base_words(bench: Bench, tags: Sequence[str]) -> Iterator[str]:

@@ -23,10 +23,12 @@ from platewright.fabricate.step_words import (
     pass_cautions,
     pass_title,
     pass_words,
+    runs,
     set_in_words,
     start_words,
     take_off_words,
     tighten_words,
+    wipe_off_words,
     wire_words,
 )
 from platewright.foundation.tag_order import tag_order
@@ -43,6 +45,8 @@ PLAIN: Final = (
     "burrs are",
     "a hole is",
     "a wrong",
+    "a mark left",
+    "stands over a mark",
     "stands there first",
 )
 
@@ -135,6 +139,15 @@ def _take_off(bench: Bench) -> Step:
     )  # fmt: skip
 
 
+def _wipe_off(bench: Bench) -> Step:
+    marks = bench.idle_marks
+    return Step(
+        number=0, work=Work.WIPE_OFF,
+        title=f"Wipe off the mark{'' if len(marks) == 1 else 's'} at {runs(marks)}",
+        does=tuple(wipe_off_words(bench)),
+    )  # fmt: skip
+
+
 def _cut(bench: Bench, what: str) -> Step:
     return Step(
         number=0, work=Work.CUT, title=f"Cut {what}",
@@ -174,6 +187,7 @@ _ALONE: Final[Mapping[str, Callable[[Bench], Step]]] = {
         does=tuple(check_words(bench)), cautions=(lifting(bench), EDGES),
     ),
     "take off": _take_off,
+    "wipe off": _wipe_off,
     "cut rails": lambda bench: _cut(bench, "rails"),
     "cut ducts": lambda bench: _cut(bench, "ducts"),
     "cut door": lambda _bench: Step(

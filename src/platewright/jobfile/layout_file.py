@@ -8,6 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from dataclasses import dataclass, field, replace
+from difflib import get_close_matches
 from pathlib import Path
 from typing import Any, Final
 
@@ -165,8 +166,10 @@ def _without_strangers(layout: Layout, job: Job) -> LayoutReading:
     """Return the layout without what the job, or the rest of the layout, no longer knows."""
     on_plate = {d.tag for d in job.on_plate}
     devices = {tag: at for tag, at in layout.devices.items() if tag in on_plate}
+    without_place = sorted(on_plate - set(layout.devices))  # one that stands is no slip of typing
     notes = [
-        f"{FILE}: {tag} is not on the plate by devices.csv; left out. {nearest(tag, on_plate)}"
+        f"{FILE}: {tag} is not on the plate by devices.csv; left out"
+        + (f". {nearest(tag, close)}" if (close := get_close_matches(tag, without_place)) else "")
         for tag in layout.devices
         if tag not in on_plate
     ]
@@ -181,7 +184,11 @@ def _without_strangers(layout: Layout, job: Job) -> LayoutReading:
             holes[tag] = replace(hole, holds="")
             notes.append(
                 f"{FILE}: hole {tag} held {hole.holds}, which is gone; "
-                f"it is {hole.state.value}, so it stays as left over"
+                + (
+                    "its mark is wiped off, it is not drilled"
+                    if hole.state is HoleState.MARKED
+                    else "it is drilled, so it stays as left over"
+                )
             )
     dropped = Layout(
         devices={tag: at for tag, at in layout.devices.items() if tag not in on_plate},

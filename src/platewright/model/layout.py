@@ -30,7 +30,7 @@ class HoleKind(StrEnum):
 
 
 class HoleState(StrEnum):
-    """What has been done about a hole. A drilled hole never moves."""
+    """What has been done about a hole. A drilled hole never moves; a mark can be wiped off."""
 
     PLANNED = "planned"
     MARKED = "marked"
@@ -96,6 +96,16 @@ class Hole:
     def centre(self) -> Point:
         """Centre of the hole."""
         return Point(self.x, self.y)
+
+    @property
+    def is_idle_mark(self) -> bool:
+        """Whether it is marked on the plate only and holds nothing: wiped off, never drilled."""
+        return self.state is HoleState.MARKED and not self.holds
+
+    @property
+    def is_to_drill(self) -> bool:
+        """Whether a drill still goes there."""
+        return self.state is not HoleState.DRILLED and not self.is_idle_mark
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -13,6 +13,7 @@ class Work(StrEnum):
 
     CHECK = "check"
     TAKE_OFF = "take off"
+    WIPE_OFF = "wipe off"
     CUT = "cut"
     MARK = "mark"
     DRILL = "drill"

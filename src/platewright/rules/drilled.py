@@ -19,8 +19,8 @@ _ON_ITS_HOLES: Final = r"(?! onto its drilled| so that all its holes)"
 
 
 def holes_of(panel: Panel) -> list[tuple[str, Hole]]:
-    """Return every hole with its tag, by tag."""
-    return sorted(panel.layout.holes.items())
+    """Return every hole with its tag, by tag; a mark that is wiped off becomes none."""
+    return sorted((tag, hole) for tag, hole in panel.layout.holes.items() if not hole.is_idle_mark)
 
 
 def hole_box(hole: Hole) -> Box:

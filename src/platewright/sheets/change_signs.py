@@ -13,7 +13,7 @@ from platewright.foundation.units import Mm
 from platewright.model.geometry import Box, Point
 from platewright.model.layout import HoleState
 from platewright.model.panel import Panel
-from platewright.sheets.changed_lists import Change
+from platewright.sheets.changed_lists import WIPE_OFF, Change
 from platewright.sheets.lettering_rules import fitted
 
 RADIUS: Final[Mm] = 1.0  # of a sign, on paper
@@ -90,17 +90,17 @@ def hole_signs(
         if one.kind != "hole" or place is None:
             continue
         now = after.layout.holes.get(one.tag) if one.now else None
-        is_to_drill = now is not None and now.state is not HoleState.DRILLED
+        is_to_drill = now is not None and now.is_to_drill
         if is_to_drill:
             yield Circle(layer="DATUM", centre=place, radius=size)
-        if one.what in ("gone", "left over"):
+        if one.what in ("gone", "left over", WIPE_OFF):
             for sign in (1, -1):
                 yield Line(
                     layer="BORDER",
                     start=Point(place.x - size, place.y - sign * size),
                     end=Point(place.x + size, place.y + sign * size),
                 )
-        if is_to_drill or one.what in ("new", "left over"):
+        if is_to_drill or one.what in ("new", "left over", WIPE_OFF):
             named[one.tag] = place
     plate = after.job.settings.plate.box
     signs = _signs(after, found, size)

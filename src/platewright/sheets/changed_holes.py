@@ -16,12 +16,11 @@ from platewright.foundation.tag_order import tag_order
 from platewright.foundation.units import Mm
 from platewright.model.job import DisplayUnit
 from platewright.model.layout import Hole, HoleState
-from platewright.sheets.changed_lists import Change, at_said, shift_said
+from platewright.sheets.changed_lists import WIPE_OFF, Change, at_said, shift_said
 
 SAME: Final[Mm] = 0.05
 NEAR: Final[Mm] = 5.0  # a hole of the same tag and holder this near is the same one
 MEASURED: Final[Mm] = 25.0  # a drilled hole lies at most this far from where it was planned
-
 Holes: TypeAlias = Mapping[str, Hole]
 _Alike: TypeAlias = Callable[[str, Hole, str, Hole], bool]  # new tag and hole, old tag and hole
 
@@ -40,6 +39,8 @@ def hole_changes(before: Holes, after: Holes, unit: DisplayUnit) -> Iterator[Cha
             words = f"no longer wanted at {at_said(hole, unit)} for {hole.holds or 'nothing'}"
             if hole.state is not HoleState.PLANNED:
                 words += f"; it was {hole.state.value}"
+            if hole.is_idle_mark:
+                words = f"mark wiped off at {at_said(hole, unit)}"
             yield Change(kind="hole", tag=tag, what="gone", words=words, was=hole.centre)
 
 
@@ -88,7 +89,9 @@ _PASSES: Final[tuple[_Alike, ...]] = (
 
 def _new(tag: str, hole: Hole, unit: DisplayUnit) -> Change:
     what, at = "new", at_said(hole, unit)
-    if not _is_drilled(hole):
+    if hole.is_idle_mark:
+        what, words = WIPE_OFF, f"marked at {at}, holds nothing: not to be drilled"
+    elif not _is_drilled(hole):
         words = f"to drill at {at} for {hole.holds or 'nothing'}"
     elif hole.holds:
         words = f"drilled at {at} for {hole.holds}, was not planned there"
@@ -116,7 +119,10 @@ def _differs(tag: str, hole: Hole, old: str, was: Hole, unit: DisplayUnit) -> It
             f"{at_said(was, unit)} to {at_said(hole, unit)}: "
             f"{shift_said(hole.x - was.x, hole.y - was.y, unit)}"
         )
-    if was.holds and not hole.holds:
+    if hole.is_idle_mark and not was.is_idle_mark:
+        what = WIPE_OFF
+        words.append("its mark is wiped off, it is not drilled")
+    elif was.holds and not hole.holds:
         what = "left over"
     if not what:
         return

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import dataclass
 from math import hypot
+from typing import Final
 
 from platewright.drawing.table import length_text
 from platewright.foundation.units import Mm
@@ -16,6 +17,7 @@ from platewright.model.panel import Panel, hole_offsets
 from platewright.model.part import Part
 from platewright.model.wire import Wire
 
+WIPE_OFF: Final = "mark to wipe off"
 _OFF: Mm = 1.0  # a planned hole this far from every foot was planned for another pattern
 
 
@@ -25,7 +27,7 @@ class Change:
 
     kind: str  # device, duct, rail, hole, piece, wire
     tag: str
-    what: str  # new, gone, moved, changed, other part, left over, drilled
+    what: str  # new, gone, moved, changed, other part, left over, drilled, mark to wipe off
     words: str
     was: Point | None = None
     now: Point | None = None

@@ -13,7 +13,6 @@ from platewright.fabricate.lengths import with_unit
 from platewright.foundation.units import Mm
 from platewright.model.geometry import Box, Point
 from platewright.model.job import DisplayUnit
-from platewright.model.layout import HoleState
 from platewright.model.panel import Panel
 from platewright.sheets.layout import NO_LAYOUT
 from platewright.sheets.page import Leaf, above_block, list_paper
@@ -49,8 +48,8 @@ NOTES: Final = (
         "Centre-punch only where a long cross runs through a circle with a tag (H1, H2 …); after the "
         "tag stand drill, thread and what the hole holds. Thin grey outlines are what will stand "
         "there: nothing to punch, nothing to cut along. Never "
-        "punch a half-black square (register, not a hole), nor a grey ring (exists already, or "
-        "drilled). Take the paper off, then drill. Wear eye protection."
+        "punch a half-black square (register, not a hole), a grey ring (exists already, or drilled) "
+        "or a grey cross aslant (a mark of before: wipe it off). Take the paper off, then drill. Wear eye protection."
     ),
 )
 
@@ -59,7 +58,7 @@ NOTES: Final = (
 def template_sheet(panel: Panel, findings: Findings) -> tuple[Leaf, ...]:  # noqa: ARG001
     """Return the key plan, then each sheet that is needed."""
     holes = panel.layout.holes.values()
-    todo = [hole for hole in holes if hole.state is not HoleState.DRILLED]
+    todo = [hole for hole in holes if hole.is_to_drill]
     if not todo:
         words = NOTHING if holes else NO_LAYOUT
         paper = list_paper(panel.job.settings)
@@ -139,7 +138,7 @@ def _map(panel: Panel, tiles: Tiling, room: Box, scale: float) -> Iterator[Primi
     yield Rect(layer="PLATE", box=Box(shift.x, shift.y, corner.x, corner.y))
     signs: list[Box] = []
     for hole in panel.layout.holes.values():
-        if hole.state is not HoleState.DRILLED:
+        if hole.is_to_drill:
             at = there(hole.x, hole.y)
             signs.append(Box(at.x - 1, at.y - 1, at.x + 1, at.y + 1))
             yield Line(layer="TAG", start=Point(at.x - 0.7, at.y), end=Point(at.x + 0.7, at.y))

@@ -12,7 +12,7 @@ from platewright.drawing.lettering import text_width
 from platewright.drawing.picture import Anchor, Circle, Line, Polyline, Primitive, Rect, Text
 from platewright.fabricate.drill_names import combined_words, drill_name, foreign_words
 from platewright.fabricate.lengths import with_unit
-from platewright.fabricate.stands_already import left_over
+from platewright.fabricate.stands_already import idle_marks, left_over
 from platewright.fabricate.threads import (
     COMBINED,
     engaged_threads,
@@ -40,6 +40,7 @@ SIGN: Final = 0.45  # radius of a tool's sign, in heights of the lettering
 NEAR: Final = 2.0  # a tag goes no farther, in its heights, to be clear of outlines
 DONE: Final = "already drilled: do not drill"
 LEFT_OVER: Final = "drilled and left over, holds nothing: leave it empty"
+WIPE_OFF: Final = "marked for what is not there any more: wipe the mark off, do not drill"
 LEAST_SIGN: Final = 0.4  # of a sign's radius; smaller it is not drawn
 SHARE: Final = 0.4  # of the way to the next hole that a sign's radius takes: a corner reaches 1.25
 
@@ -52,7 +53,7 @@ def tools(panel: Panel) -> dict[Tool, tuple[str, ...]]:
     found: dict[Tool, list[str]] = {}
     for tag in sorted(panel.layout.holes, key=tag_order):
         hole = panel.layout.holes[tag]
-        if hole.state is not HoleState.DRILLED:
+        if hole.is_to_drill:
             found.setdefault((hole.kind, hole.drill, hole.size), []).append(tag)
     order = sorted(found, key=lambda tool: (tool[1], tool[0].value, tool[2]))
     return {tool: tuple(found[tool]) for tool in order}
@@ -112,6 +113,8 @@ def hole_map(panel: Panel, *, lettering: Mm) -> tuple[Primitive, ...]:
         parts += _done(panel.layout.holes[tag].centre, radii[tag])
     for tag in left_over(panel.layout):
         parts += _left_over(panel.layout.holes[tag].centre, radii[tag])
+    for tag in idle_marks(panel.layout):
+        parts += _struck(panel.layout.holes[tag].centre, radii[tag])
     outlines = [part for part in parts if part.layer in ("GHOST", "PLATE", "KEEPOUT")]
     parts += _tags(panel.layout.holes, outlines, lettering, radius)
     return tuple(parts)
@@ -125,6 +128,11 @@ def _done(centre: Point, radius: Mm) -> Iterator[Primitive]:
 def _left_over(centre: Point, radius: Mm) -> Iterator[Primitive]:
     """Yield the sign of a drilled hole that holds nothing: the same ring, struck through."""
     yield from _done(centre, radius)
+    yield from _struck(centre, radius)
+
+
+def _struck(centre: Point, radius: Mm) -> Iterator[Primitive]:
+    """Yield the sign of a mark to wipe off: two lines that strike it through, without a ring."""
     for up in (1.0, -1.0):
         yield Line(
             layer="HOLE-DRILLED",
@@ -308,6 +316,12 @@ def legend(panel: Panel, at: Point, size: Mm) -> Iterable[Primitive]:
         yield from _left_over(Point(at.x + size, y), SIGN * size)
         words = f"{LEFT_OVER}: {len(empty)}"
         yield Text(layer="TEXT", at=Point(start, y), text=words, size=size, bold=True)
+        y -= 2.0 * size
+    marks = idle_marks(panel.layout)
+    if marks:
+        yield from _struck(Point(at.x + size, y), SIGN * size)
+        words = f"{WIPE_OFF}: {len(marks)}"
+        yield Text(layer="TEXT", at=Point(start, y), text=words, size=size, bold=True)
 
 
 def _short_why(panel: Panel, hole: Hole) -> str:
@@ -347,4 +361,5 @@ def _takes_combined(panel: Panel, hole: Hole) -> bool:
 
 def legend_lines(panel: Panel) -> int:
     """Return how many lines the legend has."""
-    return len(tools(panel)) + bool(drilled(panel)) + bool(left_over(panel.layout))
+    signs = (drilled(panel), left_over(panel.layout), idle_marks(panel.layout))
+    return len(tools(panel)) + sum(map(bool, signs))

@@ -14,16 +14,17 @@ from platewright.drawing.table import Column, Quantity, Table
 from platewright.drawing.table_print import PrintRow, PrintTable, print_table
 from platewright.fabricate.drill_names import drill_short
 from platewright.fabricate.solvers.bench_work import passes_of
-from platewright.fabricate.stands_already import left_over
+from platewright.fabricate.stands_already import idle_marks, left_over
 from platewright.foundation.units import Mm
 from platewright.model.geometry import Box, Point
-from platewright.model.layout import HoleState
+from platewright.model.layout import Hole, HoleState
 from platewright.model.panel import Panel
 from platewright.model.steps import Work
 from platewright.sheets.arrangement import GAP, arrange_page, table_pages
 from platewright.sheets.hole_map import (
     DONE,
     LEFT_OVER,
+    WIPE_OFF,
     drilled,
     hole_map,
     legend,
@@ -52,14 +53,13 @@ SAFETY: Final = (
 def hole_table(panel: Panel, findings: Findings) -> Table:  # noqa: ARG001  (one shape for all)
     """Return every hole once, tool by tool, in the order in which it is drilled.
 
-    What is drilled already stands at the end.
+    What is drilled already, and marks to wipe off, stand at the end.
     """
     unit = panel.job.settings.units
     tags = [tag for part in _parts(panel) for tag in part.tags]
     rows = []
     for tag in tags:
         hole = panel.layout.holes[tag]
-        done = hole.state is HoleState.DRILLED
         rows.append(
             (
                 tag,
@@ -70,8 +70,8 @@ def hole_table(panel: Panel, findings: Findings) -> Table:  # noqa: ARG001  (one
                 hole.drill,
                 hole.holds,
                 hole.state.value,
-                "none: drilled" if done else drill_short(hole.drill, unit),
-                "" if done else why_so(panel, hole),
+                drill_short(hole.drill, unit) if hole.is_to_drill else _no_tool(hole),
+                why_so(panel, hole) if hole.is_to_drill else "",
             )
         )
     return Table(
@@ -92,6 +92,10 @@ def hole_table(panel: Panel, findings: Findings) -> Table:  # noqa: ARG001  (one
     )
 
 
+def _no_tool(hole: Hole) -> str:
+    return "none: wipe the mark off" if hole.is_idle_mark else "none: drilled"
+
+
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Part:
     """Holes under one heading of the schedule."""
@@ -101,7 +105,7 @@ class Part:
 
 
 def _parts(panel: Panel) -> tuple[Part, ...]:
-    """Return the parts of the schedule: each tool's stations, what is drilled, what is left over."""
+    """Return the parts of the schedule: each tool's stations, then what no tool goes to."""
     unit = panel.job.settings.units
     stands = _stands(panel)
     parts = []
@@ -118,7 +122,10 @@ def _parts(panel: Panel) -> tuple[Part, ...]:
             continue
         parts.append(Part(heading=heading, tags=()))
         parts += [Part(heading=f"{where}: {len(holes)}", tags=holes) for where, holes in here]
-    for words, there in ((DONE, drilled(panel)), (LEFT_OVER, left_over(panel.layout))):
+    layout = panel.layout
+    for words, there in (
+        (DONE, drilled(panel)), (LEFT_OVER, left_over(layout)), (WIPE_OFF, idle_marks(layout)),
+    ):  # fmt: skip
         if there:
             heading = f"{words[0].upper()}{words[1:]} ({len(there)})"
             parts.append(Part(heading=heading, tags=there))
@@ -172,7 +179,7 @@ def _schedule(panel: Panel, findings: Findings) -> PrintTable:
     """Return the printed schedule: the list of holes under the headings of its parts."""
     unit = panel.job.settings.units
     table = print_table(hole_table(panel, findings), unit)
-    states = {hole.state for hole in panel.layout.holes.values()}
+    states = {h.state for h in panel.layout.holes.values() if not h.is_idle_mark}
     headed = states <= {HoleState.PLANNED, HoleState.DRILLED}  # the headings say as much
     kept = (0, 1, 2, 6) if headed else (0, 1, 2, 6, 7)
     rows: list[PrintRow] = []
@@ -180,9 +187,10 @@ def _schedule(panel: Panel, findings: Findings) -> PrintTable:
     blank = ("",) * (len(kept) - 1)
     for part in _parts(panel):
         rows.append(PrintRow(cells=(part.heading, *blank), is_heading=True))
-        for _ in part.tags:
+        for tag in part.tags:
+            nothing = "nothing" if panel.layout.holes[tag].is_idle_mark else "left over"
             row = next(cells).cells
-            rows.append(PrintRow(cells=tuple(row[index] or "left over" for index in kept)))
+            rows.append(PrintRow(cells=tuple(row[index] or nothing for index in kept)))
     return PrintTable(
         heads=tuple(table.heads[index] for index in kept),
         to_right=tuple(table.to_right[index] for index in kept),

@@ -19,7 +19,7 @@ from platewright.drawing.picture import (
 )
 from platewright.foundation.units import Mm
 from platewright.model.geometry import Point
-from platewright.model.layout import HoleKind, HoleState, Rail, Run
+from platewright.model.layout import HoleKind, Rail, Run
 from platewright.model.panel import Panel, body_box, envelope_box
 from platewright.sheets.plate_ordinates import below, edge_ordinates
 from platewright.sheets.plate_tags import tags
@@ -102,16 +102,18 @@ def _ground(panel: Panel, lettering: Mm) -> Iterator[Primitive]:
 
 
 def hole_circles(panel: Panel) -> Iterator[Primitive]:
-    """Yield every hole to drill as a circle of its drill's diameter."""
+    """Yield every hole to drill, or drilled, as a circle of its drill's diameter."""
     for hole in panel.layout.holes.values():
+        if hole.is_idle_mark:
+            continue
         yield Circle(layer=HOLE_LAYERS[hole.kind], centre=hole.centre, radius=hole.drill / 2)
 
 
 def tool_circles(panel: Panel) -> Iterator[Primitive]:
     """Yield every hole as a true circle on the layer of its tool: ``HOLE-TAP-M5-D4.2``."""
     for hole in panel.layout.holes.values():
-        layer = "HOLE-DRILLED"
-        if hole.state is not HoleState.DRILLED:
+        layer = "MARK-WIPE-OFF" if hole.is_idle_mark else "HOLE-DRILLED"
+        if hole.is_to_drill:
             size = "".join(char if char.isalnum() or char in "-." else "_" for char in hole.size)
             layer = f"{HOLE_LAYERS[hole.kind]}-{size}-D{short(hole.drill, 2)}"
         yield Circle(layer=layer, centre=hole.centre, radius=hole.drill / 2)

@@ -48,12 +48,13 @@ HEADINGS: Final = {"door": "Door devices"}
 LEGEND: Final = (
     "Grey fill: new, moved or another part, where it is now. Dashed: where it was. Arrow: way it "
     "went. Black dot: hole to drill that is new or differs. Ring: hole drilled already. Ring with "
-    "a cross: drilled and left over; cross alone: no longer wanted. A tag without room here stands "
+    "a cross: drilled and left over; cross alone: no longer wanted, or a mark to wipe off. A tag without room here stands "
     "in the list alone."
 )
 NONE: Final = "Nothing differs between the two."
 
 Thing: TypeAlias = Placement | Duct | Rail
+_Cut: TypeAlias = dict[tuple[str, str], tuple[Piece, ...]]  # tag and stock -> its pieces
 
 
 def changes(
@@ -229,26 +230,65 @@ def _thing(tag: str, old: Thing, new: Thing, kind: str, unit: DisplayUnit) -> It
 def _pieces(before: Panel, after: Panel, unit: DisplayUnit) -> Iterator[Change]:
     """Yield pieces of the cut lists that differ, by tag and stock."""
     old, new = _cut(before), _cut(after)
+    told = _used_again(old, new, unit)
     for key in {*old, *new}:
         tag = key[0]
         was, now = old.get(key), new.get(key)
         if was == now:
             continue
-        stock = key[1]
+        stock, more = key[1], told.get(key, "")
         if was is None and now is not None:
-            words = f"{stock}: cut {_lengths(now, unit)}"
+            words = f"{stock}: cut {_lengths(now, unit)}{more}"
             yield Change(kind="piece", tag=tag, what="new", words=words)
         elif now is None and was is not None:
-            words = f"{stock}: {_lengths(was, unit)} not needed any more"
+            words = f"{stock}: {_lengths(was, unit)} not needed any more{more}"
             yield Change(kind="piece", tag=tag, what="gone", words=words)
         elif was is not None and now is not None:
             words = f"{stock}: {_lengths(was, unit)} to {_lengths(now, unit)}"
             if _lengths(was, unit) == _lengths(now, unit):
                 words = f"{stock}: {_lengths(now, unit)}, ends or openings differ: see the cut list"
+            words += more
             yield Change(kind="piece", tag=tag, what="changed", words=words)
 
 
-def _cut(panel: Panel) -> dict[tuple[str, str], tuple[Piece, ...]]:
+def _used_again(old: _Cut, new: _Cut, unit: DisplayUnit) -> dict[tuple[str, str], str]:
+    """Return for each key which piece that is not needed any more becomes another, both ways.
+
+    Square pieces without openings only, of one stock, as long or longer; the longest wanted piece
+    first, each from the shortest that will do: no other choice serves more of them.
+    """
+    idle = _only_in(old, new)
+    told: dict[tuple[str, str], list[str]] = {}
+    wanted = sorted(_only_in(new, old), key=lambda piece: (-piece.length, tag_order(piece.tag)))
+    for piece in wanted:
+        fit = [one for one in idle if one.stock == piece.stock and one.length > piece.length - SAME]
+        if not fit:
+            continue
+        one = min(fit, key=lambda one: (one.length, one.tag != piece.tag, tag_order(one.tag)))
+        idle.remove(one)
+        length, longer = (length_text(each.length, unit) for each in (piece, one))
+        told.setdefault((piece.tag, piece.stock), []).append(
+            f"{length} from {one.tag} of before ({longer}), if it is cut already"
+        )
+        told.setdefault((one.tag, one.stock), []).append(f"{longer} serves as {piece.tag}")
+    return {key: f"; {'; '.join(dict.fromkeys(words))}" for key, words in told.items()}
+
+
+def _only_in(one: _Cut, other: _Cut) -> list[Piece]:
+    """Return the plain pieces of one cut list that the other has none of that length for by tag."""
+    found: list[Piece] = []
+    for key, pieces in one.items():
+        there = [piece.length for piece in other.get(key, ())]
+        for piece in pieces:
+            same = next((long for long in there if abs(long - piece.length) <= SAME), None)
+            if same is not None:
+                there.remove(same)
+            elif piece.ends == ("square", "square") and not piece.notches:
+                found.append(piece)
+    return found
+
+
+def _cut(panel: Panel) -> _Cut:
     found: dict[tuple[str, str], list[Piece]] = {}
     pieces = [piece for bar in panel.cuts.bars for piece in bar.pieces]
     for piece in [*pieces, *panel.cuts.too_long]:

@@ -10,7 +10,7 @@ from platewright.drawing.extent import text_box
 from platewright.drawing.picture import Circle, Line, Polyline, Primitive, Rect, placed
 from platewright.fabricate.access import footprint
 from platewright.fabricate.build_tasks import hung_on
-from platewright.fabricate.stands_already import can_stand, left_over, stood_before
+from platewright.fabricate.stands_already import can_stand, idle_marks, left_over, stood_before
 from platewright.foundation.tag_order import tag_order
 from platewright.foundation.units import Mm
 from platewright.model.geometry import Box, Point
@@ -84,6 +84,9 @@ def _parts(panel: Panel, step: Step, stage: Stage, grown: float) -> Iterator[Pri
                 yield from _named(tag, box, grown, over_lines=off)
     if step.work is Work.TAKE_OFF:
         yield from _stood_before(panel, grown)
+    if step.work is Work.WIPE_OFF:
+        for mark in idle_marks(layout):
+            yield from _crossed(_about(layout.holes[mark].centre, 2 * DOT * grown))
     yield from _holes(panel, step, stage, grown)
 
 
@@ -115,8 +118,11 @@ def _stood_before(panel: Panel, grown: float) -> Iterator[Primitive]:
     told = {hole for one in moved.values() for hole in one.holes}
     for hole in left_over(layout):
         if hole not in told:
-            at = layout.holes[hole].centre
-            yield from _crossed(Box(at.x - reach, at.y - reach, at.x + reach, at.y + reach))
+            yield from _crossed(_about(layout.holes[hole].centre, reach))
+
+
+def _about(at: Point, reach: Mm) -> Box:
+    return Box(at.x - reach, at.y - reach, at.x + reach, at.y + reach)
 
 
 def _holes(panel: Panel, step: Step, stage: Stage, grown: float) -> Iterator[Primitive]:

@@ -32,6 +32,7 @@ from platewright.sheets.template_words import (
 from platewright.sheets.tiles import FOOT, Tile, Tiling, on_paper, shows_whole
 
 CROSS: Final[Mm] = 7.0  # reach of the cross through a hole's centre
+STRUCK: Final[Mm] = 2.0  # reach of the lines through a mark that is wiped off, either way
 FAR: Final[Mm] = 8.4  # words farther than this from a hole with a cross are led to it
 FAR_FROM_RING: Final[Mm] = 2.0  # the same from a ring, which has none
 MARK: Final[Mm] = 4.0  # reach of a register mark
@@ -179,7 +180,8 @@ def _cross(centre: Point, reach: Mm, shows: Box, layer: str) -> Iterator[Primiti
 def _holes(panel: Panel, tile: Tile, taken: list[Box]) -> Iterator[Primitive]:
     """Yield every hole that is wholly in the window, with its tag, tool and what it holds.
 
-    What is there already is a grey ring without a cross: only what is to be punched has one.
+    What is there already is a grey ring without a cross: only what is to be punched has one. A
+    mark to wipe off is struck through aslant, in grey and without a ring.
     """
     holes = _seen(panel, tile)
     crosses = [arm for hole in holes.values() for arm in _arms(hole.centre, hole.drill)]
@@ -187,13 +189,15 @@ def _holes(panel: Panel, tile: Tile, taken: list[Box]) -> Iterator[Primitive]:
     named = []
     for tag, hole in holes.items():
         radius = hole.drill / 2
-        far = FAR_FROM_RING + radius if hole.state is HoleState.DRILLED else FAR
+        far = FAR if hole.is_to_drill else FAR_FROM_RING + radius
         named.append((_hole_words(tag, hole, unit), hole.centre, radius, far))
     for hole in holes.values():
-        drilled = hole.state is HoleState.DRILLED
-        layer = "GHOST" if drilled else HOLE_LAYERS[hole.kind]
+        if hole.is_idle_mark:
+            yield from _struck(hole.centre)
+            continue
+        layer = HOLE_LAYERS[hole.kind] if hole.is_to_drill else "GHOST"
         yield Circle(layer=layer, centre=hole.centre, radius=hole.drill / 2)
-        if not drilled:
+        if hole.is_to_drill:
             yield from _cross(hole.centre, CROSS, tile.shows, "RULER")
     for fixing in panel.job.settings.plate.fixing_holes:
         if tile.shows.grown(-RING, -RING, -RING, -RING).contains(fixing.centre):
@@ -210,6 +214,16 @@ def _holes(panel: Panel, tile: Tile, taken: list[Box]) -> Iterator[Primitive]:
     yield from words
     leaders = [extent((part,)) for part in in_steps(words)]
     yield from _body_tags(_bodies(panel), tile.shows, [*taken, *leaders], lines)
+
+
+def _struck(centre: Point) -> Iterator[Primitive]:
+    """Yield two grey lines aslant through a mark that is wiped off: like no cross to punch."""
+    for up in (STRUCK, -STRUCK):
+        yield Line(
+            layer="GHOST",
+            start=Point(centre.x - STRUCK, centre.y - up),
+            end=Point(centre.x + STRUCK, centre.y + up),
+        )
 
 
 def _hole_words(tag: str, hole: Hole, unit: DisplayUnit) -> tuple[str, ...]:
@@ -236,6 +250,8 @@ def _arms(centre: Point, drill: Mm) -> tuple[Box, Box]:
 def _tool(hole: Hole, unit: DisplayUnit) -> str:
     if hole.state is HoleState.DRILLED:
         return "drilled" if hole.holds else "drilled, left over"
+    if hole.is_idle_mark:
+        return "marked: wipe off, do not drill"
     drill = drill_short(hole.drill, unit)
     return f"{drill} {hole.size}" if hole.kind is HoleKind.TAPPED else drill
 

@@ -186,7 +186,7 @@ class Desk:
         found = next((plate for plate in plates if plate.name == name), None)
         if found is None:
             return False
-        self.session.take(found.layout, f"plan (preset {name})")
+        self.session.take_plan(found.layout, f"plan (preset {name})")
         self.drop_plan()
         return True
 
@@ -202,7 +202,7 @@ class Desk:
         if best is None or self.plan is None:
             return False
         self.plan.stop()
-        self.session.take(best.layout, f"plan ({self.plan.how.value})")
+        self.session.take_plan(best.layout, f"plan ({self.plan.how.value})")
         self.drop_plan()
         return True
 

@@ -18,6 +18,7 @@ RULE = "fabrication.hole-owner"
         ("", HoleState.PLANNED, "FAIL"),
         ("", HoleState.DRILLED, "PASS"),
         ("-A2", HoleState.PLANNED, "FAIL"),
+        ("", HoleState.MARKED, "NOT_APPLICABLE"),  # a mark to wipe off is no hole
         ("-A2", HoleState.DRILLED, "FAIL"),
     ],
 )

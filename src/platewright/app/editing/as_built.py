@@ -52,7 +52,7 @@ class Measured:
     places: Mapping[str, Point]
     drilled: tuple[str, ...] = ()
     marked: tuple[str, ...] = ()
-    given_up: tuple[str, ...] = ()  # drilled holes that hold nothing from now on
+    given_up: tuple[str, ...] = ()  # drilled holes that hold nothing from now on, marks wiped off
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -79,7 +79,7 @@ def as_built(
 
     ``places``: ``TAG=x,y`` in the unit of the job's sheets where none is behind the number.
     ``drilled`` and ``marked``: tags of holes, ``H1..H12`` or ``all``. ``give_up``: the same, or
-    tags of things whose drilled holes are given up. ``far``: a hole may lie more than ``FAR`` from
+    tags of things whose drilled holes are given up; a marked hole's mark is wiped off. ``far``: a hole may lie more than ``FAR`` from
     where it was planned.
     """
     session = Session(folder)
@@ -232,11 +232,18 @@ def _tags(layout: Layout, name: str, words: str, faults: list[InputError]) -> tu
         missing = [tag for tag in ends if tag not in layout.holes]
         if missing:
             faults.append(fault_of(name, word, f"no hole is called {missing[0]}",
-                                 nearest(missing[0], ordered)))  # fmt: skip
+                                 _holes_there(ordered)))  # fmt: skip
             continue
         low, high = sorted(ends, key=tag_order)
         found |= set(ordered[ordered.index(low) : ordered.index(high) + 1])
     return tuple(tag for tag in ordered if tag in found)
+
+
+def _holes_there(ordered: list[str]) -> str:
+    """Return which tags there are; a number of no hole is mostly read from an older sheet."""
+    if not ordered:
+        return "The plate has no holes yet: run plan"
+    return f"Holes of the newest plan: {in_ranges(ordered)}. An older sheet's numbers are void"
 
 
 def _unknown(tag: str, layout: Layout) -> InputErrors:

@@ -1,7 +1,8 @@
-"""Give drilled holes up: they stay in the plate, but no longer hold a thing where it is.
+"""Give holes up: drilled ones stay in the plate and hold nothing more, marks are wiped off.
 
 A drilled hole never moves and is never taken back; a plan keeps clear of it or uses it again. What
-no drilled hole holds any more may move, so a lock on it goes, too.
+no drilled hole holds any more may move, so a lock on it goes, too. A mark that is wiped off leaves
+nothing on the plate: the hole is planned again for what it was marked for, or drops out.
 """
 
 from __future__ import annotations
@@ -20,12 +21,12 @@ def why_not(layout: Layout, tag: str, drilled_now: Iterable[str] = ()) -> tuple[
     ``drilled_now``: holes that the same command says are drilled.
     """
     hole = layout.holes[tag]
-    if hole.state is not HoleState.DRILLED and tag not in drilled_now:
+    if hole.state is HoleState.PLANNED and tag not in drilled_now:
         return (
-            f"{tag} is not drilled ({hole.state.value})",
+            f"{tag} is neither drilled nor marked",
             "Only a drilled hole holds a thing where it is; plan moves all others as they are",
         )
-    if not hole.holds:
+    if not hole.holds and not hole.is_idle_mark:
         return f"{tag} holds nothing", f"{tag} is left over already: leave it out"
     return None
 
@@ -43,9 +44,11 @@ def can_give_up(layout: Layout, holds: str = "") -> tuple[str, ...]:
 
 def given_up(layout: Layout, tags: Iterable[str]) -> tuple[Layout, tuple[str, ...]]:
     """Return the layout in which these holes hold nothing, and what to tell."""
-    chosen = set(tags)
+    named = set(tags)
+    layout, told = _wiped_off(layout, {t for t in named if not _is_drilled(layout.holes[t])})
+    chosen = {tag for tag in named if tag in layout.holes and _is_drilled(layout.holes[tag])}
     if not chosen:
-        return layout, ()
+        return layout, told
     owners = sorted({layout.holes[tag].holds for tag in chosen}, key=tag_order)
     holes = {t: replace(h, holds="") if t in chosen else h for t, h in layout.holes.items()}
     loose = [owner for owner in owners if not _drilled_for(holes, owner)]
@@ -55,7 +58,28 @@ def given_up(layout: Layout, tags: Iterable[str]) -> tuple[Layout, tuple[str, ..
         if (thing := thing_of(layout, tag)) is not None and thing.locked
     }
     after = replace(with_things(layout, things), holes=holes)
-    return after, tuple(_told(layout, after, chosen, owners))
+    return after, (*told, *_told(layout, after, chosen, owners))
+
+
+def _is_drilled(hole: Hole) -> bool:
+    return hole.state is HoleState.DRILLED
+
+
+def _wiped_off(layout: Layout, marks: set[str]) -> tuple[Layout, tuple[str, ...]]:
+    """Return the layout without these marks, and what to tell."""
+    if not marks:
+        return layout, ()
+    held = {tag for tag in marks if layout.holes[tag].holds}
+    holes = {
+        tag: replace(hole, state=HoleState.PLANNED) if tag in marks else hole
+        for tag, hole in layout.holes.items()
+        if tag not in marks or tag in held
+    }
+    word = "mark" if len(marks) == 1 else "marks"
+    told = [f"{len(marks)} {word} given up, to be wiped off the plate: {in_ranges(marks)}"]
+    if held:
+        told.append(f"planned again for what they were marked for: {in_ranges(held)}")
+    return replace(layout, holes=holes), tuple(told)
 
 
 def _told(before: Layout, after: Layout, chosen: set[str], owners: list[str]) -> Iterator[str]:

@@ -11,7 +11,7 @@ import hashlib
 import threading
 from collections.abc import Callable, Iterable, Iterator, Mapping
 from contextlib import contextmanager
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from itertools import count
 from pathlib import Path
 from typing import Final
@@ -29,10 +29,11 @@ from platewright.app.editing.edits import Edit
 from platewright.app.editing.journal import FILE as JOURNAL
 from platewright.app.editing.journal import Entry, Journal, folder_lock
 from platewright.foundation.errors import InputError, InputErrors
+from platewright.foundation.tag_order import tag_order
 from platewright.jobfile.atomic import save
 from platewright.jobfile.folder import DEVICES, PARTS, SETTINGS, WIRES, read_job
 from platewright.jobfile.layout_file import FILE as LAYOUT
-from platewright.jobfile.layout_file import read_layout, write_layout
+from platewright.jobfile.layout_file import read_layout_with_notes, write_layout
 from platewright.model.job import Job
 from platewright.model.layout import Layout
 
@@ -64,7 +65,7 @@ class Session:
             self.journal = Journal(self.folder)
             self._make_good()
             self.job = read_job(self.folder)
-            self.layout = read_layout(self.folder, self.job)
+            self.layout, self.dropped = self._read_layout()
             self._contents = self._read_contents()
             self._stamps = self._read_stamps()
 
@@ -121,8 +122,14 @@ class Session:
             return told
 
     def take(self, layout: Layout, label: str) -> None:
-        """Replace the layout, for instance by a plan, as one step."""
+        """Replace the layout as one step."""
         with self._step():
+            self._save(label, layout)
+
+    def take_plan(self, layout: Layout, label: str) -> None:
+        """Replace the layout by a plan as one step; what the lists no longer know is let go."""
+        with self._step():
+            self.dropped = Layout()
             self._save(label, layout)
 
     def change_file(self, name: str, content: bytes, label: str) -> None:
@@ -230,7 +237,7 @@ class Session:
         for name, found in entry.files.items():
             save(self.folder / name, text_applied(self._contents.get(name, b""), found))
         if entry.changes and after is not None:
-            write_layout(self.folder, after)
+            write_layout(self.folder, _with_dropped(after, self.dropped))
         if entry.files:
             self._reread()
         else:
@@ -251,8 +258,9 @@ class Session:
         path = self.folder / LAYOUT
         content = path.read_bytes() if path.is_file() else b""
         if last.changes and _hash(content) == last.before.get(LAYOUT):
-            layout = read_layout(self.folder, read_job(self.folder))
-            write_layout(self.folder, applied(layout, last.changes))
+            reading = read_layout_with_notes(self.folder, read_job(self.folder))
+            after = applied(reading.layout, last.changes)
+            write_layout(self.folder, _with_dropped(after, reading.dropped))
 
     def _take_over(self) -> bool:
         stamps = self._read_stamps()
@@ -268,13 +276,14 @@ class Session:
             return had_faults
         try:
             job = read_job(self.folder)
-            layout = read_layout(self.folder, job)
+            reading = read_layout_with_notes(self.folder, job)
         except InputErrors as errors:
             news, self.faults = errors.faults != self.faults, errors.faults
             self.revision += news
             return news
-        self._outside(changed, found, layout)
-        self.faults, self.job, self.layout, self._contents = (), job, layout, found
+        self._outside(changed, found, reading.layout)
+        self.faults, self.job, self._contents = (), job, found
+        self.layout, self.dropped = reading.layout, reading.dropped
         self.revision += 1
         return True
 
@@ -299,11 +308,16 @@ class Session:
 
     def _reread(self) -> None:
         self.job = read_job(self.folder)
-        self.layout = read_layout(self.folder, self.job)
+        self.layout, self.dropped = self._read_layout()
         self.faults = ()
         self.revision += 1
         self._contents = self._read_contents()
         self._stamps = self._read_stamps()
+
+    def _read_layout(self) -> tuple[Layout, Layout]:
+        """Return the layout, and what it has that the lists no longer know."""
+        reading = read_layout_with_notes(self.folder, self.job)
+        return reading.layout, reading.dropped
 
     def _read_contents(self) -> dict[str, bytes]:
         return {n: (self.folder / n).read_bytes() for n in FILES if (self.folder / n).is_file()}
@@ -352,6 +366,16 @@ def inside_only(folder: Path, names: Iterable[str]) -> None:
             )
             for name in strays
         )  # fmt: skip
+
+
+def _with_dropped(layout: Layout, dropped: Layout) -> Layout:
+    """Return the layout with what the lists no longer know: the next plan tells it as gone."""
+    holes = {**dropped.holes, **layout.holes}
+    return replace(
+        layout,
+        devices={**dropped.devices, **layout.devices},
+        holes={tag: holes[tag] for tag in sorted(holes, key=tag_order)} if dropped.holes else holes,
+    )
 
 
 def _kept_together(job: Job, layout: Layout) -> None:

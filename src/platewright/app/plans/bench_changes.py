@@ -12,7 +12,9 @@ from platewright.model.layout import HoleState, Layout
 
 
 def bench_changes(job: Job, before: Layout, dropped: Layout, after: Layout) -> Iterator[str]:
-    """Yield what came, went and was swapped; once holes are drilled also what moves and is drilled.
+    """Yield what came, went and was swapped; once work has begun also rails, ducts and holes.
+
+    Rails and ducts are told once a hole is marked or drilled: on a bare plate nothing is cut yet.
 
     ``dropped``: devices and holes of the former layout that the lists no longer know. A device
     whose former part is not written down in the layout can't be told as swapped.
@@ -33,6 +35,11 @@ def bench_changes(job: Job, before: Layout, dropped: Layout, after: Layout) -> I
     ):
         if tags or drilled:
             yield _line(words, tags)
+    if any(hole.state is not HoleState.PLANNED for hole in before.holes.values()):
+        yield from _pieces(before, after)
+    marks = [tag for tag, hole in after.holes.items() if hole.is_idle_mark]
+    if marks:
+        yield _line("marks to wipe off", marks)
     if drilled:
         yield from _at_the_bench(before, dropped, after)
         outside = [tag for tag in outside_ducts(job, after) if tag not in before.devices]
@@ -43,16 +50,22 @@ def bench_changes(job: Job, before: Layout, dropped: Layout, after: Layout) -> I
             )
 
 
+def _pieces(before: Layout, after: Layout) -> Iterator[str]:
+    """Yield rails and ducts that came or went; those that changed keep their name."""
+    for words, old, new in (
+        ("rails", set(before.rails), set(after.rails)),
+        ("ducts", set(before.ducts), set(after.ducts)),
+    ):
+        for what, tags in (("new", new - old), ("gone", old - new)):
+            if tags:
+                yield _line(f"{words} {what}", tuple(tags))
+
+
 def _at_the_bench(before: Layout, dropped: Layout, after: Layout) -> Iterator[str]:
     known = {**dropped.holes, **before.holes}
     fresh = [tag for tag in after.holes if tag not in known]
     left_over = [t for t, h in after.holes.items() if h.state is HoleState.DRILLED and not h.holds]
     unwanted = [tag for tag in known if tag not in after.holes]
-    unmarked = [
-        tag
-        for tag, hole in after.holes.items()
-        if hole.state is HoleState.MARKED and not hole.holds
-    ]
     moved = [
         tag
         for tag, at in after.devices.items()
@@ -61,8 +74,6 @@ def _at_the_bench(before: Layout, dropped: Layout, after: Layout) -> Iterator[st
     yield _line("devices moved", moved)
     yield _line("new holes to drill", fresh)
     yield _line("holes no longer to drill", unwanted)
-    if unmarked:
-        yield _line("marks to wipe off", unmarked)
     yield _line("drilled holes left over, holding nothing", left_over)
 
 

@@ -32,9 +32,7 @@ def new_holes(job: Job, before: Layout, after: Layout) -> tuple[NewHole, ...]:
     if not is_drilled(before):
         return ()
     fresh = [
-        tag
-        for tag, hole in after.holes.items()
-        if tag not in before.holes and hole.state is not HoleState.DRILLED
+        tag for tag, hole in after.holes.items() if tag not in before.holes and hole.is_to_drill
     ]
     return tuple(
         _new_hole(job, before, tag, after.holes[tag]) for tag in sorted(fresh, key=tag_order)
@@ -44,7 +42,8 @@ def new_holes(job: Job, before: Layout, after: Layout) -> tuple[NewHole, ...]:
 def _new_hole(job: Job, before: Layout, tag: str, hole: Hole) -> NewHole:
     fixed = [name for name in (*before.rails, *before.ducts) if _can_be_on(before, name)]
     met = tuple(m for name in sorted(fixed, key=tag_order) for m in _met(job, before, hole, name))
-    stand = [name for name in before.devices if name in job.devices]
+    # the device that the hole is for is put on once it is drilled
+    stand = [name for name in before.devices if name in job.devices and name != hole.holds]
     barred = [name for name in sorted(stand, key=tag_order) if any(_met(job, before, hole, name))]
     return NewHole(tag=tag, hole=hole, rails_and_ducts=met, devices=tuple(barred))
 

@@ -72,5 +72,5 @@ def _faults(job: Job, layout: Layout) -> tuple[tuple[int, int], int, int]:
     found = run_rules(panel_of(job, layout), _JUDGED)
     space = [one.verdict for one in found if one.rule.id.startswith("space.")]
     fails = sum(one.verdict is Verdict.FAIL for one in found)
-    to_drill = sum(hole.state is not HoleState.DRILLED for hole in layout.holes.values())
+    to_drill = sum(hole.is_to_drill for hole in layout.holes.values())
     return (space.count(Verdict.FAIL), space.count(Verdict.CAUTION)), fails, to_drill

@@ -88,7 +88,7 @@ def worth_of(panel: Panel) -> Worth:
         over_limit_tag=warmth.over_limit_tag,
         weight_height=weight,
         entry=_from_entry(panel),
-        holes=len(layout.holes),
+        holes=sum(not hole.is_idle_mark for hole in layout.holes.values()),
         rows=len(rows_of(placed_devices(panel))),
         notes=tuple(_notes(panel, warmth.unknown, unstated)),
     )

@@ -24,12 +24,12 @@ RING: Final = (StandAt.BOTTOM, StandAt.RIGHT, StandAt.TOP, StandAt.LEFT)
 
 
 def drill_passes(holes: Mapping[str, Hole], plate: Plate, *, reach: Mm) -> tuple[Pass, ...]:
-    """Return the passes over all holes that are not drilled yet.
+    """Return the passes over all holes still to drill; a mark that holds nothing is none.
 
     Mark, pilot holes for the large ones, drills from small to large, taps from small to large.
     """
     todo = {tag: holes[tag] for tag in sorted(holes, key=tag_order)}
-    todo = {tag: hole for tag, hole in todo.items() if hole.state is not HoleState.DRILLED}
+    todo = {tag: hole for tag, hole in todo.items() if hole.is_to_drill}
     passes: list[Pass] = []
     here, edge = Point(0.0, 0.0), StandAt.BOTTOM
     for work, diameter, size, tags in _tools(todo):

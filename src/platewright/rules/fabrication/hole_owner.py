@@ -6,8 +6,8 @@ from collections.abc import Iterator
 from typing import Final
 
 from platewright.foundation.sources import Source, Standing
+from platewright.foundation.tag_order import in_ranges
 from platewright.model.finding import Reading
-from platewright.model.layout import HoleState
 from platewright.model.panel import Panel
 from platewright.rules.drilled import hole_box, hole_name, holes_of
 from platewright.rules.judge import breaks, holds
@@ -30,7 +30,7 @@ def check_hole_owner(panel: Panel) -> Iterator[Reading]:
     lost = [
         (tag, hole)
         for tag, hole in drilled
-        if hole.holds not in owners and (hole.holds or hole.state is not HoleState.DRILLED)
+        if hole.holds not in owners and (hole.holds or hole.is_to_drill)
     ]
     for tag, hole in lost:
         yield breaks(
@@ -41,4 +41,6 @@ def check_hole_owner(panel: Panel) -> Iterator[Reading]:
             place=hole_box(hole),
         )
     if drilled and not lost:
-        yield holds("", message=f"{len(drilled)} holes, each has its owner or is left over")
+        marks = [tag for tag, hole in layout.holes.items() if hole.is_idle_mark]
+        told = f". Marks to wipe off, not holes: {in_ranges(marks)}" if marks else ""
+        yield holds("", message=f"{len(drilled)} holes, each has its owner or is left over{told}")
