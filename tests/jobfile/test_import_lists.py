@@ -7,7 +7,7 @@ from platewright.foundation.errors import InputErrors
 from platewright.jobfile import import_lists as module
 from platewright.jobfile.folder import read_job, starter_parts
 from platewright.jobfile.import_lists import ImportReport, NewJob, import_lists
-from platewright.jobfile.settings import read_settings
+from platewright.jobfile.settings import read_columns, read_settings
 from platewright.model.job import ColumnMap, DisplayUnit, Practice
 from platewright.model.part import Mount
 
@@ -429,3 +429,43 @@ def test_wires_of_a_device_that_was_left_out_follow_from_its_row(tmp_path: Path)
     assert (stranger.row, stranger.problem) == (5, "-F9 is no device of the list")
     assert report.rows_left_out == 5  # two device rows, three wire rows; not the messages
     assert report.wires == 1
+
+
+def test_a_list_of_which_nothing_is_understood_shows_what_was_looked_at(tmp_path: Path) -> None:
+    with pytest.raises(InputErrors, match="the likeliest reads 'Tag', 'Across', 'Up'"):
+        _lists(tmp_path, "Tag,Across,Up\n-F1,18,90\n")
+
+
+def test_a_file_of_columns_alone_says_how_headings_are_taken(tmp_path: Path) -> None:
+    """The cure for a heading that is not understood works before there is any job."""
+    (tmp_path / "job.toml").write_text('[columns.wires]\nsize = "Thickness"\n')
+    columns = read_columns(tmp_path)
+    assert (columns.wires, columns.devices) == ({"size": "Thickness"}, {})
+    (tmp_path / "job.toml").write_text('units = "mm"\n')
+    assert read_columns(tmp_path) == ColumnMap()
+
+
+def test_a_job_with_sizes_still_to_fill_in_lends_its_headings(tmp_path: Path) -> None:
+    report = make(tmp_path, NewJob(practice=Practice.NORTH_AMERICA))
+    assert report.to_fill
+    assert read_columns(tmp_path / "job") == report.columns
+
+
+@pytest.mark.parametrize(
+    ("text", "field"),
+    [
+        ("columns = 3", "columns"),
+        ("[columns]\nwires = 3", "columns.wires"),
+        ("[columns.wires]\nsize = 3", "columns.wires.size"),
+        ("[columns.wire]\nsize = 'CSA'", "columns.wire"),
+        ("[columns.wires\nsize = 'CSA'", None),
+        ("format = 99", "format"),
+    ],
+)
+def test_columns_that_are_none_are_told(tmp_path: Path, text: str, field: str | None) -> None:
+    (tmp_path / "job.toml").write_text(text)
+    with pytest.raises(InputErrors) as caught:
+        read_columns(tmp_path)
+    (fault,) = caught.value.faults
+    assert fault.file == "job.toml"
+    assert fault.field == field

@@ -11,7 +11,7 @@ from platewright.foundation.errors import InputError, InputErrors
 from platewright.foundation.units import ALIASES, Mm
 from platewright.jobfile.import_lists import ImportReport, NewJob, import_lists
 from platewright.jobfile.quantities import Unreadable, read_number
-from platewright.jobfile.settings import read_settings
+from platewright.jobfile.settings import read_columns
 from platewright.model.job import ColumnMap, DisplayUnit, Practice
 
 _LONGEST: Final[Mm] = 10_000.0  # no plate or enclosure is longer
@@ -73,6 +73,6 @@ def new_job(
         door_inside=inner[0] if inner else None,
         plate=(sheet[0], sheet[1], sheet[2]) if sheet else None,
         lengths_in=lengths,
-        columns=read_settings(like).columns if like else ColumnMap(),
+        columns=read_columns(like) if like else ColumnMap(),
     )
     return import_lists(folder, devices=devices, wires=wires, job=said)

@@ -72,9 +72,11 @@ def read_list(path: Path, list_name: str, kept: Mapping[str, str]) -> ForeignLis
         default=None,
     )
     if found is None or len(found.headings) < 2:
+        seen = [*found.columns.values(), *found.unused] if found else []
         raise refused(
             path.name,
-            "has no row of headings that is understood",
+            "has no row of headings that is understood"
+            + (f"; the likeliest reads {', '.join(map(repr, seen[:MOST_KNOWN]))}" if seen else ""),
             "Name the columns, e.g. Tag, Part, Width (mm) … or Wire no., From, To, Size",
         )
     return ForeignList(

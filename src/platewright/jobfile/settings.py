@@ -12,7 +12,7 @@ from platewright.jobfile import migrations, settings_faults
 from platewright.jobfile.records import MISSING
 from platewright.jobfile.settings_faults import FILE
 from platewright.jobfile.toml_values import as_typed, parse, read_record_as_typed
-from platewright.model.job import DisplayUnit, JobSettings, Practice
+from platewright.model.job import ColumnMap, DisplayUnit, JobSettings, Practice
 from platewright.tables.presets import preset
 
 
@@ -77,6 +77,31 @@ def read_settings(folder: Path) -> JobSettings:
     if reading.settings is None or reading.faults:
         raise InputErrors(reading.faults)
     return reading.settings
+
+
+def read_columns(folder: Path) -> ColumnMap:
+    """Return which headings an earlier job took; nothing else of its file need be there or sound.
+
+    Raises ``InputErrors`` with every fault of ``[columns]``.
+    """
+    document, fault = parse(read_bytes(folder), FILE)
+    fault = fault or migrations.bring_up_to_date(document, FILE)
+    faults: tuple[InputError, ...] = (fault,) if fault else ()
+    columns, table = None, document.get("columns", {})
+    if not faults and not isinstance(table, dict):
+        cure = 'Write [columns.devices] or [columns.wires] and under it e.g. size = "YOUR HEADING"'
+        fault = InputError(file=FILE, field="columns", problem="is no table", cure=cure)
+        faults = (fault,)
+    if not faults:
+        columns, found, _ = read_record_as_typed(ColumnMap, table, FILE)
+        faults = tuple(replace(one, field=_under_columns(one.field)) for one in found)
+    if columns is None or faults:
+        raise InputErrors(faults)
+    return columns
+
+
+def _under_columns(field: str | None) -> str:
+    return f"columns.{field}" if field else "columns"
 
 
 def read_bytes(folder: Path) -> bytes:
