@@ -1,12 +1,14 @@
 """DXF read back and audited by the library that also reads other programs' files."""
 
 import io
+from itertools import pairwise
 
 import ezdxf
 import pytest
 from ezdxf.bbox import extents
 
 from platewright.drawing.dxf import write_dxf
+from platewright.drawing.lettering import text_width
 from platewright.drawing.picture import Arc, Axis, Circle, Dimension, Ordinate, Picture, Rect, Text
 from platewright.drawing.styles import STYLES
 from platewright.model.geometry import Box, Point
@@ -49,6 +51,25 @@ def test_ordinates_are_true_dimensions_from_the_datum(axis, end, value):
     measured = dimension.get_measurement()
     assert (measured.x if is_x else measured.y) == pytest.approx(value)
     assert dimension.dxf.text == words
+
+
+@pytest.mark.parametrize("is_level", [False, True])
+def test_the_number_and_leader_of_an_ordinate_stand_where_the_drawing_has_them(is_level):
+    """Level under the row, or upright; its leader jogs as drawn."""
+    path = (Point(30, 45), Point(30, 40), Point(36, 30), Point(36, 20))
+    drawn = Ordinate(layer="DIM", axis=Axis.X, path=path, text="30", size=2.5, is_level=is_level)
+    dimension = read(drawn).modelspace()[0]
+    parts = list(dimension.virtual_entities())
+    (words,) = (part for part in parts if part.dxftype() == "MTEXT")
+    assert words.get_rotation() == pytest.approx(0 if is_level else 90)
+    assert words.dxf.attachment_point == 5  # DXF reference, group 71: middle centre
+    assert words.dxf.insert.x == pytest.approx(36)
+    half = 2.5 / 2 if is_level else text_width("30", 2.5) / 2
+    assert words.dxf.insert.y == pytest.approx(20 - 0.4 * 2.5 - half)
+    assert dimension.dxf.dimtype & 128  # group 70: the text is where a user put it
+    lines = [((p.dxf.start.x, p.dxf.start.y), (p.dxf.end.x, p.dxf.end.y))
+             for p in parts if p.dxftype() == "LINE"]  # fmt: skip
+    assert lines == [((a.x, a.y), (b.x, b.y)) for a, b in pairwise(path)]
 
 
 def test_a_dimension_measures_what_it_says():

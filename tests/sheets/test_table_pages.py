@@ -55,3 +55,18 @@ def test_a_rest_goes_on_the_smallest_paper_that_takes_no_more_pages(page, panel)
     assert told(beside) + told(rest.primitives) == [f"H{n}" for n in range(count)]
     _, (large,) = table_pages(page, WIDTH, table(4 * most(page) + 8), panel.job.settings)
     assert large.paper == A3
+
+
+def test_a_larger_scale_is_taken_where_words_lie_on_each_other_and_only_then(panel):
+    def page(clear):
+        return arrange_page(
+            panel.job.settings, measure=lambda scale: (1200.0 / scale, 900.0 / scale),
+            table_width=WIDTH, is_clear=lambda scale: scale in clear,
+        )  # fmt: skip
+
+    usual = page({1, 2, 3, 4, 5})
+    assert (usual.scale, usual.paper) == (5, A3)
+    assert page({1, 2, 3, 4}).scale == 4
+    assert page({2}).scale == 2
+    assert page({2}).paper.width > A3.width
+    assert page(set()) == usual  # nothing is gained by larger paper
