@@ -10,6 +10,9 @@ from platewright.app.check import read_folder
 from platewright.app.gather import panel_of
 from platewright.drawing.picture import Text
 from platewright.heat.panel_heat import heat_of, worked_out
+from platewright.model.heat import Banded
+from platewright.rules.registry import run_rules
+from platewright.sheets.heat_tables import facing_verdict
 from platewright.sheets.heat_variants import least_margin, variants
 from platewright.sheets.registry import listings, sheets
 
@@ -65,6 +68,53 @@ def test_every_temperature_has_its_band(words, warm):
     if level.by_power_law is not None:
         assert re.search(rf"{level.by_power_law:.1f} ± \d+\.\d °C", words)
         assert f"{level.difference:+.1f} K" in words
+
+
+@pytest.mark.parametrize(
+    ("fields", "wanted"),
+    [
+        ({"distance": 16.0, "needed": 100.0, "needed_band": 25.0}, "over"),
+        ({"distance": 80.0, "needed": 100.0, "needed_band": 25.0}, "undecided"),
+        ({"distance": 125.0, "needed": 100.0, "needed_band": 25.0}, "within"),
+        ({"needed": None}, "over"),
+        ({"needed": 0.0}, "–"),
+        ({"other_is_duct": True, "temperature": Banded(66.0, 8.0), "limit": 60.0}, "undecided"),
+        ({"other_is_duct": True, "temperature": Banded(69.0, 8.0), "limit": 60.0}, "over"),
+        ({"other_is_duct": True, "temperature": Banded(52.0, 8.0), "limit": 60.0}, "within"),
+    ],
+)
+@pytest.mark.parametrize("stated", [None, 0.0])
+def test_each_gap_has_its_verdict_or_why_none(warm, fields, wanted, stated):
+    """A stated clear space decides instead of what is worked out; a duct's warmth counts anyway."""
+    one = next(iter(heat_of(warm).facings))
+    one = replace(one, **({"other_is_duct": False, "distance": 20.0} | fields))
+    name = warm.job.devices[one.tag].part
+    part = replace(warm.job.parts[name], **{f"clear_{one.side}": stated})
+    job = replace(warm.job, parts={**warm.job.parts, name: part})
+    told = facing_verdict(replace(warm, job=job), one)
+    is_missed = not one.other_is_duct and wanted in {"over", "undecided"}
+    assert told == ("0 mm stated" if stated == 0 and is_missed else wanted)
+
+
+def test_each_gap_that_misses_a_rule_is_missed_in_the_table(warm):
+    """The table and heat.heat-gap never part: the rule's own misses, pair by pair."""
+    missed = [f for f in run_rules(warm) if f.rule.id == "heat.heat-gap"]
+    missed = [f for f in missed if f.verdict.name not in {"PASS", "NOT_APPLICABLE"}]
+    pairs = [(f, facing_verdict(warm, f)) for f in heat_of(warm).facings]
+    told = {
+        f"{f.side} of {f.tag}, to {f.other}"
+        for f, word in pairs
+        if word in {"over", "undecided"} and not f.other_is_duct
+    }
+    said = " ".join(one.message for one in missed)
+    assert told
+    assert {words for words in told if words in said} == told
+    assert said.count(", to -") == len(told)
+
+
+def test_what_needs_no_gap_is_said(words):
+    assert "no gap" not in words
+    assert "Needed none: the device's own housing stays within the limit" in words
 
 
 def test_both_methods_are_told_even_where_one_has_no_answer(panel, findings):

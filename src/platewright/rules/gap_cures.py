@@ -29,6 +29,9 @@ STEPS: Final = {"left": (1, 0), "right": (-1, 0), "top": (0, -1), "bottom": (0, 
 WORDS: Final = {(1, 0): "right", (-1, 0): "left", (0, 1): "up", (0, -1): "down"}
 TRIED_FOR: Final = 6  # devices short of a gap for which a move is tried; with more, all is too near
 ROUND_UP: Final[Mm] = 0.1  # what the words round a move up by at most
+RATED: Final = (
+    ", use a metal duct there or one that bears more (limits.duct_temperature_degc in job.toml)"
+)
 BAD: Final = {Verdict.FAIL: 0, Verdict.CAUTION: 1, Verdict.UNDECIDED: 2}
 
 _LAST: Final[list[tuple[Panel, dict[str, str]]]] = []  # cures of the panel looked at last
@@ -90,13 +93,20 @@ def _cure(panel: Panel, tag: str) -> str:
     part = panel.job.part_of(tag)
     screwed = "" if part.mount is Mount.SCREWS else "screw it to the bare plate, "
     ways = f"shield it, {screwed}cool the air, or take a part of less loss"
+    is_duct = any(one.other_is_duct for one in lacking)
     if not words:  # its gaps are those worked out; only the estimate is not sharp
         return f"Where there is room give {tag} more, {ways}"
     if move:
         return f"{'; '.join(words)}: move it {move}. Or {ways}"
     if never:
-        return f"{'; '.join(words)}. Use a metal duct there, {ways}"
-    return f"{'; '.join(words)}; no single move gives that here: run plan again, or {ways}"
+        metal = "Use a metal duct there, " if is_duct else ""
+        return f"{'; '.join(words)}. {metal or ways[0].upper()}{ways if metal else ways[1:]}"
+    # the same plan again gives the same plate: only another weighing may have more room
+    return (
+        f"{'; '.join(words)}; no single move gives that here. Cool the air, shield it, "
+        f"{screwed}take a part of less loss{RATED if is_duct else ''}, or see by plan --compare "
+        "whether another preset gives more room"
+    )
 
 
 def _needs(shorts: dict[str, Mm]) -> str:

@@ -86,7 +86,8 @@ def heat_sheet(panel: Panel, findings: Findings) -> tuple[Leaf, ...]:  # noqa: A
         pager.table(tables.devices(heat))
     if heat.facings:
         pager.heading("Results: ducts and neighbours of warm devices")
-        pager.table(tables.facings(heat, panel.job.settings.units))
+        pager.table(tables.facings(panel, heat))
+        pager.paragraph(tables.FACINGS)
     pager.heading("Inputs")
     pager.table(tables.inputs(panel, heat))
     pager.heading("Assumptions and method")

@@ -228,21 +228,47 @@ def _device(one: DeviceHeat) -> tuple[str, ...]:
     )
 
 
-def facings(heat: PanelHeat, unit: DisplayUnit) -> PrintTable:
+FACINGS: Final = (
+    "Needed none: the device's own housing stays within the limit, or any gap keeps it; what the "
+    "other is warmer comes of its own loss and the air. A duct is judged by its warmest point, a "
+    "neighbour by the distance. Stated: the part's data state the clear space of that side, which "
+    "decides, whatever is worked out here."
+)
+
+
+def facings(panel: Panel, heat: PanelHeat) -> PrintTable:
     """Return the pairs of a warm device and what faces it with the least to spare; every duct."""
+    unit = panel.job.settings.units
     ordered = sorted(heat.facings, key=lambda f: (f.limit - f.temperature.value, f.tag, f.side))
     hottest = list(heat.ducts.values())
     told = [f for n, f in enumerate(ordered) if n < MOST_FACINGS or f in hottest]
     return PrintTable(
-        heads=("Device", "Side", "To", "Apart", "Needed", "Warmest point", "Limit"),
-        to_right=(False, False, False, True, True, True, True),
-        wraps=(False,) * 7,
-        rows=tuple(PrintRow(cells=_facing(one, unit)) for one in told),
+        heads=("Device", "Side", "To", "Apart", "Needed", "Warmest point", "Limit", "Verdict"),
+        to_right=(False, False, False, True, True, True, True, True),
+        wraps=(False,) * 8,
+        rows=tuple(
+            PrintRow(cells=(*_facing(one, unit), facing_verdict(panel, one))) for one in told
+        ),
     )
 
 
+def facing_verdict(panel: Panel, one: Facing) -> str:
+    """Return what the rules make of a facing: of a duct its warmth, of a neighbour the distance."""
+    if one.other_is_duct:
+        return _verdict(one.temperature, one.limit)
+    if one.needed == 0:
+        return "–"
+    if one.needed is not None and one.distance >= one.needed + one.needed_band:
+        return "within"
+    stated = getattr(panel.job.part_of(one.tag), f"clear_{one.side}")
+    if stated is not None:
+        return f"{whole_length(stated, panel.job.settings.units)} stated"
+    is_over = one.needed is None or one.distance < one.needed - one.needed_band
+    return "over" if is_over else "undecided"
+
+
 def _facing(one: Facing, unit: DisplayUnit) -> tuple[str, ...]:
-    needed = "none is enough" if one.needed is None else "no gap"
+    needed = "none is enough" if one.needed is None else "none"
     if one.needed:
         needed, band = whole_length(one.needed, unit), whole_length(one.needed_band, unit)
         needed = f"{needed.removesuffix(f' {unit.value}')} ± {band}"

@@ -6,6 +6,7 @@ from dataclasses import replace
 import pytest
 
 from platewright.heat.panel_heat import heat_of
+from platewright.model.device import Device
 from platewright.model.layout import Placement, Run
 from platewright.model.part import Mount
 
@@ -108,3 +109,26 @@ def test_no_move_onto_another_device():
     assert heat_of(crowded).facings
     assert not any(MOVE.search(f.cure) for f in told(GAP, crowded))
     assert any(MOVE.search(f.cure) for f in told(GAP, free))
+
+
+@pytest.mark.parametrize("rule", [GAP, WALL])
+def test_the_same_plan_again_is_no_cure(rule):
+    """It gives the same plate. What helps: cooler air, a shield, less loss, another duct or plate."""
+    (found,) = [f for f in told(rule, between(left=25.0, right=20.0)) if f.cure]
+    assert "run plan again" not in found.cure
+    for way in ("Cool the air", "shield it", "less loss", "a metal duct", "plan --compare"):
+        assert way in found.cure
+
+
+def test_no_duct_is_told_where_only_a_neighbour_gets_warm():
+    """Two devices side by side, the second one bare of ducts: a metal duct would help nobody."""
+    parts = [part("hot", **SIZE), part("cool", width=40.0, height=115.0, depth=90.0, heat=0.1)]
+    devices = [(Device(tag="-A1", part="hot"), (300.0, 200.0))]
+    devices += [(Device(tag="-A2", part="cool"), (415.0, 200.0))]
+    devices += [(Device(tag="-A3", part="cool"), (245.0, 200.0))]
+    here = panel(parts=parts, devices=devices, job=settings(air=AIR))
+    found = [f for f in told(GAP, here) if f.cure]
+    assert found
+    for one in found:
+        assert "metal duct" not in one.cure
+        assert "limits.duct_temperature_degc" not in one.cure
