@@ -16,7 +16,9 @@ from platewright.sheets.page import BLOCK_HEIGHT, BLOCK_WIDTH, Leaf, inside, lis
 
 GAP: Final[Mm] = 7.0  # clear of the centring marks
 NOTES_HEIGHT: Final[Mm] = 40.0
-FINER: Final = (20, 10, 5, 4, 3, 2, 1)  # tried where words have no room; 1:4 and 1:3 lie between
+# Tried where words have no room. 1:4 and 1:3 are between those of ISO 5455, which allows that for
+# a reason of use (from memory; check against the standard).
+FINER: Final = (20, 10, 5, 4, 3, 2, 1)
 TABLE_PADS: Final[tuple[Ratio, ...]] = (ROW_PAD, 0.45, 0.3)  # of rows, the airiest that fits
 
 Measure: TypeAlias = Callable[[int], tuple[Mm, Mm]]  # scale 1:n -> size on paper
