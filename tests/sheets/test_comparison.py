@@ -138,3 +138,10 @@ def test_many_plates_not_to_build_are_counted_in_the_title(panel) -> None:
     page = comparison_pages(shown)[0]
     (title,) = [p.text for p in page.primitives if isinstance(p, Text) and "NOT TO BUILD" in p.text]
     assert "NOT TO BUILD: 5 of 5 plates, said beside each" in title
+
+
+def test_two_large_plates_stay_side_by_side(panel) -> None:
+    plate = replace(panel.job.settings.plate, width=1696.0, height=1896.0, fixing_holes=())
+    settings = replace(panel.job.settings, plate=plate, units=DisplayUnit.MM)
+    panel = replace(panel, job=replace(panel.job, settings=settings))
+    assert len(comparison_pages(_with_a_long_line(panel, 2))) == 1

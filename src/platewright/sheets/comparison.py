@@ -76,7 +76,7 @@ def comparison_pages(shown: Sequence[Shown]) -> tuple[Picture, ...]:
     while (grid := _grid(shown, space, each)).scale > SMALLEST and each > 1:
         each = math.ceil(each / 2)
     halved = math.ceil(len(shown) / 2)
-    if each == len(shown) > 1 and grid.scale > WANTED:
+    if each == len(shown) > 2 and grid.scale > WANTED:
         larger = _grid(shown, space, halved)
         if larger.scale <= WANTED:
             each, grid = halved, larger
