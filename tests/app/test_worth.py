@@ -8,7 +8,7 @@ from pathlib import Path
 import pytest
 
 from platewright.app.gather import panel_of
-from platewright.app.plans.worth import MEASURES, told, worth_of, worth_record
+from platewright.app.plans.worth import MEASURES, Worth, text_of, told, worth_of, worth_record
 from platewright.foundation.units import MM_PER_INCH
 from platewright.jobfile.folder import read_job
 from platewright.jobfile.layout_file import read_layout
@@ -92,3 +92,13 @@ def test_every_measure_has_a_value_of_its_own(job: Job) -> None:
     stated = replace(job, settings=replace(job.settings, enclosure=enclosure))
     record = worth_record(worth_of(panel_of(stated, read_layout(EXAMPLE, job))))
     assert {m.key for m in MEASURES} <= set(record)
+
+
+def test_a_little_under_a_limit_is_printed_as_0_not_as_minus_0() -> None:
+    worth = Worth(
+        wire=1.0, height=1.0, area=1.0, duct=1.0, cut_lengths=1, hottest=1.0, hottest_tag="",
+        over_limit=-0.2, over_limit_tag="", weight_height=1.0, entry=1.0, holes=1, rows=1, notes=(),
+    )  # fmt: skip
+    measure = next(m for m in MEASURES if m.name == "over_limit")
+    assert text_of(worth, measure) == "0"
+    assert text_of(replace(worth, over_limit=-0.6), measure) == "-1"

@@ -186,7 +186,7 @@ def text_of(worth: Worth, measure: Measure, unit: DisplayUnit = DisplayUnit.MM) 
     if unit is DisplayUnit.INCH and measure.inch_unit:
         there = ALIASES[measure.unit][measure.inch_unit]
         return f"{value / there.factor:.{INCH_DIGITS}f}"
-    return f"{value:.{measure.digits}f}"
+    return f"{round(value, measure.digits) + 0.0:.{measure.digits}f}"  # never -0
 
 
 def words_of(measure: Measure, unit: DisplayUnit = DisplayUnit.MM) -> str:
