@@ -147,6 +147,20 @@ def test_a_mark_given_up_is_planned_again_or_drops_out(folder):
     assert layout_of(folder) == old
 
 
+def test_all_drilled_and_ranges_leave_marks_to_wipe_off_alone(folder):
+    session = Session(folder)
+    idle = replace(session.layout.holes["H2"], state=HoleState.MARKED, holds="")
+    session.take(replace(session.layout, holes={**session.layout.holes, "H2": idle}), "idle mark")
+    as_built(folder, places=[], drilled="H1..H3", marked="")
+    holes = layout_of(folder).holes
+    assert holes["H1"].state is holes["H3"].state is HoleState.DRILLED
+    assert holes["H2"] == idle
+    as_built(folder, places=[], drilled="all", marked="")
+    assert layout_of(folder).holes["H2"] == idle
+    as_built(folder, places=[], drilled="H2", marked="")  # who names it has drilled there
+    assert layout_of(folder).holes["H2"].state is HoleState.DRILLED
+
+
 def test_what_no_list_names_stays_in_the_file_until_the_next_plan(folder):
     """A device taken off devices.csv: the plan after an as-built must still tell it as gone."""
     rows = (folder / "devices.csv").read_text("utf-8").splitlines(keepends=True)

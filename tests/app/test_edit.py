@@ -139,6 +139,13 @@ def test_holes_are_marked_and_planned_anew(job: Job, layout: Layout) -> None:
     assert anew.holes["H1"] == marked.holes["H1"]
 
 
+def test_a_mark_that_holds_nothing_is_wiped_off(job: Job, layout: Layout) -> None:
+    idle = replace(layout.holes["H1"], state=HoleState.MARKED, holds="")
+    marked = replace(layout, holes={**layout.holes, "H1": idle})
+    wiped = apply_edit(job, marked, SetHoles(tags=("H1", "H2"), state=HoleState.PLANNED)).layout
+    assert set(layout.holes) - set(wiped.holes) == {"H1"}
+
+
 @pytest.mark.parametrize(
     ("edit", "problem"),
     [

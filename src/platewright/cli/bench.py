@@ -35,9 +35,11 @@ def as_built(args: Namespace) -> int:
             print(line)
     findings = run_rules(done.panel)
     print(counted(counts(findings)))
-    todo = sum(hole.state != "drilled" for hole in done.panel.layout.holes.values())
-    print(f"{todo} of {len(done.panel.layout.holes)} holes are still to be drilled.")
-    after = "plan" if args.give_up else "sheets"
+    holes = [hole for hole in done.panel.layout.holes.values() if not hole.is_idle_mark]
+    print(f"{sum(h.is_to_drill for h in holes)} of {len(holes)} holes are still to be drilled.")
+    was = done.before.layout.holes
+    loose = any(was[t].holds and not h.holds for t, h in done.panel.layout.holes.items())
+    after = "plan" if loose else "sheets"  # marks wiped off ask for no plan
     print(f"Written: {args.job / 'layout.toml'}. Next: platewright {after} {args.job}")
     print(SAFETY)
     return int(any_failed(findings))

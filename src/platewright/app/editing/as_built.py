@@ -219,8 +219,10 @@ def _given_up(
 def _tags(layout: Layout, name: str, words: str, faults: list[InputError]) -> tuple[str, ...]:
     """Return the holes named by a list of tags and ranges, in tag order."""
     ordered = sorted(layout.holes, key=tag_order)
+    # no sheet has a mark to wipe off drilled: who drilled there all the same names it by itself
+    idle = {t for t in ordered if layout.holes[t].is_idle_mark} if name != "give-up" else set()
     if words.strip() == ALL:
-        return tuple(ordered)
+        return tuple(tag for tag in ordered if tag not in idle)
     found: set[str] = set()
     for word in words.replace(",", " ").split():
         first, dots, last = word.partition("..")
@@ -235,7 +237,8 @@ def _tags(layout: Layout, name: str, words: str, faults: list[InputError]) -> tu
                                  _holes_there(ordered)))  # fmt: skip
             continue
         low, high = sorted(ends, key=tag_order)
-        found |= set(ordered[ordered.index(low) : ordered.index(high) + 1])
+        run = set(ordered[ordered.index(low) : ordered.index(high) + 1])
+        found |= run - idle if dots else run
     return tuple(tag for tag in ordered if tag in found)
 
 

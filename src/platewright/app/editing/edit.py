@@ -36,7 +36,7 @@ from platewright.foundation.tag_order import listed
 from platewright.foundation.units import Mm
 from platewright.model.device import Place
 from platewright.model.job import DuctStock, Job
-from platewright.model.layout import Duct, Layout, Placement, Rail, Run
+from platewright.model.layout import Duct, HoleState, Layout, Placement, Rail, Run
 
 SHORTEST: Mm = 10.0  # of a rail or duct that is worth cutting
 FARTHEST: Mm = 20_000.0  # no plate reaches that far
@@ -161,7 +161,12 @@ def _set_holes(layout: Layout, edit: SetHoles) -> Edited:
         if tag not in layout.holes:
             raise EditError("no hole has this tag", where=tag, cure=nearest(tag, layout.holes))
     changed = {tag: replace(layout.holes[tag], state=edit.state) for tag in edit.tags}
-    holes = {tag: changed.get(tag, hole) for tag, hole in layout.holes.items()}
+    wiped = edit.state is HoleState.PLANNED  # a mark that holds nothing is off the plate then
+    holes = {
+        tag: changed.get(tag, hole)
+        for tag, hole in layout.holes.items()
+        if not (wiped and tag in changed and hole.is_idle_mark)
+    }
     return Edited(
         layout=replace(layout, holes=holes), label=f"{listed(edit.tags, 3)} {edit.state.value}"
     )

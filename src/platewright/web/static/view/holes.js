@@ -6,8 +6,7 @@
 /** @import { Hole } from "../types.js" */
 import { el } from "../dom.js";
 import { shown } from "../state/lengths.js";
-
-const NEXT = /** @type {const} */ ({ planned: "marked", marked: "drilled", drilled: "planned" });
+import { isIdleMark, nextState, WIPE_OFF } from "../state/marks.js";
 
 /** @param {Store} store @param {Actions} actions @param {HTMLElement} host */
 export function mountHoles(store, actions, host) {
@@ -28,7 +27,7 @@ export function mountHoles(store, actions, host) {
   /** @param {string} tag */
   function turn(tag) {
     const hole = store.state.layout.holes[tag];
-    if (hole) actions.edit({ do: "set-holes", tags: [tag], state: NEXT[hole.state] });
+    if (hole) actions.edit({ do: "set-holes", tags: [tag], state: nextState(hole) });
   }
 
   store.listen(({ layout, job, stage }) => {
@@ -36,19 +35,19 @@ export function mountHoles(store, actions, host) {
     /** @type {Map<string, [string, Hole][]>} */
     const tools = new Map();
     for (const [tag, hole] of Object.entries(layout.holes)) {
-      const tool = `${hole.size} ${hole.kind}, drill ${hole.drill} mm`;
+      const tool = isIdleMark(hole) ? WIPE_OFF : `${hole.size} ${hole.kind}, drill ${hole.drill} mm`;
       tools.set(tool, [...(tools.get(tool) ?? []), [tag, hole]]);
     }
-    const all = Object.values(layout.holes);
+    const all = Object.values(layout.holes).filter((h) => !isIdleMark(h));
     const done = all.filter((h) => h.state === "drilled").length;
     sum.textContent = `${all.length} holes, ${done} drilled, ${all.filter((h) => !h.holds).length} left over.`;
     const focus = document.activeElement?.getAttribute("data-turn");
     list.replaceChildren(...[...tools].sort().map(([tool, holes]) => el("section", {}, el("h3", {}, `${tool}: ${holes.length}`),
       el("ul", { class: "holes" }, ...holes.map(([tag, hole]) => el("li", {}, el("button", {
         class: `hole-line ${hole.state}`, "data-turn": tag, onclick: () => turn(tag),
-        title: `Tap: ${NEXT[hole.state]}`,
+        title: `Tap: ${isIdleMark(hole) ? "wiped off" : nextState(hole)}`,
       }, el("b", {}, tag), el("span", {}, `${shown(hole.x, job.unit)}, ${shown(hole.y, job.unit)}`),
-      el("span", { class: "dim" }, hole.holds || "left over"), el("span", { class: "state" }, hole.state))))))));
+      el("span", { class: "dim" }, hole.holds || (isIdleMark(hole) ? "holds nothing" : "left over")), el("span", { class: "state" }, hole.state))))))));
     if (focus) /** @type {HTMLElement | null} */ (list.querySelector(`[data-turn="${CSS.escape(focus)}"]`))?.focus();
   }, "layout", "job", "stage");
 }
