@@ -19,6 +19,7 @@ from platewright.app.plans.least_moves import all_carried
 from platewright.app.plans.near_holes import on_near_holes
 from platewright.app.plans.new_clashes import refuse_new_clashes
 from platewright.app.plans.no_room import problem_of, proofs_of
+from platewright.app.plans.off_old_holes import off_old_holes
 from platewright.app.plans.open_rows import started
 from platewright.app.plans.short_rails import shortened
 from platewright.app.plans.stays import is_drilled, options
@@ -472,4 +473,5 @@ def _built(job: Job, before: Layout, arrangement: Arrangement) -> Panel:
     devices = {tag: replace(at, part=job.devices[tag].part) for tag, at in stand.devices.items()}
     stand = with_former_names(before, stand)
     layout = replace(stand, devices=devices, holes=before.holes)
-    return panel_of(job, on_near_holes(job, place_holes(job, layout), before.holes))
+    layout = on_near_holes(job, place_holes(job, layout), before.holes)
+    return panel_of(job, off_old_holes(job, layout, before.holes))
