@@ -3,6 +3,7 @@
 import pytest
 
 from platewright.model.job import KeepOut
+from platewright.model.layout import HoleState
 
 from ..builders import boxes, duct, hole, panel, rail, settings, told, verdict
 
@@ -30,6 +31,7 @@ def test_covers_count(cover, wanted):
         ({"rails": {"R1": rail(0, 267.49, 500)}}, "FAIL"),
         ({"holes": {"H1": hole(302.1, 220)}}, "PASS"),
         ({"holes": {"H1": hole(302.09, 220)}}, "FAIL"),
+        ({"holes": {"H1": hole(250, 220, state=HoleState.MARKED)}}, "PASS"),  # never drilled
     ],
 )
 def test_ducts_rails_and_holes(layout, wanted):

@@ -10,6 +10,7 @@ from platewright.model.finding import Reading
 from platewright.model.geometry import Box
 from platewright.model.layout import Hole
 from platewright.model.panel import Panel
+from platewright.rules.drilled import holes_of
 from platewright.rules.judge import Limit, at_most, holds
 from platewright.rules.placed import everything
 from platewright.rules.registry import rule
@@ -49,7 +50,7 @@ def check_keep_out(panel: Panel) -> Iterator[Reading]:
 
 
 def _holes(panel: Panel) -> Iterator[tuple[str, Box]]:
-    return ((f"hole {tag}", _hole_box(hole)) for tag, hole in sorted(panel.layout.holes.items()))
+    return ((f"hole {tag}", _hole_box(hole)) for tag, hole in holes_of(panel))
 
 
 def _hole_box(hole: Hole) -> Box:
