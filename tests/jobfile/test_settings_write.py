@@ -6,7 +6,19 @@ import pytest
 from platewright.foundation.errors import InputErrors
 from platewright.jobfile.settings import read_settings, settings_from
 from platewright.jobfile.settings_write import settings_text, write_settings
-from platewright.model.job import Aims, ColumnMap, Group, Practice
+from platewright.model.job import (
+    Aims,
+    ColumnMap,
+    DisplayUnit,
+    DuctStock,
+    Enclosure,
+    Group,
+    JobSettings,
+    Plate,
+    Practice,
+    Stock,
+    Title,
+)
 
 
 def changed_lines(old: str, new: str) -> set[str]:
@@ -98,3 +110,19 @@ def test_a_broken_file_is_not_written_over(job_folder: Path) -> None:
     with pytest.raises(InputErrors):
         write_settings(job_folder, settings)
     assert path.read_text() == "title = Pump"
+
+
+@pytest.mark.parametrize("margin", [1e-9, 12.7000004, 12.7])
+def test_a_length_that_is_only_near_a_round_inch_is_read_back_as_it_is(margin: float) -> None:
+    box = Enclosure(width=600.0, height=600.0, depth=200.0, door_inside=180.0)
+    plate = Plate(width=500.0, height=500.0, thickness=2.0, edge_margin=margin)
+    settings = JobSettings(
+        job=Title(title="Pump"),
+        units=DisplayUnit.INCH,
+        enclosure=box,
+        plate=plate,
+        stock=Stock(ducts=(DuctStock(name="1x2", width=25.4, height=50.8),)),
+    )
+    text = settings_text(settings)
+    assert settings_from(text.encode()).settings == settings
+    assert ("edge_margin_in = 0.5" in text) == (margin == 12.7)

@@ -73,7 +73,7 @@ def _spelt(column: Column, value: object, unit: DisplayUnit) -> tuple[str, objec
     if key == column.name or not isinstance(plain, float):
         return column.name, plain
     inches = round(plain / MM_PER_INCH, 4)
-    if round(inches * MM_PER_INCH, 6) != round(plain, 6):
+    if round(inches * MM_PER_INCH, 6) != plain:  # as it is read, and not near it
         return column.name, plain
     return key, inches
 
