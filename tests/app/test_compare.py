@@ -139,3 +139,14 @@ def test_stopping_keeps_what_was_planned(tmp_path: Path) -> None:
     assert found.stopped
     assert found.alternatives
     assert "stopped" in found.failed["easy-cutting"]
+
+
+def test_pages_of_an_earlier_comparison_go(tmp_path: Path) -> None:
+    folder = write_job(tmp_path / "pump")
+    (folder / "out").mkdir()
+    (folder / "out" / "compare-2.svg").write_text("old")
+    (folder / "out" / "compare-notes.svg").write_text("mine")
+    files = _compare(folder).files
+    assert {path.name for path in (folder / "out").iterdir()} == {
+        *(path.name for path in files), "compare-notes.svg",
+    }  # fmt: skip

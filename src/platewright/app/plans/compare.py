@@ -242,6 +242,9 @@ def _drawn(job: Job, found: Comparison, out: Path) -> tuple[Path, ...]:
         made["compare.svg" if number == 1 else f"compare-{number}.svg"] = write_svg(page)
     for name, content in made.items():
         save(out / name, content)
+    for old in out.glob("compare-[0-9]*.svg"):  # a page that an earlier comparison had
+        if old.name not in made:
+            old.unlink()
     return tuple(out / name for name in made)
 
 
