@@ -16,6 +16,7 @@ from platewright.app.plans.bench_changes import bench_changes
 from platewright.app.plans.must_come_off import new_holes
 from platewright.app.plans.plan import Budget
 from platewright.app.plans.plan_folder import PlannedFolder, plan_folder
+from platewright.fabricate.solvers.bench_work import passes_of
 from platewright.jobfile.layout_file import read_layout, write_layout
 from platewright.model.finding import Verdict
 from platewright.model.layout import Hole, HoleKind, HoleState, Layout, Placement, Rail
@@ -171,3 +172,25 @@ def test_a_device_is_not_in_the_way_of_its_own_hole() -> None:
     (of_a_rail,) = new_holes(job, before, replace(before, holes={**before.holes, **other}))
     assert of_its_own.devices == ()
     assert of_a_rail.devices == (tag,)
+
+
+def test_marks_of_what_moved_are_told_and_never_drilled(tmp_path: Path) -> None:
+    """All holes marked, none drilled; a wider part shifts things: some marks lose their owner."""
+    folder = tmp_path / "job"
+    shutil.copytree(EXAMPLE, folder, ignore=shutil.ignore_patterns("out", ".*", "layout.toml"))
+    _planned(folder)
+    layout = read_layout(folder, read_folder(folder).job)
+    marked = {tag: replace(hole, state=HoleState.MARKED) for tag, hole in layout.holes.items()}
+    write_layout(folder, replace(layout, holes=marked))
+    _change(folder)
+    done = _planned(folder)
+    read = read_folder(folder)
+    after = read.layout.holes
+    idle = {t for t in marked if not after[t].holds}  # a mark stays where it is and keeps its tag
+    assert idle
+    told = dict(line.split(": ", 1) for line in done.changes)
+    assert set(told["marks to wipe off"].split(", ")) == idle
+    drilled = {tag for one in passes_of(read.job, read.layout) for tag in one.holes}
+    assert drilled == set(after) - idle
+    wrong = {f.rule.id for f in done.findings if f.verdict is Verdict.FAIL and f.subject in idle}
+    assert not wrong

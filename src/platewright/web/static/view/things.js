@@ -270,7 +270,7 @@ function drawHole(node, hole, height) {
   once(node, [hole, height], () => {
     const [x, y, r] = [hole.x, flip(hole.y, height), Math.max(hole.drill / 2, 1.5)];
     return [
-      svg("title", {}, `${node.getAttribute("data-hole")}: ${hole.size}, drill ${hole.drill}, ${hole.state}, ${hole.holds ? `holds ${hole.holds}` : isIdleMark(hole) ? "to wipe off, not to drill" : "left over"}`),
+      svg("title", {}, `${node.getAttribute("data-hole")}: ${hole.size}, ${isIdleMark(hole) ? "a mark to wipe off, not to drill" : `drill ${hole.drill}, ${hole.state}, ${hole.holds ? `holds ${hole.holds}` : "left over"}`}`),
       svg("circle", { cx: x, cy: y, r }),
       svg("path", { class: "cross", d: `M${x - r * 2} ${y}h${r * 4}M${x} ${y - r * 2}v${r * 4}` }),
     ];
