@@ -30,7 +30,7 @@ for words in (["plan", sys.argv[1], "--iterations", "2000", *sys.argv[2:]], ["ch
 """
 # a large plate's PDF takes half of the time and no kernel that the small one's, written, does not
 NO_PDF = """
-from platewright.drawing import pdf
+from platewright.drawing import pdf, png  # the heat picture of one page is still made by it
 pdf.write_pdf = lambda *_pictures, **_titles: b""
 """
 # the compiling process never comes to an end; it ends itself when who started it is gone
