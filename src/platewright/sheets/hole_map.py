@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Iterable, Iterator, Mapping
+from collections.abc import Callable, Iterable, Iterator, Mapping
 from typing import Final, NamedTuple
 
 from platewright.drawing.clip import clipped, is_crossed
@@ -29,6 +29,7 @@ from platewright.sheets.plate_picture import HOLE_LAYERS, centre_mark, ghost, pl
 from platewright.tables.threads import thread
 
 Tool = tuple[HoleKind, float, str]  # kind, drill, size
+_Signed = Callable[[Point, Mm], Iterator[Primitive]]  # centre, radius -> a sign
 SIDES: Final = (0, 4, 3, 6, 5, 8)  # 0: a circle
 WORDS: Final = {
     HoleKind.TAPPED: "drill {drill}, tap {size}",
@@ -109,12 +110,9 @@ def hole_map(panel: Panel, *, lettering: Mm) -> tuple[Primitive, ...]:
             hole = panel.layout.holes[tag]
             parts += sign(number, hole.centre, radii[tag], HOLE_LAYERS[tool[0]])
             parts += centre_mark(hole.centre, 0.45 * radii[tag], layer="HOLE-TAG")
-    for tag in drilled(panel):
-        parts += _done(panel.layout.holes[tag].centre, radii[tag])
-    for tag in left_over(panel.layout):
-        parts += _left_over(panel.layout.holes[tag].centre, radii[tag])
-    for tag in idle_marks(panel.layout):
-        parts += _struck(panel.layout.holes[tag].centre, radii[tag])
+    for tags, drawn, _ in _not_drilled_here(panel):
+        for tag in tags:
+            parts += drawn(panel.layout.holes[tag].centre, radii[tag])
     outlines = [part for part in parts if part.layer in ("GHOST", "PLATE", "KEEPOUT")]
     parts += _tags(panel.layout.holes, outlines, lettering, radius)
     return tuple(parts)
@@ -139,6 +137,13 @@ def _struck(centre: Point, radius: Mm) -> Iterator[Primitive]:
             start=Point(centre.x - radius, centre.y - up * radius),
             end=Point(centre.x + radius, centre.y + up * radius),
         )
+
+
+def _not_drilled_here(panel: Panel) -> Iterator[tuple[tuple[str, ...], _Signed, str]]:
+    """Yield the holes that no tool drills any more: their tags, their sign, its words."""
+    yield drilled(panel), _done, DONE
+    yield left_over(panel.layout), _left_over, LEFT_OVER
+    yield idle_marks(panel.layout), _struck, WIPE_OFF
 
 
 def _radii(holes: Mapping[str, Hole], radius: Mm) -> dict[str, Mm]:
@@ -305,23 +310,13 @@ def legend(panel: Panel, at: Point, size: Mm) -> Iterable[Primitive]:
         after = start + text_width(words, size) + size
         yield Text(layer="NOTE", at=Point(after, y), text=why, size=size)
         y -= 2.0 * size
-    done = drilled(panel)
-    if done:
-        yield from _done(Point(at.x + size, y), SIGN * size)
-        words = f"{DONE}: {len(done)}"
-        yield Text(layer="TEXT", at=Point(start, y), text=words, size=size, bold=True)
-        y -= 2.0 * size
-    empty = left_over(panel.layout)
-    if empty:
-        yield from _left_over(Point(at.x + size, y), SIGN * size)
-        words = f"{LEFT_OVER}: {len(empty)}"
-        yield Text(layer="TEXT", at=Point(start, y), text=words, size=size, bold=True)
-        y -= 2.0 * size
-    marks = idle_marks(panel.layout)
-    if marks:
-        yield from _struck(Point(at.x + size, y), SIGN * size)
-        words = f"{WIPE_OFF}: {len(marks)}"
-        yield Text(layer="TEXT", at=Point(start, y), text=words, size=size, bold=True)
+    for tags, drawn, words in _not_drilled_here(panel):
+        if tags:
+            yield from drawn(Point(at.x + size, y), SIGN * size)
+            yield Text(
+                layer="TEXT", at=Point(start, y), text=f"{words}: {len(tags)}", size=size, bold=True
+            )
+            y -= 2.0 * size
 
 
 def _short_why(panel: Panel, hole: Hole) -> str:

@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from platewright.foundation.sources import Standing
-from platewright.foundation.units import Ratio
+from platewright.foundation.units import Mm, Ratio
 from platewright.tables.reader import read_table
 
 
@@ -18,6 +18,10 @@ class HoleSpacing:
     centres: Ratio
     source: str
     standing: Standing
+
+    def apart(self, one: Mm, other: Mm, thickness: Mm) -> Mm:
+        """Return how far apart the centres of two holes have to be, by diameter; mm of plate."""
+        return max(self.centres * max(one, other), (one + other) / 2 + thickness)
 
 
 def hole_spacing() -> HoleSpacing:

@@ -45,9 +45,8 @@ class Proof:
     reason: Reason
     message: str
     lacking: Mm
-    tag: str = (
-        ""  # the device, where a single one is the cause; of some that stand as one the first
-    )
+    # the device, where a single one is the cause; of some that stand as one the first
+    tag: str = ""
     device: str = ""  # the largest of these
     part: str = ""  # its part
     where: str = ""  # the row and the cell of that part's data, where they were read

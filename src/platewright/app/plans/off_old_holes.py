@@ -16,7 +16,6 @@ from typing import Final
 from platewright.app.gather import panel_of
 from platewright.fabricate.solvers.place_holes import place_holes
 from platewright.foundation.tag_order import tag_order
-from platewright.foundation.units import Mm
 from platewright.model.finding import Verdict
 from platewright.model.job import Job
 from platewright.model.layout import Hole, HoleState, Layout, Placement
@@ -35,17 +34,15 @@ def off_old_holes(job: Job, layout: Layout, former: Mapping[str, Hole]) -> Layou
     ``former``: the holes before the plan, by which tags are given. Only where the new holes then
     keep apart better and nothing else gets worse.
     """
+    now: Counter[str] | None = None
     for tag in sorted(layout.devices, key=tag_order):
-        places = list(islice(_places(job, layout, tag), _TRIED))
-        now = _faults(job, layout) if places else None
-        for at in places:
+        for at in list(islice(_places(job, layout, tag), _TRIED)):
+            now = now or _faults(job, layout)
             devices = {**layout.devices, tag: at}
             moved = place_holes(job, replace(layout, devices=devices, holes=former))
             then = _faults(job, moved)
-            if now and then[_SPACING] < now[_SPACING] and all(
-                then[what] <= now[what] for what in then
-            ):  # fmt: skip
-                layout = moved
+            if then[_SPACING] < now[_SPACING] and all(then[what] <= now[what] for what in then):
+                layout, now = moved, then
                 break
     return layout
 
@@ -72,12 +69,12 @@ def _places(job: Job, layout: Layout, tag: str) -> Iterator[Placement]:
         return
     others = [hole for hole in layout.holes.values() if hole.holds != tag]
     feet, drill = hole_offsets(part), max(hole.drill for hole in own)
-    thick = job.settings.plate.thickness
+    thick, spacing = job.settings.plate.thickness, hole_spacing()
 
     def is_near(at: Placement, holes: list[Hole]) -> bool:
         return any(
             hypot(hole.x - at.x - foot.x, hole.y - at.y - foot.y)
-            <= _apart(drill, hole.drill, thick)
+            <= spacing.apart(drill, hole.drill, thick)
             for foot in feet
             for hole in holes
         )
@@ -91,11 +88,6 @@ def _places(job: Job, layout: Layout, tag: str) -> Iterator[Placement]:
             job, layout, tag, aside
         ):  # fmt: skip
             yield aside
-
-
-def _apart(one: Mm, other: Mm, thickness: Mm) -> Mm:
-    """Return how far apart two holes of these diameters have to be, as hole-spacing judges it."""
-    return max(hole_spacing().centres * max(one, other), (one + other) / 2 + thickness)
 
 
 def _is_free(job: Job, layout: Layout, tag: str, at: Placement) -> bool:

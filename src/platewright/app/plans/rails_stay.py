@@ -9,6 +9,7 @@ from __future__ import annotations
 from dataclasses import replace
 
 from platewright.app.plans.former_names import SAME
+from platewright.fabricate.access import USUAL_RAIL
 from platewright.foundation.units import Mm
 from platewright.model.geometry import TOUCH, Box
 from platewright.model.job import Job
@@ -19,7 +20,6 @@ from platewright.tables.fixings import fixing_limits
 from platewright.tables.rails import rail_profile
 
 _ON_IT: Mm = 0.5
-_USUAL_WIDTH: Mm = 35.0  # where the profile is not known
 
 
 def as_they_were(job: Job, before: Layout, layout: Layout) -> Layout:
@@ -77,9 +77,7 @@ def _carried(job: Job, layout: Layout, rail: Rail) -> frozenset[str]:
 
 def _is_as_it_was(job: Job, before: Layout, layout: Layout, rail: Rail) -> bool:
     """Tell whether all that stands level with a rail stood there before, as it does now."""
-    profile = rail_profile(rail.profile)
-    half = (profile.width if profile else _USUAL_WIDTH) / 2
-    band = rail.y - half, rail.y + half
+    band = _band(rail)
     ducts = {duct.box for duct in before.ducts.values()}
     return all(
         duct.box in ducts for duct in layout.ducts.values() if _is_level(duct.box, band)
@@ -92,19 +90,25 @@ def _is_as_it_was(job: Job, before: Layout, layout: Layout, rail: Rail) -> bool:
 
 def _tight_ends(job: Job, layout: Layout, rail: Rail) -> int:
     """Return at how many of its ends a rail across has no play beside a body that is not on it."""
-    profile, play = rail_profile(rail.profile), fixing_limits("rail").play or 0.0
-    half = (profile.width if profile else _USUAL_WIDTH) / 2
+    band, play = _band(rail), fixing_limits("rail").play or 0.0
     bodies = [
         body_box(part, at)
         for tag, at in layout.devices.items()
         if (part := job.part_of(tag)).mount is not Mount.RAIL
         or abs(at.y + (part.rail_center or 0.0) - rail.y) > _ON_IT
     ]
-    level = [box for box in bodies if _is_level(box, (rail.y - half, rail.y + half))]
+    level = [box for box in bodies if _is_level(box, band)]
     left, right = rail.x, rail.x + rail.length
     return any(-TOUCH < left - box.right < play - TOUCH for box in level) + any(
         -TOUCH < box.left - right < play - TOUCH for box in level
     )
+
+
+def _band(rail: Rail) -> tuple[Mm, Mm]:
+    """Return between which heights a rail across lies."""
+    profile = rail_profile(rail.profile)
+    half = (profile.width if profile else USUAL_RAIL[0]) / 2
+    return rail.y - half, rail.y + half
 
 
 def _is_level(box: Box, band: tuple[Mm, Mm]) -> bool:

@@ -18,9 +18,8 @@ SOURCE: Final = Source("sizes met in the trade", "", Standing.PRACTICE)
 COPPER: Final = 8.96e-6  # kg/mm³, density of copper (handbook): no device is denser
 LOWEST_ON_RAIL: Final[Mm] = 30.0  # a 35 mm rail's clip is hardly less
 FLATTEST_ON_RAIL: Final[Mm] = 25.0
-LONGEST_IN_INCHES: Final[Mm] = (
-    12.0  # a body that reads shorter is met as one in inches, up to a foot
-)
+# a body that reads shorter is met as one in inches, up to a foot
+LONGEST_IN_INCHES: Final[Mm] = 12.0
 
 
 @rule(

@@ -33,7 +33,7 @@ def check_hole_spacing(panel: Panel) -> Iterator[Reading]:
         return
     thickness = panel.job.settings.plate.thickness
     widest = max(hole.drill for _, hole in drilled)
-    reach = max(hole_spacing().centres * widest, widest + thickness)
+    reach = hole_spacing().apart(widest, widest, thickness)
     near = sorted(nearest_pairs([hole.centre for _, hole in drilled], reach))
     told = [
         reading
@@ -50,7 +50,7 @@ def _judge(
 ) -> Iterator[Reading]:
     row = hole_spacing()
     halves = (one[1].drill + other[1].drill) / 2
-    apart = max(row.centres * max(one[1].drill, other[1].drill), halves + thickness)
+    apart = row.apart(one[1].drill, other[1].drill, thickness)
     if distance > apart:
         return
     limit = Limit(value=apart, source=source_of(row))

@@ -7,6 +7,7 @@ from typing import Final
 
 import numpy as np
 
+from platewright.fabricate.joints import end_names
 from platewright.foundation.sources import Source, Standing
 from platewright.model.finding import Reading
 from platewright.model.geometry import TOUCH, Box
@@ -23,7 +24,6 @@ from platewright.tables.reader import source_of
 
 SOURCE: Final = Source("table fixings", "play at a rail's end", Standing.PRACTICE)
 ENDS: Final = {Run.ACROSS: ("left", "right"), Run.UPRIGHT: ("bottom", "top")}
-NAMES: Final = {"left": "left", "right": "right", "bottom": "lower", "top": "upper"}
 WAYS: Final = {"left": "left", "right": "right", "bottom": "down", "top": "up"}
 
 
@@ -50,7 +50,7 @@ def _ends(panel: Panel, tag: str, rail: Rail, limit: Limit) -> Iterator[Reading]
     if not others:
         return
     found = free_distances([own], [box for _, box in others])
-    for side in ENDS[rail.run]:
+    for side, end in zip(ENDS[rail.run], end_names(rail.run), strict=True):
         apart = found[side][0]
         nearest = int(np.argmin(apart))
         free = float(apart[nearest])
@@ -60,10 +60,10 @@ def _ends(panel: Panel, tag: str, rail: Rail, limit: Limit) -> Iterator[Reading]
         free = max(free, 0.0)
         yield at_least(
             tag,
-            what=f"play from the {NAMES[side]} end of rail {tag} to {other}",
+            what=f"play from the {end} end of rail {tag} to {other}",
             measured=free,
             limit=limit,
-            cure=f"Shorten rail {tag} at its {NAMES[side]} end by {enough(limit.value - free)}, or "
+            cure=f"Shorten rail {tag} at its {end} end by {enough(limit.value - free)}, or "
             f"move {other} {enough(limit.value - free)} {WAYS[side]}",
             place=_gap(own, box, side),
         )
