@@ -10,10 +10,10 @@ import pytest
 from platewright.drawing.picture import Circle, Line, Polyline, Rect, Text
 from platewright.fabricate.build_tasks import bench_of
 from platewright.fabricate.fasteners import length_words, screw_length
-from platewright.fabricate.lengths import mass_words
 from platewright.fabricate.solvers.bench_work import bench_work
 from platewright.model.job import DisplayUnit
 from platewright.model.layout import Hole, HoleKind, HoleState
+from platewright.model.lengths import mass_words
 from platewright.model.part import Mount
 from platewright.model.steps import Work
 from platewright.sheets.fastener_list import fastener_table, purchase_table

@@ -6,13 +6,13 @@ import re
 from pathlib import Path
 from typing import Final
 
-from platewright.fabricate.lengths import unit_name
 from platewright.foundation.errors import InputError, InputErrors
 from platewright.foundation.units import ALIASES, Mm
 from platewright.jobfile.import_lists import ImportReport, NewJob, import_lists
 from platewright.jobfile.quantities import Unreadable, read_number
 from platewright.jobfile.settings import read_columns
 from platewright.model.job import ColumnMap, DisplayUnit, Practice
+from platewright.model.lengths import unit_name
 
 _LONGEST: Final[Mm] = 10_000.0  # no plate or enclosure is longer
 

@@ -7,13 +7,13 @@ from argparse import Namespace
 from collections.abc import Iterator
 
 from platewright.cli.words import SAFETY
-from platewright.fabricate.lengths import whole_length
 from platewright.foundation.units import DegC, Mm
 from platewright.heat.deep_panel import DeepAnswer, rows_apart
 from platewright.heat.gap_table import GapTable
 from platewright.heat.measures import measures
 from platewright.model.heat import Banded, Needs, PanelHeat
 from platewright.model.job import DisplayUnit
+from platewright.model.lengths import whole_length
 from platewright.tables.deep_validation import ValidationRow
 from platewright.tables.heat_practice import taken
 

@@ -12,11 +12,11 @@ from dataclasses import dataclass
 from functools import cache
 from typing import TypeAlias
 
-from platewright.fabricate.lengths import room_words, said, with_unit
 from platewright.foundation.units import Mm
 from platewright.model.geometry import Box, Point
 from platewright.model.job import DisplayUnit, Job
 from platewright.model.layout import Duct, Layout, Rail, Run
+from platewright.model.lengths import room_words, said, with_unit
 from platewright.model.panel import envelope_box
 from platewright.tables.ducts import duct_practice
 from platewright.tables.rails import rail_profile

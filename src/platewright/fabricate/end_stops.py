@@ -6,11 +6,11 @@ from dataclasses import dataclass
 from typing import Final
 
 from platewright.fabricate.build_tasks import hung_on
-from platewright.fabricate.lengths import room_words, with_unit
 from platewright.foundation.tag_order import tag_order
 from platewright.foundation.units import Mm
 from platewright.model.job import DisplayUnit, Job
 from platewright.model.layout import Layout
+from platewright.model.lengths import room_words, with_unit
 from platewright.tables.tools import tool
 
 HAIR: Final = 1e-6

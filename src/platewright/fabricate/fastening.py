@@ -16,7 +16,6 @@ from platewright.fabricate.beams import (
 )
 from platewright.fabricate.device_hold import device_hold
 from platewright.fabricate.holding import holding_duct, holding_rail
-from platewright.fabricate.lengths import mass_words, with_unit
 from platewright.fabricate.slots import Slots, slots_of
 from platewright.fabricate.stock_names import stock_of
 from platewright.fabricate.stretches import stretches
@@ -26,6 +25,7 @@ from platewright.foundation.units import MM_PER_INCH, Kg, Mm, Mm2
 from platewright.model.fastening import Fastening
 from platewright.model.job import DisplayUnit, Job, Stock
 from platewright.model.layout import Duct, Hole, HoleKind, Layout, Rail, Run
+from platewright.model.lengths import mass_words, with_unit
 from platewright.tables.beams import beam_practice
 from platewright.tables.device_hold import device_hold_practice
 from platewright.tables.ducts import duct_practice

@@ -6,7 +6,6 @@ from collections.abc import Iterator, Sequence
 
 from platewright.fabricate.holding import holding_duct, holding_rail
 from platewright.fabricate.joints import HIGH, LOW, Meetings, end_names, meetings
-from platewright.fabricate.lengths import said, unit_name, with_unit
 from platewright.fabricate.slots import ON_THE_SPOT, slots_of
 from platewright.fabricate.stock_names import cover_stock, duct_name, duct_stock, rail_stock
 from platewright.fabricate.stretches import Stretch, cover_stretches, stretches
@@ -14,6 +13,7 @@ from platewright.foundation.tag_order import tag_order
 from platewright.foundation.units import Mm
 from platewright.model.job import DisplayUnit, Job
 from platewright.model.layout import Duct, Layout, Rail, Run
+from platewright.model.lengths import said, unit_name, with_unit
 from platewright.model.pieces import Notch, Piece
 
 SQUARE = "square"

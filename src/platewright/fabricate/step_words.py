@@ -9,14 +9,6 @@ from platewright.fabricate.build_tasks import HUNG, Bench
 from platewright.fabricate.drill_names import combined_words, drill_name, foreign_words
 from platewright.fabricate.end_stops import rail_ends, stop_words
 from platewright.fabricate.holding import hole_in_base
-from platewright.fabricate.lengths import (
-    mass_words,
-    said,
-    thickness_words,
-    way_words,
-    whole_mass,
-    with_unit,
-)
 from platewright.fabricate.slots import slots_of
 from platewright.fabricate.threads import takes_combined
 from platewright.fabricate.torques import tightening
@@ -24,6 +16,14 @@ from platewright.foundation.tag_order import in_ranges
 from platewright.foundation.units import MM2_PER_M2, NM_PER_LB_IN, Kg, Nm
 from platewright.model.job import DisplayUnit
 from platewright.model.layout import HoleKind
+from platewright.model.lengths import (
+    mass_words,
+    said,
+    thickness_words,
+    way_words,
+    whole_mass,
+    with_unit,
+)
 from platewright.model.part import HoleForm
 from platewright.model.steps import Pass, Stand, Work
 from platewright.tables.plate_masses import plate_mass

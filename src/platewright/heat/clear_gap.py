@@ -8,8 +8,8 @@ from typing import Final
 from platewright.foundation.sources import Source, Standing
 from platewright.foundation.units import DegC, Mm, Ratio
 from platewright.heat.gap_need import LARGEST, Body, gap_needed, housing
-from platewright.heat.measures import gap_words
 from platewright.model.job import DisplayUnit
+from platewright.model.lengths import whole_length
 from platewright.model.need import ClearSpace, Need
 from platewright.model.part import Part
 from platewright.tables.heat_gaps import heat_gap
@@ -83,9 +83,9 @@ def _worked_out(
         reason = f"{where}: its housing stays near {warmth:.0f} °C, no gap for heat"
         return Need(0.0, WORKED_OUT, reason, stated=False)
     if gap is None or gap > most:
-        told = f"only {gap_words(gap, unit)} keep" if gap is not None else ""
-        told = told or f"no gap up to {gap_words(LARGEST, unit)} keeps"
+        told = f"only {whole_length(gap, unit)} keep" if gap is not None else ""
+        told = told or f"no gap up to {whole_length(LARGEST, unit)} keeps"
         reason = f"{where}: {told} a plastic duct at {limit:g} °C; shield it or cool the air"
         return Need(most, WORKED_OUT, reason, stated=False)
-    reason = f"{where}: {gap_words(gap, unit)} ± 25 % keep a plastic duct at {limit:g} °C"
+    reason = f"{where}: {whole_length(gap, unit)} ± 25 % keep a plastic duct at {limit:g} °C"
     return Need(float(math.ceil(gap)), WORKED_OUT, reason, stated=False)

@@ -45,13 +45,6 @@ def measures(needs: Needs, unit: DisplayUnit) -> list[tuple[str, str]]:
     ]
 
 
-def gap_words(gap: Mm, unit: DisplayUnit) -> str:
-    """Return a gap in the job's unit: whole mm, or inches to 0.1."""
-    if unit is DisplayUnit.INCH:
-        return f"{round(gap / MM_PER_INCH, 1):g} {unit.value}"
-    return f"{gap:.0f} {unit.value}"
-
-
 def stated_words(room: Mm, unit: DisplayUnit) -> str:
     """Return a room as the job states it, in its unit: inches to 0.01."""
     shown = round(room / MM_PER_INCH, 2) if unit is DisplayUnit.INCH else room

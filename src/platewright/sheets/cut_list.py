@@ -14,13 +14,13 @@ from platewright.drawing.table_print import PrintRow, PrintTable, print_table
 from platewright.fabricate.drill_names import drill_name
 from platewright.fabricate.edge_room import edge_room
 from platewright.fabricate.holding import hole_in_base
-from platewright.fabricate.lengths import INCHES_PER_FOOT, said, unit_name, with_unit
 from platewright.fabricate.slots import slots_of
 from platewright.fabricate.wide_wires import WideExit, wide_exits
 from platewright.foundation.tag_order import tag_order
 from platewright.foundation.units import MM_PER_M, Mm
 from platewright.model.geometry import Box, Point
 from platewright.model.job import DisplayUnit
+from platewright.model.lengths import INCHES_PER_FOOT, said, unit_name, with_unit
 from platewright.model.panel import Panel
 from platewright.model.pieces import Bar, Piece
 from platewright.sheets.page import Leaf, list_paper

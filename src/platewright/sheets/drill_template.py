@@ -9,10 +9,10 @@ from typing import Final
 from platewright.drawing.extent import text_box
 from platewright.drawing.lettering import wrap
 from platewright.drawing.picture import Anchor, Line, Primitive, Rect, Text
-from platewright.fabricate.lengths import with_unit
 from platewright.foundation.units import Mm
 from platewright.model.geometry import Box, Point
 from platewright.model.job import DisplayUnit
+from platewright.model.lengths import with_unit
 from platewright.model.panel import Panel
 from platewright.sheets.layout import NO_LAYOUT
 from platewright.sheets.page import Leaf, above_block, list_paper

@@ -9,11 +9,11 @@ from typing import Final
 from platewright.drawing.table import Cell, Column, Quantity, Table, length_text, thickness_text
 from platewright.drawing.table_print import PrintRow, PrintTable, print_table
 from platewright.fabricate.fasteners import Fastener, fasteners, is_metric, length_words
-from platewright.fabricate.lengths import INCHES_PER_FOOT, said, with_unit
 from platewright.fabricate.stock_names import bar_lengths
 from platewright.foundation.tag_order import tag_order
 from platewright.foundation.units import MM_PER_INCH, MM_PER_M, Mm
 from platewright.model.job import DisplayUnit
+from platewright.model.lengths import INCHES_PER_FOOT, said, with_unit
 from platewright.model.panel import Panel
 from platewright.sheets.page import Leaf, list_paper
 from platewright.sheets.pager import Pager

@@ -8,7 +8,6 @@ from typing import Final
 from platewright.drawing.numbers import short
 from platewright.drawing.table import length_text
 from platewright.drawing.table_print import PrintRow, PrintTable
-from platewright.fabricate.lengths import whole_length
 from platewright.foundation.tag_order import tag_order
 from platewright.foundation.units import DegC, Mm
 from platewright.heat.conditions import conditions_of, fan_flow
@@ -17,6 +16,7 @@ from platewright.heat.level import LEAST_BAND
 from platewright.heat.measures import measures
 from platewright.model.heat import Banded, DeviceHeat, Facing, Level, Needs, PanelHeat
 from platewright.model.job import DisplayUnit
+from platewright.model.lengths import whole_length
 from platewright.model.panel import Panel
 from platewright.sheets.heat_variants import Variant, least_margin
 from platewright.tables.heat_practice import taken

@@ -6,13 +6,13 @@ from collections.abc import Iterator
 from dataclasses import dataclass, replace
 from typing import Final
 
-from platewright.fabricate.lengths import whole_length
 from platewright.foundation.units import DegC, Kelvin
 from platewright.heat.conditions import Conditions, conditions_of
 from platewright.heat.level import level_of, needs_of
 from platewright.heat.panel_heat import worked_out
 from platewright.model.heat import DeviceHeat, PanelHeat
 from platewright.model.job import Air, Enclosure, Job
+from platewright.model.lengths import whole_length
 from platewright.model.panel import Panel
 from platewright.tables.heat_practice import heat_practice
 from platewright.tables.placements import Exposure, placement_row

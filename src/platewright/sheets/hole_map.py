@@ -11,7 +11,6 @@ from platewright.drawing.extent import text_box
 from platewright.drawing.lettering import text_width
 from platewright.drawing.picture import Anchor, Circle, Line, Polyline, Primitive, Rect, Text
 from platewright.fabricate.drill_names import combined_words, drill_name, foreign_words
-from platewright.fabricate.lengths import with_unit
 from platewright.fabricate.stands_already import idle_marks, left_over
 from platewright.fabricate.threads import (
     COMBINED,
@@ -24,6 +23,7 @@ from platewright.foundation.units import Mm
 from platewright.model.geometry import Box, Point
 from platewright.model.job import DisplayUnit
 from platewright.model.layout import Hole, HoleKind, HoleState
+from platewright.model.lengths import with_unit
 from platewright.model.panel import Panel
 from platewright.sheets.plate_picture import HOLE_LAYERS, centre_mark, ghost, plate_body
 from platewright.tables.threads import thread

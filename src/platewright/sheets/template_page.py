@@ -11,12 +11,12 @@ from platewright.drawing.extent import extent, text_box
 from platewright.drawing.lettering import text_width
 from platewright.drawing.picture import Anchor, Circle, Line, Polyline, Primitive, Rect, Text
 from platewright.fabricate.drill_names import drill_short
-from platewright.fabricate.lengths import said, with_unit
 from platewright.foundation.tag_order import tag_order
 from platewright.foundation.units import MM_PER_INCH, Mm
 from platewright.model.geometry import Box, Point
 from platewright.model.job import DisplayUnit
 from platewright.model.layout import Hole, HoleKind, HoleState
+from platewright.model.lengths import said, with_unit
 from platewright.model.panel import Panel, body_box
 from platewright.sheets.page import BLOCK_WIDTH, inside
 from platewright.sheets.plate_picture import HOLE_LAYERS

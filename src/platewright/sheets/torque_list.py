@@ -8,13 +8,13 @@ from typing import Final
 from platewright.drawing.table import Cell, Column, Quantity, Table
 from platewright.drawing.table_print import PrintRow, PrintTable
 from platewright.fabricate.access import driver_for, standing
-from platewright.fabricate.lengths import whole_length
 from platewright.fabricate.torques import tightening
 from platewright.foundation.sources import Standing as Grade
 from platewright.foundation.tag_order import tag_order
 from platewright.foundation.units import NM_PER_LB_IN, Nm
 from platewright.model.job import Practice
 from platewright.model.layout import Hole, HoleKind
+from platewright.model.lengths import whole_length
 from platewright.model.panel import Panel
 from platewright.sheets.page import Leaf, list_paper
 from platewright.sheets.pager import Pager

@@ -15,13 +15,13 @@ from typing import Final
 
 from platewright.app.editing.things import body_of, kept, thing_of
 from platewright.drawing.table import length_text
-from platewright.fabricate.lengths import unit_name
 from platewright.foundation.errors import InputError, nearest, or_else
 from platewright.foundation.units import ALIASES, MM_PER_INCH, Mm
 from platewright.jobfile.quantities import plain_characters, read_number
 from platewright.model.geometry import Point
 from platewright.model.job import DisplayUnit, Job
 from platewright.model.layout import Hole, HoleState, Layout
+from platewright.model.lengths import unit_name
 
 WHERE: Final = "as-built"
 FAR: Final[Mm] = 25.0  # no drill runs off its mark so far: it was mistyped, or is another hole

@@ -8,10 +8,10 @@ from typing import Any
 
 from platewright.app.plans.stays import is_drilled
 from platewright.fabricate.access import InTheWay, footprint, meets_drill, standing
-from platewright.fabricate.lengths import said, with_unit
 from platewright.foundation.tag_order import tag_order
 from platewright.model.job import DisplayUnit, Job
 from platewright.model.layout import Hole, HoleState, Layout
+from platewright.model.lengths import said, with_unit
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

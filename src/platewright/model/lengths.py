@@ -1,4 +1,4 @@
-"""Lengths and masses in words of steps, pieces and fixings: in the job's unit, as its drawings."""
+"""Lengths and masses in words, in the job's unit as its drawings: for all stages, sheets and messages."""
 
 from __future__ import annotations
 
