@@ -5,6 +5,7 @@ What the rest of the program calls. The search itself is in ``solvers``.
 
 from __future__ import annotations
 
+import math
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass, replace
 from typing import Final
@@ -18,11 +19,12 @@ from platewright.arrange.kernels.warmth import warmest
 from platewright.arrange.solvers.bounds import Bound, wire_bound
 from platewright.arrange.solvers.search import (
     HOT,
+    Beginning,
     Found,
     Report,
     first_fit,
     priced,
-    search,
+    search_from_several,
 )
 from platewright.arrange.solvers.windows import improve_windows
 from platewright.arrange.task import (
@@ -39,7 +41,6 @@ from platewright.model.layout import Layout
 
 _WINDOW: Final = 6  # neighbours whose every order is tried
 _MANY: Final = 150  # blocks: more get windows of one block less
-_MISSING: Final = 500.0  # mm of wire that a mm of missing room is worth while plates are tried
 _LAST: Final = 2  # when so few are left, what does not fit is ruled out
 _MORE_ROWS: Final = 3  # row counts tried beyond the fewest
 
@@ -126,39 +127,64 @@ def _shapes(task: Task, stock: DuctStock, *, either: bool = False) -> list[DuctS
 def probe(
     task: Task, stock: DuctStock, *, moves: int, seed: int, report: Report, either: bool = False
 ) -> Arrangement:
-    """Try every sensible number of rows for a short while; return the best outcome.
+    """Return the most promising of ``probes``."""
+    return probes(task, stock, moves=moves, seed=seed, report=report, either=either, keep=1)[0]
+
+
+def probes(
+    task: Task, stock: DuctStock, *, moves: int, seed: int, report: Report, either: bool = False,
+    keep: int,
+) -> list[Arrangement]:  # fmt: skip
+    """Try every sensible number of rows for a short while; return the most promising outcomes.
 
     Each begins with the voltage groups from the top down, and from the bottom up: an order of
-    groups that a search begins with is hardly ever left by small moves.
+    groups that a search begins with is hardly ever left by small moves. Both are among what is
+    kept, if that is more than one.
 
     ``either``: each with and without an upright duct in the middle, where the job leaves it open.
     All get the same moves, so that the duct and not the search decides. The more promising half
     is tried on, and so forth; in the end legal beats not legal, then the lower cost counts.
     """
     shapes = _shapes(task, stock, either=either)
-    tried = []
     ways = (False, True) if len(set(task.arrays.groups[: task.arrays.free]) - {0}) > 1 else (False,)
+    tried: list[tuple[bool, Arrangement]] = []  # which way the groups lie
     for sizes in shapes:
         for way in ways:
             order = _by_group(task, last_first=way)
             start = first_fit(order, task.arrays, frame_for(task, sizes))
-            tried.append(_arrangement(task, sizes, start, 0))
-    rounds = max(1, len(tried).bit_length())
-    done = 0.0
+            tried.append((way, _arrangement(task, sizes, start, 0)))
+    rounds = max(1, sum(len(tried) >> k > keep for k in range(len(tried).bit_length())))
+    done, spent = 0.0, 0
     for _ in range(rounds):
         share = 1.0 / rounds / len(tried)
-        for number, arrangement in enumerate(tried):
+        for number, (way, arrangement) in enumerate(tried):
 
             def told(part: float, wire: Mm, done: float = done, share: float = share) -> bool:
-                return report(done + share * part if part >= 0.0 else part, wire)
+                return report(done + share * part, wire)
 
-            tried[number] = improve(
-                arrangement, moves=int(moves * share), hot=HOT, seed=seed, report=told
-            )
+            better = improve(arrangement, moves=int(moves * share), hot=HOT, seed=seed, report=told)
+            spent += better.found.moves
+            tried[number] = (way, better)
             done += share
-        tried.sort(key=_promise if len(tried) > _LAST else _worth)
-        tried = tried[: max(1, len(tried) // 2)]
-    return tried[0]
+        tried = _most_promising(tried, max(keep, len(tried) // 2))
+    kept = [arrangement for _, arrangement in tried[:keep]]
+    return [replace(a, found=replace(a.found, moves=spent)) for a in kept]
+
+
+def _most_promising(
+    tried: list[tuple[bool, Arrangement]], keep: int
+) -> list[tuple[bool, Arrangement]]:
+    """Return the best of what was tried; as many from each way the groups lie, but for one."""
+    rank = _promise if len(tried) > _LAST else _worth
+    ranked = sorted(tried, key=lambda t: rank(t[1]))
+    if keep == 1:
+        return ranked[:1]
+    each = math.ceil(keep / len({way for way, _ in ranked}))
+    kept: list[tuple[bool, Arrangement]] = []
+    for way, arrangement in ranked:
+        if sum(other is way for other, _ in kept) < each:
+            kept.append((way, arrangement))
+    return kept[:keep]
 
 
 def _worth(arrangement: Arrangement) -> tuple[float, float, int]:
@@ -166,12 +192,8 @@ def _worth(arrangement: Arrangement) -> tuple[float, float, int]:
 
 
 def _promise(arrangement: Arrangement) -> tuple[float, int]:
-    """Rank a plate that has been searched for a short while only.
-
-    A little room that is missing is mostly found later, so it is priced here and not ruled out.
-    """
-    found = arrangement.found
-    return found.cost + _MISSING * found.violation, arrangement.sizes.rows
+    """Rank a plate that has been searched for a short while only."""
+    return arrangement.found.promise, arrangement.sizes.rows
 
 
 def from_layout(task: Task, layout: Layout) -> Arrangement | None:
@@ -249,6 +271,7 @@ def improve(
     *,
     moves: int,
     hot: float,
+    cold: float | None = None,
     seed: int,
     report: Report,
     seen: Callable[[Arrangement], None] | None = None,
@@ -257,13 +280,36 @@ def improve(
 
     ``seen`` hears of each better one on the way, from two threads.
     """
-    task, sizes = arrangement.task, arrangement.sizes
-    hear = None if seen is None else (lambda f: seen(_arrangement(task, sizes, f.start, f.moves)))
-    found = search(
-        arrangement.found.start, _data(task, sizes), moves=moves, hot=hot, seed=seed,
-        report=report, seen=hear,
-    )  # fmt: skip
-    return _arrangement(task, sizes, found.start, found.moves)
+    return improve_best(
+        (arrangement,), moves=moves, hot=hot, cold=cold, seed=seed, report=report, seen=seen
+    )
+
+
+def improve_best(
+    arrangements: Sequence[Arrangement],
+    *,
+    moves: int,
+    hot: float,
+    cold: float | None = None,
+    seed: int,
+    report: Report,
+    seen: Callable[[Arrangement], None] | None = None,
+) -> Arrangement:
+    """Search on from several arrangements, and soon from the most promising one only.
+
+    The result is never worse than the best of them.
+    """
+
+    def told(number: int, found: Found) -> Arrangement:
+        of = arrangements[number]
+        return _arrangement(of.task, of.sizes, found.start, found.moves)
+
+    hear = None if seen is None else (lambda number, found: seen(told(number, found)))
+    beginnings = [Beginning(a.found.start, _data(a.task, a.sizes)) for a in arrangements]
+    number, found = search_from_several(
+        beginnings, moves=moves, heat=(hot, cold), seed=seed, report=report, seen=hear
+    )
+    return told(number, found)
 
 
 def in_list_order(task: Task, sizes: DuctSizes) -> Arrangement:

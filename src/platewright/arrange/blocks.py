@@ -230,6 +230,9 @@ def block_arrays(
     """Return the blocks as arrays."""
     reach = [_reach(job, block, clear, wiring) for block in blocks]
 
+    def in_steps(name: str) -> np.ndarray:
+        return np.array([told_up(row[name]) for row in reach], dtype=np.float64)
+
     def column(name: str) -> np.ndarray:
         return np.array([row[name] for row in reach], dtype=np.float64)
 
@@ -238,9 +241,10 @@ def block_arrays(
     rail = [job.part_of(b.head).mount is Mount.RAIL for b in blocks]
     return Blocks(
         free=sum(b.fixed_at is None for b in blocks),
-        width=column("width"),
-        clear_left=column("clear_left"),
-        clear_right=column("clear_right"),
+        # in steps that places are told in, so that what stands side by side needs no rounding
+        width=in_steps("width"),
+        clear_left=in_steps("clear_left"),
+        clear_right=in_steps("clear_right"),
         up=column("up"),
         down=column("down"),
         env_up=column("env_up"),

@@ -19,7 +19,7 @@ from platewright.arrange.arrays import (
     Frame,
     Wiring,
 )
-from platewright.arrange.blocks import Block, block_arrays, blocks_of, wiring_arrays
+from platewright.arrange.blocks import Block, block_arrays, blocks_of, told_up, wiring_arrays
 from platewright.arrange.room import Room, Zone, room_on
 from platewright.arrange.warmth import Warmth, warmth_arrays
 from platewright.foundation.units import MM_PER_M, Mm
@@ -216,10 +216,13 @@ def _hinge_axis(task: Task, sizes: DuctSizes) -> Mm:
 def _zone_rows(task: Task, sizes: DuctSizes) -> np.ndarray:
     """Return the zones, and the boxes of fixed devices, as the search's array of boxes."""
     tallest_duct = max(s.height + s.cover_height for s in sizes.across)
+    deepest = max(task.arrays.front[: task.arrays.free], default=0.0)
     rows: list[list[float]] = []
     for zone in task.room.zones:
         b = zone.box
         blocks_ducts = float(zone.tallest < tallest_duct)
+        if zone.tallest >= deepest and not blocks_ducts:
+            continue  # nothing is too tall for it
         rows.append([b.left, b.bottom, b.right, b.top, zone.tallest, blocks_ducts, 0.0])
     middle = middle_span(task, sizes)
     if middle:
@@ -345,8 +348,8 @@ def frame_for(task: Task, sizes: DuctSizes) -> Frame:
         duct=np.array(widths, dtype=np.float64),
         upright_x=np.array(upright_axes(task, sizes), dtype=np.float64),
         hinge_x=float(_hinge_axis(task, sizes)),
-        side_gap=float(limits.side_gap),
-        group_gap=float(limits.group_gap),
+        side_gap=told_up(limits.side_gap),
+        group_gap=told_up(limits.group_gap),
         rail_min=0.0 if task.standing.on_rails else SHORTEST_RAIL,
         usable=1.0 - settings.row_spare,
         fixed=int(fixed),
@@ -356,7 +359,7 @@ def frame_for(task: Task, sizes: DuctSizes) -> Frame:
         box=boxes,
         shifts=int(
             len(task.arrays.width) > task.arrays.free  # rows must be able to meet what stands
-            or any(row[4] < math.inf and not row[6] for row in boxes[1:])
+            or any(row[4] < math.inf and not row[6] for row in boxes)
         ),
         wish=_wishes(task),
         w_wire=float(aims.wire),

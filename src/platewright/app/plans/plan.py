@@ -28,13 +28,14 @@ from platewright.arrange.arranger import (
     Arrangement,
     Explained,
     improve,
+    improve_best,
     in_list_order,
-    probe,
+    probes,
     resized,
     with_best_windows,
     without_empty_rows,
 )
-from platewright.arrange.solvers.search import HOT, WARM, is_plain
+from platewright.arrange.solvers.search import HOT, WARM, coldest, is_plain
 from platewright.arrange.task import Task, task_for
 from platewright.arrange.warmth import Warmth
 from platewright.fabricate.solvers.place_holes import place_holes
@@ -51,7 +52,12 @@ Progress = Callable[[float, str], bool]  # (share done, what is going on) -> go 
 Seen = Callable[[Layout, float], None]  # (a plate under way, its price in mm); any thread
 
 DEFAULT_MOVES: Final = 400_000
-_PROBE, _MAIN, _SIZES = 0.25, 0.64, 0.05  # shares of the budget; the rest sizes ducts at the end
+_PROBE, _MAIN, _SIZES = 0.1, 0.82, 0.08  # shares of the budget: which rows, their order, ducts
+_BEGINNINGS: Final = 4  # plates that the main search begins with
+_SIZING: Final = 120.0  # mm of wire: the temperature at which ducts get their sizes
+_LITTLE: Final = 50.0  # mm: a plate that lacks more needs more than a few moves to fit,
+_HOTTER: Final = 345.0  # and begins at this temperature
+_MILD: Final = 50.0  # where few moves begin: hotter, they would lose more than they win back
 _COOLER: Final = 3  # ways in which a cool plate is searched on
 _AGAIN: Final = 2  # further tries, each with the whole budget, when no legal plate was found
 _ROUNDS: Final = 5  # rounds of re-sizing before it is called off
@@ -188,7 +194,7 @@ def _settle(
         arrangement = improve(
             arrangement,
             moves=share,
-            hot=WARM,  # few moves: a hot start would lose more than they win back
+            hot=_hot_for(arrangement, _MILD),
             seed=seed + number,
             report=watch.report,
             seen=watch.seen,
@@ -217,10 +223,31 @@ def _shrunk(arrangement: Arrangement) -> Arrangement:
     return arrangement
 
 
+def _sized(arrangement: Arrangement) -> Arrangement:
+    """Return the arrangement with ducts of the sizes that its wires ask for."""
+    task = arrangement.task
+    if task.standing.has_rows:
+        return arrangement
+    settings = task.job.settings
+    routes = _routes(task.job, arrangement)
+    fill = settings.limits.duct_fill_plan
+    return resized(
+        arrangement,
+        fitting_sizes(arrangement.sizes, arrangement.layout, routes, settings.stock, fill),
+    )
+
+
 def _first(task: Task, *, moves: int, seed: int, watch: _Watch) -> Arrangement:
-    """Return the best outcome over row counts, with the narrowest ducts to begin with."""
+    """Return the most promising plate over row counts."""
+    return _firsts(task, moves=moves, seed=seed, watch=watch)[0]
+
+
+def _firsts(task: Task, *, moves: int, seed: int, watch: _Watch) -> list[Arrangement]:
+    """Return the most promising plates over row counts, with the narrowest ducts to begin with."""
     narrow = next(iter(of_one_height(task.job.settings.stock).values()))[0]
-    return probe(task, narrow, moves=moves, seed=seed, report=watch.report, either=True)
+    return probes(
+        task, narrow, moves=moves, seed=seed, report=watch.report, either=True, keep=_BEGINNINGS
+    )
 
 
 def plan(
@@ -421,6 +448,35 @@ def _polished(
     return _shrunk(final), moves, main.found.moves + spent
 
 
+def _cooled(
+    firsts: list[Arrangement], *, moves: int, seed: int, watch: _Watch
+) -> tuple[Arrangement, int]:
+    """Search on from several plates down to the best of one; (that, the moves tried).
+
+    Ducts get their sizes on the way: late enough that their wires lie about as they will, and
+    early enough that the rows make room for a wider one.
+    """
+    hot_share = math.log(HOT / _SIZING) / math.log(HOT / coldest(firsts[0].task.arrays))
+    watch.enter("shortening wires", _PROBE, _MAIN * hot_share)
+    main = improve_best(
+        [_sized(first) for first in firsts], moves=int(moves * hot_share), hot=HOT, cold=_SIZING,
+        seed=seed, report=watch.report, seen=watch.seen,
+    )  # fmt: skip
+    tried = main.found.moves
+    main = _sized(main)
+    watch.enter("shortening wires", _PROBE + _MAIN * hot_share, _MAIN * (1.0 - hot_share))
+    main = improve(
+        main, moves=moves - int(moves * hot_share), hot=_hot_for(main, _SIZING), seed=seed + 1,
+        report=watch.report, seen=watch.seen,
+    )  # fmt: skip
+    return main, tried + main.found.moves
+
+
+def _hot_for(arrangement: Arrangement, usual: float) -> float:
+    """Return where a search on from a plate begins: hotter, where much room is missing."""
+    return usual if arrangement.found.violation <= _LITTLE else _HOTTER
+
+
 def _arranged(
     task: Task, _start: Arrangement | None, *, seed: int, budget: Budget, watch: _Watch
 ) -> tuple[Arrangement, int, int]:
@@ -428,33 +484,24 @@ def _arranged(
     watch.enter("trying row counts and a middle duct", 0.0, 0.0)
     moves = _moves_for(budget, lambda n: _first(task, moves=n, seed=seed, watch=watch), watch)
     watch.enter("trying row counts and a middle duct", 0.0, _PROBE)
-    first = _first(task, moves=int(moves * _PROBE), seed=seed, watch=watch)
-    tried = first.found.moves
+    firsts = _firsts(task, moves=int(moves * _PROBE), seed=seed, watch=watch)
+    tried = firsts[0].found.moves
     for again in range(1, _AGAIN + 1):
-        if first.is_legal or watch.stopped:
+        if any(first.is_legal for first in firsts) or watch.stopped:
             break
         watch.enter("making it fit", 0.0, _PROBE)
-        first = _first(task, moves=moves, seed=seed + again, watch=watch)
-        tried += first.found.moves
-    watch.enter("sizing ducts", _PROBE, 0.05)
-    settled, spent = _settle(first, moves=int(moves * _SIZES), seed=seed + 7, watch=watch)
+        firsts = _firsts(task, moves=moves, seed=seed + again, watch=watch)
+        tried += firsts[0].found.moves
+    main, spent = _cooled(firsts, moves=int(moves * _MAIN), seed=seed + 101, watch=watch)
     tried += spent
-    watch.enter("shortening wires", _PROBE + 0.05, _MAIN)
-    main = improve(
-        settled, moves=int(moves * (_MAIN + _SIZES)) - spent, hot=HOT, seed=seed + 101,
-        report=watch.report, seen=watch.seen,
-    )  # fmt: skip
-    tried += main.found.moves
     main = without_empty_rows(main)
-    watch.enter("sizing ducts", _PROBE + 0.05 + _MAIN, 0.15)
-    final, spent = _settle(
-        main, moves=int(moves * (1 - _PROBE - _SIZES - _MAIN)), seed=seed + 211, watch=watch
-    )
+    watch.enter("sizing ducts", _PROBE + _MAIN, _SIZES)
+    final, spent = _settle(main, moves=int(moves * _SIZES), seed=seed + 211, watch=watch)
     tried += spent
     for again in range(1, _AGAIN + 1):  # sized ducts may have pushed out what fitted before
         if final.is_legal or watch.stopped:
             break
-        watch.enter("making it fit", _PROBE + 0.05 + _MAIN, 0.15)
+        watch.enter("making it fit", _PROBE + _MAIN, _SIZES)
         final = improve(
             final, moves=moves, hot=HOT, seed=seed + 307 * again, report=watch.report,
             seen=watch.seen,

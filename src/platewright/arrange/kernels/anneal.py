@@ -1,6 +1,6 @@
 """Anneal a sequence of blocks: legal moves only once a legal plate is found.
 
-A move lets two runs change places (``moves``). What a guess shows to be much worse is dropped at
+A move lets two runs change places (``moves``), or devices of a kind (``kin``). What a guess shows to be much worse is dropped at
 once (``guess``); so is what would not fit. Unless a move changes a row's height, only the two
 rows it touches are packed again and only the wires of blocks that stand elsewhere are measured
 again; else everything is.
@@ -27,16 +27,27 @@ from platewright.arrange.kernels.guess import (
     put_roughly,
     slopes_anew,
 )
+from platewright.arrange.kernels.kin import (
+    MOST_PAIRS,
+    all_twins,
+    aside,
+    draw_kin,
+    put_kin,
+    rows_of,
+    swap_kin,
+    tell_kin,
+)
 from platewright.arrange.kernels.moves import NONE, ROOM, draw, exchange
 from platewright.arrange.kernels.warmth import warmest
 from platewright.arrange.kernels.wishes import wishes_missed
 from platewright.arrange.kernels.zones import zones_again
 from platewright.foundation.compiled import compiled, inlined, lent
-from platewright.foundation.random_bits import Bits, next_bits, share
+from platewright.foundation.random_bits import Bits, below, next_bits, share
 
 _SHORT = 500.0  # mm of wire that a missing mm is worth on a warm walk; more as it cools
 _COOLS = 500.0  # mm of wire: the temperature below which it is worth more
 _ANY = 20.0  # mm: that something is missing at all counts as so many more
+_KIN = 30  # of a hundred moves, so many let kin change places
 _MARGIN = 2.0  # temperatures by which a guess must be too high for a move to be dropped
 
 
@@ -54,6 +65,13 @@ def _row_at(place: int, ends: Ints) -> int:
     while ends[row] < place:
         row += 1
     return row
+
+
+@lent
+def _tell_places(tokens: Ints, at: Ints) -> None:
+    """Tell where in the sequence each block stands."""
+    for k in range(len(tokens)):
+        at[tokens[k]] = k
 
 
 @inlined
@@ -158,11 +176,19 @@ def _copy_moved(moved: Ints, count: int, source: Placed, target: Placed) -> None
 
 
 @inlined
-def _copy_zones(r: int, s: int, source: Placed, target: Placed) -> None:
-    """Copy the voltage zones of the two rows that a move touched."""
-    for k in range(3):
-        target.zone[r, k] = source.zone[r, k]
-        target.zone[s, k] = source.zone[s, k]
+def _copy_zones(rows: Ints, number: int, source: Placed, target: Placed) -> None:
+    """Copy the voltage zones of the rows that a move touched."""
+    for q in range(number):
+        for k in range(3):
+            target.zone[rows[q], k] = source.zone[rows[q], k]
+
+
+@inlined
+def _copy_rows(rows: Ints, number: int, source: RowSums, target: RowSums) -> None:
+    """Copy what is summed up of the rows that a move touched."""
+    for q in range(number):
+        target.short[rows[q]] = source.short[rows[q]]
+        target.rails[rows[q]] = source.rails[rows[q]]
 
 
 @lent
@@ -198,6 +224,17 @@ def _slack(missed: int, zones: int, frame: Frame) -> float:
     return slack
 
 
+@lent
+def _wire_guess(
+    moved: Ints, count: int, wiring: Wiring, frame: Frame, old: Placed, new: Placed,
+    sums: RowSums, fresh: RowSums, touched: Ints,
+) -> float:  # fmt: skip
+    """Return what the wires of blocks cost that moved, as if nothing else did; put them back."""
+    wire, _ = _wires_anew(moved, count, wiring, frame, new, sums, fresh, touched)
+    _copy_moved(moved, count, old, new)
+    return frame.w_wire * wire
+
+
 @inlined
 def _is_hopeless(
     tokens: Ints, move: tuple[int, int, int, int], wider: float, rows: tuple[int, int],
@@ -210,22 +247,22 @@ def _is_hopeless(
     """
     slack, heat, lot = chance
     cost, count = put_roughly(tokens, move, wider, rows, blocks, frame, sums, old, new, moved)
-    wire, _ = _wires_anew(moved, count, wiring, frame, new, sums, fresh, touched)
-    _copy_moved(moved, count, old, new)
-    cost += frame.w_wire * wire - slack - _MARGIN * heat
-    return not _passes(cost, heat, lot)
+    cost += _wire_guess(moved, count, wiring, frame, old, new, sums, fresh, touched)
+    return not _passes(cost - slack - _MARGIN * heat, heat, lot)
 
 
 @lent
 def _walk(
     tokens: Ints, extra: Floats, blocks: Blocks, wiring: Wiring, frame: Frame,
     room: tuple[Placed, Placed, RowSums, RowSums], walk: tuple[int, float, float, int],
-    best: tuple[Ints, Floats], scratch: tuple[Ints, Floats, Ints, Ints, Ints, Bits],
+    best: tuple[Ints, Floats], scratch: tuple[Ints, Floats, Ints, Ints, Ints, Ints, Bits],
+    kins: tuple[Ints, Ints, Ints, Ints, Ints],
 ) -> tuple[float, float]:  # fmt: skip
     """Walk as ``anneal`` says.
 
     ``scratch``: the sequence as it would be, with its room; wires and blocks that a move touches;
-    where its rows end; the random numbers.
+    where its rows end, and where each token stands; the random numbers. ``kins``: room for what
+    ``tell_kin`` tells, for pairs, and for the rows that a move touches.
     """
     old, new, sums, fresh = room
     moves, hot, cold, _ = walk
@@ -238,8 +275,10 @@ def _walk(
         return best_bad, best_cost
     cooling = (cold / hot) ** (1.0 / moves)
     heat = hot
-    trial, trial_extra, touched, moved, ends, state = scratch
-    _copy(sums.ends, ends)
+    trial, trial_extra, touched, moved, ends, at, state = scratch
+    head, first, kin, pairs, rows = kins
+    _tell_places(tokens, at)
+    kin_share = _KIN if tell_kin(blocks, head, first, kin) else 0
     has_wishes = frame.wish.shape[0] > 0
     # where new holes or warmth count, a guess knows too little
     may_guess = frame.w_cool == 0.0 and frame.rail.shape[0] == 0
@@ -248,52 +287,78 @@ def _walk(
     warm = warmest(frame.hot, frame.air, blocks.width, old) if frame.w_cool > 0.0 else 0.0
     for _ in range(moves):
         heat *= cooling
-        i, one, j, two = draw(trial, trial_extra, blocks, wiring, frame, state)
-        if i == NONE:
-            continue
-        lot = share(state)
-        partly = i != ROOM and not (
-            _has_end(trial, i, one, blocks.free) or _has_end(trial, j, two, blocks.free)
-        )
-        r, s = 0, 0
-        if partly:
-            r, s = _row_at(i, sums.ends), _row_at(j, sums.ends)
-            wider = difference(trial, (i, one, j, two), blocks, old)
-            if r != s and now_bad == 0.0:
-                grows = s if wider > 0.0 else r
-                if overflows(trial, grows, sums.ends, abs(wider), blocks, frame, old):
-                    continue
-            if may_guess and now_bad == 0.0 and _is_hopeless(
-                trial, (i, one, j, two), wider, (r, s), blocks, wiring, frame, old, new, sums,
-                fresh, moved, touched, (_slack(wishes, zones, frame), heat, lot),
-            ):  # fmt: skip
+        swapped, number = 0, 0  # pairs of kin; rows to be packed again
+        partly, stays = True, False
+        _copy(sums.ends, ends)
+        if below(state, 100) < kin_share:
+            swapped = draw_kin(blocks.free, wiring, old, (head, first, kin), pairs, state)
+        if swapped > 0:
+            lot = share(state)
+            stays = all_twins(pairs, swapped, blocks)
+            if not stays:
+                number = rows_of(pairs, swapped, old, rows)
+                if may_guess and now_bad == 0.0:
+                    guess, count = put_kin(pairs, swapped, blocks, old, new, moved)
+                    guess += aside(pairs, swapped, trial, at, blocks, frame, sums)
+                    guess += _wire_guess(
+                        moved, count, wiring, frame, old, new, sums, fresh, touched
+                    )
+                    if not _passes(
+                        guess - _slack(wishes, zones, frame) - _MARGIN * heat, heat, lot
+                    ):
+                        continue
+            swap_kin(trial, at, pairs, swapped)
+        else:
+            i, one, j, two = draw(trial, trial_extra, at, blocks, wiring, frame, state)
+            if i == NONE:
                 continue
-        if i != ROOM:
-            exchange(trial, i, one, j, two)
-        row_ends(trial, blocks.free, ends)
-        same_height = partly and _keep_heights(trial, r, blocks, sums, ends)
-        same_height = same_height and (s == r or _keep_heights(trial, s, blocks, sums, ends))
+            lot = share(state)
+            partly = i != ROOM and not (
+                _has_end(trial, i, one, blocks.free) or _has_end(trial, j, two, blocks.free)
+            )
+            if partly:
+                r, s = _row_at(i, sums.ends), _row_at(j, sums.ends)
+                rows[0] = r
+                number = 1
+                if s != r:
+                    rows[1] = s
+                    number = 2
+                wider = difference(trial, (i, one, j, two), blocks, old)
+                if r != s and now_bad == 0.0:
+                    grows = s if wider > 0.0 else r
+                    if overflows(trial, grows, sums.ends, abs(wider), blocks, frame, old):
+                        continue
+                if may_guess and now_bad == 0.0 and _is_hopeless(
+                    trial, (i, one, j, two), wider, (r, s), blocks, wiring, frame, old, new, sums,
+                    fresh, moved, touched, (_slack(wishes, zones, frame), heat, lot),
+                ):  # fmt: skip
+                    continue
+                for k in range(r, s):
+                    ends[k] += two - one
+            if i != ROOM:
+                exchange(trial, i, one, j, two)
+            if not partly:
+                row_ends(trial, blocks.free, ends)
+        same_height = partly
+        for k in range(number):
+            same_height = same_height and _keep_heights(trial, rows[k], blocks, sums, ends)
         count, blocks_moved = 0, 0
         missed, now_warm, again = wishes, warm, zones
-        short_r, rails_r, short_s, rails_s = 0.0, 0, 0.0, 0
         cost = now_cost
-        if same_height:
-            short_r, rails_r = _repack(trial, r, ends, blocks, frame, new)
-            bad = now_bad + short_r - sums.short[r]
-            rails = rails_r - sums.rails[r]
-            short_s, rails_s = short_r, rails_r
-            if s != r:
-                short_s, rails_s = _repack(trial, s, ends, blocks, frame, new)
-                bad += short_s - sums.short[s]
-                rails += rails_s - sums.rails[s]
+        bad, rails, pull = now_bad, 0, 0.0
+        if stays:
+            pull, blocks_moved = put_kin(pairs, swapped, blocks, old, new, moved)
+        elif same_height:
+            for k in range(number):
+                short, pieces = _repack(trial, rows[k], ends, blocks, frame, new)
+                fresh.short[rows[k]], fresh.rails[rows[k]] = short, pieces
+                bad += short - sums.short[rows[k]]
+                rails += pieces - sums.rails[rows[k]]
             if abs(bad) < 1e-6:
                 bad = 0.0
-            pull, blocks_moved = _moved(
-                trial, r, ends, blocks.pull, blocks.draw, old, new, moved, 0
-            )
-            if s != r:
+            for k in range(number):
                 more, blocks_moved = _moved(
-                    trial, s, ends, blocks.pull, blocks.draw, old, new, moved, blocks_moved
+                    trial, rows[k], ends, blocks.pull, blocks.draw, old, new, moved, blocks_moved
                 )
                 pull += more
         else:
@@ -324,18 +389,17 @@ def _walk(
         if same_height and taken:
             for q in range(count):
                 sums.wire[touched[q]] = fresh.wire[touched[q]]
-            sums.short[r], sums.rails[r] = short_r, rails_r
-            sums.short[s], sums.rails[s] = short_s, rails_s
+            _copy_rows(rows, number, fresh, sums)
             _copy(ends, sums.ends)
             _copy_moved(moved, blocks_moved, new, old)
-            _copy_zones(r, s, new, old)
+            _copy_zones(rows, number, new, old)
             slopes_anew(touched, count, wiring, frame, old, sums)
         elif taken:
             _copy_all(new, old, fresh, sums)
             all_slopes(wiring, frame, old, sums)
         elif same_height:
             _copy_moved(moved, blocks_moved, old, new)
-            _copy_zones(r, s, old, new)
+            _copy_zones(rows, number, old, new)
         else:
             _copy_all(old, new, sums, fresh)
         if not taken:
@@ -344,6 +408,7 @@ def _walk(
             continue
         _copy(trial, tokens)
         _copy(trial_extra, extra)
+        _tell_places(trial, at)
         now_bad, now_cost, wishes, zones = bad, cost, missed, again
         warm = now_warm
         if bad < best_bad or (bad == best_bad and cost < best_cost - 1e-9):
@@ -380,6 +445,14 @@ def anneal(
         np.empty(len(wiring.ends), dtype=np.int64),
         np.empty(len(blocks.width), dtype=np.int64),
         room[2].ends.copy(),
+        np.empty(len(tokens) + 1, dtype=np.int64),
         state,
     )
-    return _walk(tokens, extra, blocks, wiring, frame, room, walk, best, scratch)
+    kins = (
+        np.empty(blocks.free, dtype=np.int64),
+        np.empty(2 * blocks.free, dtype=np.int64),
+        np.empty(blocks.free, dtype=np.int64),
+        np.empty(2 * MOST_PAIRS, dtype=np.int64),
+        np.empty(max(2, frame.rows), dtype=np.int64),
+    )
+    return _walk(tokens, extra, blocks, wiring, frame, room, walk, best, scratch, kins)

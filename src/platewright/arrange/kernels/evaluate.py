@@ -206,7 +206,7 @@ def _clear_of_fixed(
     return x
 
 
-@inlined
+@lent
 def _clear_of_boxes(x: float, b: int, ref: float, blocks: Blocks, frame: Frame) -> float:
     """Move ``x`` right until block ``b`` clears every region that it is too tall for."""
     moved = True
@@ -231,6 +231,18 @@ def _clear_of_boxes(x: float, b: int, ref: float, blocks: Blocks, frame: Frame) 
                 x = right
                 moved = True
     return x
+
+
+@lent
+def _free_about(x: float, box: Floats) -> tuple[float, float]:
+    """Return from where to where no region begins or ends about ``x``."""
+    start, end = -np.inf, np.inf
+    for k in range(box.shape[0]):
+        if box[k, 0] > x:
+            end = min(end, box[k, 0])
+        else:
+            start = max(start, box[k, 2])
+    return start, end
 
 
 @lent
@@ -266,7 +278,7 @@ def _stub(start: float, row: int, blocks: Blocks, frame: Frame, placed: Placed) 
     return end - _rail_stop(start, end, placed.row_axis[row], blocks, frame, placed)
 
 
-@inlined
+@lent
 def _off_rails(left: float, right: float, axis: float, rail: Floats) -> int:
     """Tell whether (1) no rail that stays carries a block: a new one, with new holes, would."""
     off = 1
@@ -296,63 +308,77 @@ def pack_row(
     rail_start = np.nan
     stub = 0.0  # mm that rails lack to take two screws
     has_fixed = blocks.free < len(blocks.width)
+    has_rails = frame.rail.shape[0] > 0
+    free_from, free_to = -np.inf, -np.inf  # nothing known is in the way from here to there
+    side_gap = frame.side_gap
+    axis, top, bottom = placed.row_axis[row], placed.row_top[row], placed.row_bottom[row]
+    width, clear_left, clear_right = blocks.width, blocks.clear_left, blocks.clear_right
+    group_of, on_rail = blocks.groups, blocks.on_rail
+    to_x, to_ref, to_row = placed.x, placed.ref, placed.row
     for k in range(first, last):
         b = tokens[k]
-        gap = max(last_clear, blocks.clear_left[b])
-        if zone_step(zone, closed, blocks.groups[b])[2] == 1:
+        wide, groups, hangs = width[b], group_of[b], on_rail[b] == 1
+        gap = max(last_clear, clear_left[b])
+        enters = groups != 0 and zone & groups == 0  # another zone begins here
+        if enters:
             gap = max(gap, frame.group_gap)
-        if blocks.on_rail[b] == 1:
-            ref = placed.row_axis[row]
+        if hangs:
+            ref = axis
         else:
-            ref = screwed_at(
-                placed.row_top[row], placed.row_bottom[row], blocks.up[b], blocks.down[b]
-            )
+            ref = screwed_at(top, bottom, blocks.up[b], blocks.down[b])
             if x < rail_start + frame.rail_min:  # never so while there is no rail (nan)
                 stub += _stub(rail_start, row, blocks, frame, placed)
                 x = max(x, rail_start + frame.rail_min - gap)
         begin = x
         x += gap
-        # up to the step that places are told in: rounding must never make an overlap
-        x = np.ceil(x - 1e-6) if blocks.on_rail[b] == 0 else np.ceil(x * 1000.0 - 1e-3) / 1000.0
-        moved_to = x
-        for _ in range(50):
-            start = moved_to
-            if has_fixed:
-                moved_to = _clear_of_fixed(moved_to, b, ref, blocks, placed, frame.group_gap)
-            moved_to = _clear_of_boxes(moved_to, b, ref, blocks, frame)
-            if moved_to == start:
-                break
+        if not hangs:  # whole millimetres, up: rounding must never make an overlap
+            x = np.ceil(x - 1e-6)
         broken = False
-        if moved_to > x and not np.isnan(rail_start):
-            stop = _rail_stop(rail_start, moved_to, placed.row_axis[row], blocks, frame, placed)
-            if stop < moved_to:
-                broken = True
-                stub += _stub(rail_start, row, blocks, frame, placed)
-        x = moved_to
+        beside = x + wide + max(clear_right[b], side_gap) > free_to
+        if beside or has_fixed or x < free_from + max(clear_left[b], side_gap):
+            moved_to = x
+            for _ in range(50):
+                start = moved_to
+                if has_fixed:
+                    moved_to = _clear_of_fixed(moved_to, b, ref, blocks, placed, frame.group_gap)
+                moved_to = _clear_of_boxes(moved_to, b, ref, blocks, frame)
+                if moved_to == start:
+                    break
+            if moved_to > x:
+                if not np.isnan(rail_start):
+                    stop = _rail_stop(rail_start, moved_to, axis, blocks, frame, placed)
+                    if stop < moved_to:
+                        broken = True
+                        stub += _stub(rail_start, row, blocks, frame, placed)
+                x = np.ceil(moved_to * 1000.0 - 1e-3) / 1000.0  # the step that places are told in
+            free_from, free_to = _free_about(x, frame.box)
         if has_fixed:
             zone, closed, first_zone, bad = zones_between(
                 told, x, row, (zone, closed, first_zone), blocks, placed
             )
             mixed += bad
             told = x
-        before = zone
-        zone, closed, changed, bad = zone_step(zone, closed, blocks.groups[b])
-        if changed == 1 and first_zone == 0:
-            first_zone = before
-        mixed += bad
-        if blocks.on_rail[b] == 0:
+            enters = groups != 0 and zone & groups == 0
+        if enters:
+            if first_zone == 0:
+                first_zone = zone
+            zone, closed, _, bad = zone_step(zone, closed, groups)
+            mixed += bad
+        elif groups != 0:
+            zone &= groups
+        if not hangs:
             rail_start = np.nan
-        elif np.isnan(rail_start) or broken:
+        elif broken or np.isnan(rail_start):
             rail_start = x
             rails += 1
-        if blocks.on_rail[b] == 1 and frame.rail.shape[0] > 0:
-            rails += _NEW_RAIL * _off_rails(x, x + blocks.width[b], ref, frame.rail)
-        placed.x[b] = x
-        placed.ref[b] = ref
-        placed.row[b] = row
-        x += blocks.width[b]
+        if has_rails and hangs:
+            rails += _NEW_RAIL * _off_rails(x, x + wide, ref, frame.rail)
+        to_x[b] = x
+        to_ref[b] = ref
+        to_row[b] = row
+        x += wide
         used += x - begin
-        last_clear = blocks.clear_right[b]
+        last_clear = clear_right[b]
     if has_fixed:
         zone, closed, first_zone, bad = zones_between(
             told, 1e9, row, (zone, closed, first_zone), blocks, placed

@@ -44,7 +44,7 @@ def exchange(tokens: Ints, i: int, one: int, j: int, two: int) -> None:
 
 
 @lent
-def _mate_of(b: int, tokens: Ints, wiring: Wiring, free: int, state: Bits) -> int:
+def _mate_of(b: int, at: Ints, wiring: Wiring, free: int, state: Bits) -> int:
     """Return the place of a random block wired to ``b``; -1 when there is none."""
     count = wiring.first[b + 1] - wiring.first[b]
     if count == 0:
@@ -52,10 +52,7 @@ def _mate_of(b: int, tokens: Ints, wiring: Wiring, free: int, state: Bits) -> in
     mate = wiring.partner[wiring.first[b] + below(state, count)]
     if mate >= free:
         return -1
-    for k in range(len(tokens)):
-        if tokens[k] == mate:
-            return k
-    return -1
+    return at[mate]
 
 
 @inlined
@@ -102,7 +99,7 @@ def _as_wide(tokens: Ints, start: int, end: int, other: int, length: int, blocks
 
 @lent
 def draw(
-    tokens: Ints, extra: Floats, blocks: Blocks, wiring: Wiring, frame: Frame, state: Bits
+    tokens: Ints, extra: Floats, at: Ints, blocks: Blocks, wiring: Wiring, frame: Frame, state: Bits
 ) -> tuple[int, int, int, int]:
     """Draw a move: ``one`` tokens from place i, ``two`` from place j on: (i, one, j, two).
 
@@ -120,7 +117,7 @@ def draw(
     one, two = 1, 1
     where = -1
     if _ANY <= kind < _MATCH and tokens[i] < free:
-        where = _mate_of(tokens[i], tokens, wiring, free, state)
+        where = _mate_of(tokens[i], at, wiring, free, state)
     if kind < _ANY:
         j = below(state, n)
     elif where >= 0 and kind < _BESIDE:
@@ -143,6 +140,6 @@ def draw(
             j = min(n, j + one)
     if j < i:
         i, one, j, two = j, two, i, one
-    if i + one > j or j + two > n or one + two == 0:
+    if i + one > j or j + two > n or one + two == 0 or (i + one == j and one * two == 0):
         return NONE, 0, 0, 0
     return i, one, j, two

@@ -4,12 +4,17 @@ Budgets count moves, so the same seed gives the same plate whatever the load on 
 Two runs go at once, on two cores. A few times on the way they meet, and both go on from where
 the better one stands: at one temperature, the cheaper plate mostly ends cheaper. In the end the
 better one wins, ties go to the earlier seed.
+
+Which rows there are, and which voltage group stands on top, is decided while it is hot and hardly
+ever changed later. So a search may begin at several plates: each has a run of its own at first;
+then the two most promising go on, and then the best one, in two runs.
 """
 
 from __future__ import annotations
 
 import math
-from collections.abc import Callable
+import threading
+from collections.abc import Callable, Sequence
 from concurrent.futures import ThreadPoolExecutor
 from copy import deepcopy
 from dataclasses import dataclass, replace
@@ -24,7 +29,7 @@ from platewright.arrange.kernels.evaluate import evaluate_plainly
 from platewright.foundation.compiled import Stopped, asking, runs_plain
 
 HOT: Final = 1000.0  # mm of wire: the first temperature of a long run
-COLD: Final = 5.0  # where it ends
+_COLD: Final = 5.0  # where it ends
 _COOL: Final = 20.0  # where it ends with many blocks: below, moves win little and cost as much
 WARM: Final = 150.0  # where a run that improves a found plate begins
 _CHUNKS: Final = 40  # a run reports and can be stopped between chunks, at least so many,
@@ -34,7 +39,10 @@ _SEEDS: Final = 1_000_003  # between two runs' chunk seeds
 _UPRIGHT: Final = 1.0  # what a box of the frame is that stands for an upright duct
 _RUNS: Final = 2  # one a core
 _FEW: Final = 30  # blocks
+_MISSING: Final = 500.0  # mm of wire that a mm of missing room is worth when plates are compared
 _LEGS: Final = 8  # of a run; the runs meet between them
+_ALL: Final = 0.25  # share of the legs that every beginning goes
+_TWO: Final = 0.5  # and after which only the best is gone on from
 
 Report = Callable[[float, float], bool]  # (share done, best wire so far in mm) -> go on?
 
@@ -49,8 +57,17 @@ class Found:
     wire: float
     moves: int  # moves tried, all runs together
 
+    @property
+    def promise(self) -> float:
+        """What it is worth while the search goes on.
 
-Seen = Callable[[Found], None]  # hears of each better sequence while the search goes on
+        A little room that is missing is mostly found later, so it is priced here.
+        """
+        return self.cost + _MISSING * self.violation
+
+
+# hears of each better sequence on the way, and which beginning it came from
+Seen = Callable[[int, Found], None]
 
 
 def is_plain() -> bool:
@@ -88,13 +105,59 @@ def first_fit(order: list[int], blocks: Blocks, frame: Frame) -> Start:
     return Start(np.array(tokens, dtype=np.int64), np.zeros(frame.rows))
 
 
+@dataclass(frozen=True, slots=True)
+class Beginning:
+    """Where a run may begin: a sequence, and the plate that it lies on."""
+
+    start: Start
+    data: tuple[Blocks, Wiring, Frame]
+
+
+def coldest(blocks: Blocks) -> float:
+    """Return the last temperature of a run, mm of wire."""
+    return _COOL if blocks.free > _FEW else _COLD
+
+
+class _Told:
+    """What all runs tell together: the share of the moves done, and the wire of the best plate."""
+
+    def __init__(self, moves: int, report: Report) -> None:
+        self._moves, self._report = max(1, moves), report
+        self._lock = threading.Lock()  # the runs are on two threads; who is told is not
+        self._done = 0
+        self._best = (math.inf, math.inf, math.inf)
+
+    def go_on(self, done: int = 0, found: Found | None = None) -> bool:
+        """Hear of moves done and the best plate of a run; return whether to go on."""
+        with self._lock:
+            self._done += done
+            if found is not None:
+                self._best = min(self._best, (found.violation, found.cost, found.wire))
+            return self._report(min(1.0, self._done / self._moves), self._best[2])
+
+
 class _Run:
     """One annealing run, in chunks of one cooling curve; reports after each."""
 
     def __init__(
-        self, start: Start, data: tuple[Blocks, Wiring, Frame], *, moves: int,
-        heat: tuple[float, float], seed: int, report: Report, seen: Seen | None,
+        self, number: int, beginning: Beginning, *, moves: int, heat: tuple[float, float],
+        seed: int, told: _Told, seen: Seen | None,
     ) -> None:  # fmt: skip
+        self.moves, self.heat, self.seed = moves, heat, seed
+        self.told, self.seen = told, seen
+        few = min(_CHUNKS, 1 + moves // _WORTH)
+        self.chunks = max(few, math.ceil(moves * len(beginning.data[0].width) / _CHUNK))
+        self.done = 0
+        self.shown = (math.inf, math.inf)
+        self.is_over = False
+        self.prices: list[float] = []  # where the walk stood after each chunk of its last leg
+        self._stand(number, beginning.data, beginning.start, beginning.start)
+
+    def _stand(
+        self, number: int, data: tuple[Blocks, Wiring, Frame], now: Start, best: Start
+    ) -> None:
+        """Stand at a sequence of the beginning of that number."""
+        self.number = number
         # its own: compiled code counts who uses an array, and two threads that count on the same
         # one wait for each other's caches; a move then takes twice as long
         self.data = blocks, wiring, frame = deepcopy(data)
@@ -104,45 +167,35 @@ class _Run:
             sums_for(blocks, wiring, frame),
             sums_for(blocks, wiring, frame),
         )
-        self.now = Start(start.tokens.copy(), start.extra.copy())
-        self.best = Start(start.tokens.copy(), start.extra.copy())
-        self.moves, self.heat, self.seed = moves, heat, seed
-        self.report, self.seen = report, seen
-        few = min(_CHUNKS, 1 + moves // _WORTH)
-        self.chunks = max(few, math.ceil(moves * len(blocks.width) / _CHUNK))
-        self.done = 0
-        self.shown = (math.inf, math.inf)
-        self.is_over = False
+        self.now = Start(now.tokens.copy(), now.extra.copy())
+        self.best = Start(best.tokens.copy(), best.extra.copy())
 
     def go(self, first: int, last: int) -> None:
         """Walk from one chunk to another, the last left out; stop where that is asked for."""
         blocks, wiring, frame = self.data
         hot, cold = self.heat
         ratio = (cold / hot) ** (1.0 / self.chunks)
-        wire = self.found.wire
+        if first < last:
+            self.prices = []
         for chunk in range(first, last):
             if self.is_over:
                 return
             step = self.moves * (chunk + 1) // self.chunks - self.done
             seed = self.seed * _SEEDS + chunk
             walk = (step, hot * ratio**chunk, hot * ratio ** (chunk + 1), seed)
-
-            def go_on(share: float = chunk / self.chunks, wire: float = wire) -> bool:
-                return self.report(share, wire)
-
             try:
-                with asking(go_on):
+                with asking(self.told.go_on):
                     anneal(*self.now, blocks, wiring, frame, self.room, walk, self.best)
             except Stopped:
                 self.is_over = True
                 return
             self.done += step
             found = self.found
-            wire = found.wire
+            self.prices.append(priced(self.now, *self.data)[0].promise)
             if self.seen is not None and (found.violation, found.cost) < self.shown:
                 self.shown = (found.violation, found.cost)
-                self.seen(found)
-            self.is_over = not self.report((chunk + 1) / self.chunks, wire)
+                self.seen(self.number, found)
+            self.is_over = not self.told.go_on(step, found)
 
     @property
     def found(self) -> Found:
@@ -151,15 +204,69 @@ class _Run:
         return replace(found, moves=self.done)
 
     @property
-    def price(self) -> tuple[float, float]:
-        """What the plate is worth where the walk stands."""
-        found, _ = priced(self.now, *self.data)
-        return found.violation, found.cost
+    def promise(self) -> float:
+        """What the plates are worth where the walk stands: the mean of the last ones."""
+        last = self.prices[len(self.prices) // 2 :]
+        return sum(last) / len(last) if last else math.inf
 
     def go_on_from(self, other: _Run) -> None:
         """Stand where another run stands."""
-        self.now.tokens[:] = other.now.tokens
-        self.now.extra[:] = other.now.extra
+        self._stand(other.number, other.data, other.now, other.best)
+
+
+def _gone_on(beginnings: int, legs: int) -> list[int]:
+    """Return how many beginnings are gone on from, leg by leg: all, then two, then the best."""
+    legs_of = [k / legs for k in range(legs)]
+    return [
+        beginnings if at < _ALL else min(beginnings, _RUNS) if at < _TWO else 1 for at in legs_of
+    ]
+
+
+def search_from_several(
+    beginnings: Sequence[Beginning],
+    *,
+    moves: int,
+    heat: tuple[float, float | None] = (HOT, None),
+    seed: int,
+    report: Report,
+    seen: Seen | None = None,
+) -> tuple[int, Found]:
+    """Improve on beginnings with ``moves`` moves in all: (the best one's number, what was found).
+
+    ``heat``: first and last temperature, mm of wire; None: as cold as is worth it. The result is
+    never worse than any beginning.
+    """
+    blocks = beginnings[0].data[0]
+    hot, cold = heat
+    cold = coldest(blocks) if cold is None else cold
+    legs = _LEGS if blocks.free > _FEW else 1  # a short walk had better be two
+    kept = _gone_on(len(beginnings), legs)
+    told = _Told(moves, report)
+    runs = [
+        _Run(
+            k % len(beginnings), beginnings[k % len(beginnings)],
+            moves=max(0, moves * legs // sum(max(_RUNS, k) for k in kept)), heat=(hot, cold),
+            seed=seed * _RUNS + k + 1, told=told, seen=seen,
+        )
+        for k in range(max(_RUNS, len(beginnings)))
+    ]  # fmt: skip
+    begun = tuple(runs)
+    meetings = [runs[0].chunks * k // legs for k in range(legs + 1)]
+    left: list[tuple[int, Found]] = []
+    with ThreadPoolExecutor(_RUNS) as pool:
+        for leg, (first, last) in enumerate(pairwise(meetings)):
+            if leg > 0:
+                runs.sort(key=lambda run: run.promise)
+                fewer = max(_RUNS, kept[leg])
+                left += [(run.number, run.found) for run in runs[fewer:]]
+                runs = runs[:fewer]
+                for run in runs[1:] if kept[leg] == 1 else ():
+                    left.append((run.number, run.found))
+                    run.go_on_from(runs[0])
+            list(pool.map(lambda run, a=first, b=last: run.go(a, b), runs))
+    found = [*left, *((run.number, run.found) for run in runs)]
+    number, best = min(found, key=lambda f: (f[1].violation, f[1].cost))
+    return number, replace(best, moves=sum(run.done for run in begun))
 
 
 def search(
@@ -170,31 +277,7 @@ def search(
     hot: float = HOT,
     seed: int,
     report: Report,
-    seen: Seen | None = None,
 ) -> Found:
-    """Improve ``start`` with ``moves`` moves in all; the best of two runs comes back.
-
-    The result is never worse than ``start``.
-    """
-    is_large = data[0].free > _FEW
-    cold = _COOL if is_large else COLD
-    runs = [
-        _Run(
-            start, data, moves=max(0, moves // _RUNS), heat=(hot, cold), seed=seed * _RUNS + k + 1,
-            report=report if k == 0 else (lambda _done, _wire: report(-1.0, _wire)), seen=seen,
-        )
-        for k in range(_RUNS)
-    ]  # fmt: skip
-    chunks = runs[0].chunks
-    legs = _LEGS if is_large else 1  # a short walk had better be two
-    meetings = [chunks * k // legs for k in range(legs + 1)]
-    with ThreadPoolExecutor(_RUNS) as pool:
-        for first, last in pairwise(meetings):
-            list(pool.map(lambda run, a=first, b=last: run.go(a, b), runs))
-            leader = min(runs, key=lambda run: run.price)
-            for run in runs:
-                if run is not leader:
-                    run.go_on_from(leader)
-    found = [run.found for run in runs]
-    best = min(found, key=lambda f: (f.violation, f.cost))
-    return replace(best, moves=sum(f.moves for f in found))
+    """Improve on one beginning with ``moves`` moves; the result is never worse."""
+    begin = Beginning(start, data)
+    return search_from_several([begin], moves=moves, heat=(hot, None), seed=seed, report=report)[1]

@@ -1,0 +1,241 @@
+"""Let devices of a kind change places, each with what is wired to it.
+
+A panel holds many of a kind, and what belongs to one of them (a starter's contactor, overload
+and terminals) stands in several rows. One by one they can't move: each would tear wires that the
+next one mends. So a block and one of its kin, of the same height and about the same width, change
+places, and with them the blocks that are tied to both in the same way, as far as a random number
+says. Where all of them are twins, nothing else on the plate moves.
+"""
+
+from __future__ import annotations
+
+from platewright.arrange.arrays import Blocks, Floats, Frame, Ints, Placed, RowSums, Wiring
+from platewright.foundation.compiled import inlined, lent
+from platewright.foundation.random_bits import Bits, below
+
+MOST_PAIRS = 6  # that change places at once
+_TIED = 2  # wires that make a block go along
+_TRIES = 4  # kin drawn, to take the one that stands nearest to a block wired to the first
+_STEEP = 2.0  # mm across that a mm up or down is worth when they are compared
+_WIDER = 1.25  # times as wide as its kin a block may be
+_OFF = 2.0  # mm of wire that a guess may be off for a mm of difference in width
+
+
+@inlined
+def _are_kin(a: int, b: int, blocks: Blocks) -> bool:
+    """Tell whether two blocks stand in rows alike."""
+    return (
+        blocks.on_rail[a] == blocks.on_rail[b]
+        and blocks.groups[a] == blocks.groups[b]
+        and blocks.up[a] == blocks.up[b]
+        and blocks.down[a] == blocks.down[b]
+        and max(blocks.width[a], blocks.width[b]) <= _WIDER * min(blocks.width[a], blocks.width[b])
+    )
+
+
+@inlined
+def _are_twins(a: int, b: int, blocks: Blocks) -> bool:
+    """Tell whether two of a kin can change places without anything else noticing."""
+    return (
+        blocks.width[a] == blocks.width[b]
+        and blocks.clear_left[a] == blocks.clear_left[b]
+        and blocks.clear_right[a] == blocks.clear_right[b]
+        and blocks.env_up[a] == blocks.env_up[b]
+        and blocks.env_down[a] == blocks.env_down[b]
+        and blocks.front[a] == blocks.front[b]
+    )
+
+
+@lent
+def tell_kin(blocks: Blocks, head: Ints, first: Ints, kin: Ints) -> bool:
+    """Sort the free blocks into kins; tell whether any two are kin.
+
+    ``head``: (free,) the first block of each one's kin. ``kin``: (free,) the blocks, kin by kin;
+    those whose head is h from ``first[h]`` to ``first[free + h]``, left out.
+    """
+    free = blocks.free
+    count = 0
+    found = False
+    for a in range(free):
+        head[a] = -1
+    for a in range(free):
+        if head[a] >= 0:
+            continue
+        first[a] = count
+        for b in range(a, free):
+            if head[b] < 0 and _are_kin(a, b, blocks):
+                head[b] = a
+                kin[count] = b
+                count += 1
+        first[free + a] = count
+        found = found or count - first[a] > 1
+    return found
+
+
+@inlined
+def _is_in(b: int, pairs: Ints, count: int) -> bool:
+    """Tell whether a block is in one of the pairs."""
+    found = False
+    for k in range(2 * count):
+        found = found or pairs[k] == b
+    return found
+
+
+@inlined
+def _are_tied(a: int, b: int, wiring: Wiring) -> bool:
+    """Tell whether enough wires join two blocks for one to go along with the other."""
+    count = 0
+    for k in range(wiring.first[a], wiring.first[a + 1]):
+        count += wiring.partner[k] == b
+    return count >= _TIED
+
+
+@inlined
+def _apart(a: int, b: int, placed: Placed) -> float:
+    """Return roughly how far two blocks are from each other, mm."""
+    return abs(placed.x[a] - placed.x[b]) + _STEEP * abs(placed.ref[a] - placed.ref[b])
+
+
+@lent
+def _kin_of(
+    a: int, members: tuple[int, int], kin: Ints, wiring: Wiring, placed: Placed, state: Bits
+) -> int:
+    """Draw one of a block's kin, rather one that stands where the block is wired to."""
+    start, end = members
+    b = kin[start + below(state, end - start)]
+    ways = wiring.first[a + 1] - wiring.first[a]
+    if ways > 0:
+        mate = wiring.partner[wiring.first[a] + below(state, ways)]
+        apart = _apart(b, mate, placed)
+        for _ in range(_TRIES - 1):
+            other = kin[start + below(state, end - start)]
+            far = _apart(other, mate, placed)
+            if far < apart and other != a:
+                b, apart = other, far
+    return b
+
+
+@lent
+def _like(mate: int, b: int, free: int, wiring: Wiring, head: Ints, pairs: Ints, count: int) -> int:
+    """Return one of ``mate``'s kin that is tied to ``b`` and in no pair yet; -1: there is none."""
+    for k in range(wiring.first[b], wiring.first[b + 1]):
+        other = wiring.partner[k]
+        if (
+            other < free
+            and other != mate
+            and head[other] == head[mate]
+            and not _is_in(other, pairs, count)
+            and _are_tied(b, other, wiring)
+        ):
+            return other
+    return -1
+
+
+@lent
+def draw_kin(
+    free: int, wiring: Wiring, placed: Placed, kins: tuple[Ints, Ints, Ints], pairs: Ints,
+    state: Bits,
+) -> int:  # fmt: skip
+    """Draw two of a kin, and pairs that go along; fill ``pairs``, return their number; 0: none."""
+    head, first, kin = kins
+    a = below(state, free)
+    members = (first[head[a]], first[free + head[a]])
+    if members[1] - members[0] < 2:
+        return 0
+    pairs[0] = a
+    pairs[1] = _kin_of(a, members, kin, wiring, placed, state)
+    if pairs[1] == a:
+        return 0
+    count, most = 1, 1 + below(state, MOST_PAIRS)
+    k = 0
+    while k < count < most:
+        one, two = pairs[2 * k], pairs[2 * k + 1]
+        last = -1
+        for p in range(wiring.first[one], wiring.first[one + 1]):
+            mate = wiring.partner[p]
+            if mate == last or mate >= free or count >= most:
+                continue
+            last = mate
+            if _is_in(mate, pairs, count) or not _are_tied(one, mate, wiring):
+                continue
+            other = _like(mate, two, free, wiring, head, pairs, count)
+            if other >= 0:
+                pairs[2 * count], pairs[2 * count + 1] = mate, other
+                count += 1
+        k += 1
+    return count
+
+
+@lent
+def all_twins(pairs: Ints, count: int, blocks: Blocks) -> bool:
+    """Tell whether pairs can change places without anything else noticing."""
+    found = True
+    for k in range(count):
+        found = found and _are_twins(pairs[2 * k], pairs[2 * k + 1], blocks)
+    return found
+
+
+@lent
+def put_kin(
+    pairs: Ints, count: int, blocks: Blocks, old: Placed, new: Placed, moved: Ints
+) -> tuple[float, int]:
+    """Let pairs change places in ``new``: (what that costs but for wires, blocks moved)."""
+    cost = 0.0
+    for k in range(2 * count):
+        b = pairs[k]
+        other = pairs[k + 1] if k % 2 == 0 else pairs[k - 1]
+        moved[k] = b
+        new.x[b], new.ref[b], new.row[b] = old.x[other], old.ref[other], old.row[other]
+        cost += blocks.pull[b] * (new.ref[b] - old.ref[b])
+        cost += blocks.draw[b] * (new.x[b] - old.x[b])
+    return cost, 2 * count
+
+
+@lent
+def _beyond(tokens: Ints, k: int, free: int, slope: Floats) -> float:
+    """Sum up the slopes of the blocks to the right of place k in its row."""
+    total = 0.0
+    k += 1
+    while k < len(tokens) and tokens[k] < free:
+        total += slope[tokens[k]]
+        k += 1
+    return total
+
+
+@lent
+def aside(
+    pairs: Ints, count: int, tokens: Ints, at: Ints, blocks: Blocks, frame: Frame, sums: RowSums
+) -> float:
+    """Guess the least that it costs what stands beside pairs of different widths to move aside."""
+    cost = 0.0
+    for k in range(count):
+        a, b = pairs[2 * k], pairs[2 * k + 1]
+        wider = blocks.width[a] - blocks.width[b]
+        if wider != 0.0:
+            more = _beyond(tokens, at[b], blocks.free, sums.slope)
+            more -= _beyond(tokens, at[a], blocks.free, sums.slope)
+            cost += wider * more - _OFF * abs(wider)
+    return frame.w_wire * cost
+
+
+@lent
+def swap_kin(tokens: Ints, at: Ints, pairs: Ints, count: int) -> None:
+    """Let pairs change places in the sequence. ``at``: where each block stands in it."""
+    for k in range(count):
+        i, j = at[pairs[2 * k]], at[pairs[2 * k + 1]]
+        tokens[i], tokens[j] = tokens[j], tokens[i]
+
+
+@lent
+def rows_of(pairs: Ints, count: int, placed: Placed, rows: Ints) -> int:
+    """List the rows that pairs stand in; return their number."""
+    number = 0
+    for k in range(2 * count):
+        row = placed.row[pairs[k]]
+        known = False
+        for q in range(number):
+            known = known or rows[q] == row
+        if not known:
+            rows[number] = row
+            number += 1
+    return number
