@@ -45,9 +45,9 @@ _LAST: Final = 2  # when so few are left, what does not fit is ruled out
 _MORE_ROWS: Final = 3  # row counts tried beyond the fewest
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@dataclass(frozen=True, slots=True, kw_only=True, eq=False)
 class Arrangement:
-    """A placed sequence with the duct sizes it was made for."""
+    """A placed sequence with the duct sizes it was made for; one is equal only to itself."""
 
     task: Task
     sizes: DuctSizes

@@ -7,8 +7,9 @@ from __future__ import annotations
 
 import math
 import time
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass, replace
+from functools import lru_cache
 from typing import Final
 
 from platewright.app.gather import clear_spaces, outer_diameters, panel_of, wiring_spaces
@@ -36,7 +37,7 @@ from platewright.arrange.arranger import (
     without_empty_rows,
 )
 from platewright.arrange.solvers.search import HOT, WARM, coldest, is_plain
-from platewright.arrange.task import Task, task_for
+from platewright.arrange.task import DuctSizes, Task, task_for
 from platewright.arrange.warmth import Warmth
 from platewright.fabricate.solvers.place_holes import place_holes
 from platewright.foundation.errors import CannotPlan
@@ -67,7 +68,8 @@ _SOME: Final = 2_000  # moves before that, so that the trial begins at a fair pl
 _FEW: Final = 100  # moves of both while the search runs in plain Python
 _AGAIN_FROM: Final = 0.2  # share of the seconds that is worth another search
 _PATIENCE: Final = 0.2  # s between two looks whether the search is compiled
-_KEPT_BACK: Final = 0.88  # share of the seconds planned for, so that the end is met
+_FASTER: Final = 1.1  # times as fast as the trial the search is: what is cold is dropped sooner
+_KEPT_BACK: Final = 0.92  # share of the seconds planned for, so that the end is met
 _ROUTINGS: Final = 12  # times one routing of all wires: what sizing, holes and baseline take
 _LATE: Final = 1.15  # share of the seconds after which the search is stopped, come what may
 
@@ -160,30 +162,42 @@ def _moves_for(budget: Budget, trial: Callable[[int], Arrangement], watch: _Watc
         ended = time.perf_counter()
         speed = max(1, measured.found.moves) / max(1e-6, ended - begin)
         moves = max(moves, int(speed * budget.seconds * _LONG))
-    _routes(measured.task.job, measured)
+    _wired(measured)
     beside = _ROUTINGS * (time.perf_counter() - ended)
     left = budget.seconds - (ended - entered) - beside
-    return max(_FEW if few else _TRIAL, int(speed * left * _KEPT_BACK))
+    return max(_FEW if few else _TRIAL, int(speed * _FASTER * left * _KEPT_BACK))
 
 
-def _routes(job: Job, arrangement: Arrangement) -> Routes:
-    return route_wires(job, arrangement.layout, outer_diameters(job))
+@lru_cache(maxsize=1)  # sizing asks again for what it has just asked; wires take their time
+def _wired(arrangement: Arrangement) -> tuple[Layout, Routes]:
+    """Return the layout of an arrangement, and the ways of its wires."""
+    job, layout = arrangement.task.job, arrangement.layout
+    return layout, route_wires(job, layout, outer_diameters(job))
+
+
+def _fitting(arrangement: Arrangement) -> tuple[DuctSizes, bool]:
+    """Return the sizes of ducts that the wires ask for, and whether one is too full as it is."""
+    settings = arrangement.task.job.settings
+    fill = settings.limits.duct_fill_plan
+    layout, routes = _wired(arrangement)
+    wanted = fitting_sizes(arrangement.sizes, layout, routes, settings.stock, fill)
+    return wanted, bool(overfull(layout, routes, fill))
+
+
+def _is_overfull(arrangement: Arrangement) -> bool:
+    return _fitting(arrangement)[1]
 
 
 def _settle(
     arrangement: Arrangement, *, moves: int, seed: int, watch: _Watch
 ) -> tuple[Arrangement, int]:
     """Wire the plate, size its ducts, and search on while sizes grow; shrink where it is legal."""
-    task = arrangement.task
-    settings = task.job.settings
-    if task.standing.has_rows:
+    if arrangement.task.standing.has_rows:
         return arrangement, 0
     spent = 0
-    fill = settings.limits.duct_fill_plan
     for number in range(_ROUNDS):
-        routes = _routes(task.job, arrangement)
-        wanted = fitting_sizes(arrangement.sizes, arrangement.layout, routes, settings.stock, fill)
-        if not overfull(arrangement.layout, routes, fill) and number > 0:
+        wanted, is_overfull = _fitting(arrangement)
+        if not is_overfull and number > 0:
             break
         if number > 1:
             wanted = grown(arrangement.sizes, wanted)
@@ -205,19 +219,15 @@ def _settle(
 
 def _shrunk(arrangement: Arrangement) -> Arrangement:
     """Return the arrangement with ducts no larger than its routes ask, where that stays legal."""
-    task = arrangement.task
-    settings = task.job.settings
-    if task.standing.has_rows or not arrangement.is_legal:
+    if arrangement.task.standing.has_rows or not arrangement.is_legal:
         return arrangement
-    fill = settings.limits.duct_fill_plan
     for _ in range(_ROUNDS):
-        routes = _routes(task.job, arrangement)
-        wanted = fitting_sizes(arrangement.sizes, arrangement.layout, routes, settings.stock, fill)
+        wanted, _too_full = _fitting(arrangement)
         if wanted == arrangement.sizes:
             break
         smaller = resized(arrangement, wanted)
-        full = overfull(smaller.layout, _routes(task.job, smaller), fill)
-        if not smaller.is_legal or full or smaller.found.cost >= arrangement.found.cost:
+        pays = smaller.is_legal and smaller.found.cost < arrangement.found.cost
+        if not pays or _is_overfull(smaller):
             break
         arrangement = smaller
     return arrangement
@@ -225,16 +235,29 @@ def _shrunk(arrangement: Arrangement) -> Arrangement:
 
 def _sized(arrangement: Arrangement) -> Arrangement:
     """Return the arrangement with ducts of the sizes that its wires ask for."""
-    task = arrangement.task
-    if task.standing.has_rows:
+    if arrangement.task.standing.has_rows:
         return arrangement
-    settings = task.job.settings
-    routes = _routes(task.job, arrangement)
-    fill = settings.limits.duct_fill_plan
-    return resized(
-        arrangement,
-        fitting_sizes(arrangement.sizes, arrangement.layout, routes, settings.stock, fill),
-    )
+    return resized(arrangement, _fitting(arrangement)[0])
+
+
+def _sized_alike(arrangements: Sequence[Arrangement]) -> list[Arrangement]:
+    """Return the arrangements with upright ducts of the sizes that the first one's wires ask for.
+
+    Those across stay as they are in the others: they take from the height, the upright ones from
+    the rows. To lay the wires of each would take longer than it is worth.
+    """
+    first = _sized(arrangements[0])
+    if first.task.standing.has_rows:
+        return list(arrangements)
+    sides = first.sizes
+    stock = of_one_height(first.task.job.settings.stock)[sides.across[0].height]
+
+    def like_first(sizes: DuctSizes) -> DuctSizes:
+        across, middle = (stock[0],) * (sizes.rows + 1), sides.middle or stock[0]
+        middle_now = middle if sizes.middle else None
+        return DuctSizes(across=across, left=sides.left, middle=middle_now, right=sides.right)
+
+    return [first, *(resized(other, like_first(other.sizes)) for other in arrangements[1:])]
 
 
 def _first(task: Task, *, moves: int, seed: int, watch: _Watch) -> Arrangement:
@@ -275,8 +298,7 @@ def plan(
     if budget.explain:
         watch.enter("proving windows", 0.95, 0.05)
         better, proven = with_best_windows(final)
-        fill = job.settings.limits.duct_fill_plan
-        if not overfull(better.layout, _routes(job, better), fill):
+        if not _is_overfull(better):
             final, explained = better, proven  # else another order fills a duct too much
     baseline = in_list_order(final.task, final.sizes)
     panel = _built(job, layout, final)
@@ -387,7 +409,6 @@ def _coolest(
     A kelvin costs what the aims say; a few moves for each way.
     """
     best, least, spent = final, _cost_by_model(final), 0
-    fill = final.task.job.settings.limits.duct_fill_plan
     for way in range(_COOLER):
         if watch.stopped:
             break
@@ -399,7 +420,7 @@ def _coolest(
         other, more = _settle(other, moves=share, seed=number + 1, watch=watch)
         spent += more
         other = _shrunk(without_empty_rows(other))
-        if not other.is_legal or overfull(other.layout, _routes(other.task.job, other), fill):
+        if not other.is_legal or _is_overfull(other):
             continue
         cost = _cost_by_model(other)
         if cost < least:
@@ -459,7 +480,7 @@ def _cooled(
     hot_share = math.log(HOT / _SIZING) / math.log(HOT / coldest(firsts[0].task.arrays))
     watch.enter("shortening wires", _PROBE, _MAIN * hot_share)
     main = improve_best(
-        [_sized(first) for first in firsts], moves=int(moves * hot_share), hot=HOT, cold=_SIZING,
+        _sized_alike(firsts), moves=int(moves * hot_share), hot=HOT, cold=_SIZING,
         seed=seed, report=watch.report, seen=watch.seen,
     )  # fmt: skip
     tried = main.found.moves

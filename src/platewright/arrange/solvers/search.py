@@ -33,7 +33,7 @@ _COLD: Final = 5.0  # where it ends
 _COOL: Final = 20.0  # where it ends with many blocks: below, moves win little and cost as much
 WARM: Final = 150.0  # where a run that improves a found plate begins
 _CHUNKS: Final = 40  # a run reports and can be stopped between chunks, at least so many,
-_WORTH: Final = 500  # if each is worth so many moves
+_WORTH: Final = 2500  # if each is worth so many moves
 _CHUNK: Final = 5e6  # blocks times moves in one chunk at most: well below 0.2 s
 _SEEDS: Final = 1_000_003  # between two runs' chunk seeds
 _UPRIGHT: Final = 1.0  # what a box of the frame is that stands for an upright duct
@@ -185,16 +185,17 @@ class _Run:
             walk = (step, hot * ratio**chunk, hot * ratio ** (chunk + 1), seed)
             try:
                 with asking(self.told.go_on):
-                    anneal(*self.now, blocks, wiring, frame, self.room, walk, self.best)
+                    worth = anneal(*self.now, blocks, wiring, frame, self.room, walk, self.best)
             except Stopped:
                 self.is_over = True
                 return
             self.done += step
-            found = self.found
             self.prices.append(priced(self.now, *self.data)[0].promise)
-            if self.seen is not None and (found.violation, found.cost) < self.shown:
-                self.shown = (found.violation, found.cost)
-                self.seen(self.number, found)
+            found = None
+            if worth < self.shown:
+                self.shown, found = worth, self.found
+                if self.seen is not None:
+                    self.seen(self.number, found)
             self.is_over = not self.told.go_on(step, found)
 
     @property
