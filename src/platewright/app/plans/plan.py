@@ -54,7 +54,8 @@ Seen = Callable[[Layout, float], None]  # (a plate under way, its price in mm); 
 
 DEFAULT_MOVES: Final = 400_000
 _PROBE, _MAIN, _SIZES = 0.1, 0.82, 0.08  # shares of the budget: which rows, their order, ducts
-_BEGINNINGS: Final = 4  # plates that the main search begins with
+_BEGINNINGS: Final = (16, 8, 4)  # plates that the main search begins with: as many as
+_EACH: Final = 2_700  # leave each of half of them so many moves for every block
 _SIZING: Final = 120.0  # mm of wire: the temperature at which ducts get their sizes
 _LITTLE: Final = 50.0  # mm: a plate that lacks more needs more than a few moves to fit,
 _HOTTER: Final = 345.0  # and begins at this temperature
@@ -265,12 +266,12 @@ def _first(task: Task, *, moves: int, seed: int, watch: _Watch) -> Arrangement:
     return _firsts(task, moves=moves, seed=seed, watch=watch)[0]
 
 
-def _firsts(task: Task, *, moves: int, seed: int, watch: _Watch) -> list[Arrangement]:
+def _firsts(
+    task: Task, *, moves: int, seed: int, watch: _Watch, keep: int = 1
+) -> list[Arrangement]:
     """Return the most promising plates over row counts, with the narrowest ducts to begin with."""
     narrow = next(iter(of_one_height(task.job.settings.stock).values()))[0]
-    return probes(
-        task, narrow, moves=moves, seed=seed, report=watch.report, either=True, keep=_BEGINNINGS
-    )
+    return probes(task, narrow, moves=moves, seed=seed, report=watch.report, either=True, keep=keep)
 
 
 def plan(
@@ -469,6 +470,17 @@ def _polished(
     return _shrunk(final), moves, main.found.moves + spent
 
 
+def _hot_share(task: Task) -> float:
+    """Return the share of the main search before ducts get their sizes."""
+    return math.log(HOT / _SIZING) / math.log(HOT / coldest(task.arrays))
+
+
+def _beginnings(task: Task, moves: int) -> int:
+    """Return how many plates so many moves are best begun with: the more, the more moves."""
+    enough = [k for k in _BEGINNINGS if moves >= k * _EACH * task.arrays.free / 2]
+    return max(enough, default=_BEGINNINGS[-1])
+
+
 def _cooled(
     firsts: list[Arrangement], *, moves: int, seed: int, watch: _Watch
 ) -> tuple[Arrangement, int]:
@@ -477,7 +489,7 @@ def _cooled(
     Ducts get their sizes on the way: late enough that their wires lie about as they will, and
     early enough that the rows make room for a wider one.
     """
-    hot_share = math.log(HOT / _SIZING) / math.log(HOT / coldest(firsts[0].task.arrays))
+    hot_share = _hot_share(firsts[0].task)
     watch.enter("shortening wires", _PROBE, _MAIN * hot_share)
     main = improve_best(
         _sized_alike(firsts), moves=int(moves * hot_share), hot=HOT, cold=_SIZING,
@@ -505,13 +517,14 @@ def _arranged(
     watch.enter("trying row counts and a middle duct", 0.0, 0.0)
     moves = _moves_for(budget, lambda n: _first(task, moves=n, seed=seed, watch=watch), watch)
     watch.enter("trying row counts and a middle duct", 0.0, _PROBE)
-    firsts = _firsts(task, moves=int(moves * _PROBE), seed=seed, watch=watch)
+    keep = _beginnings(task, int(moves * _MAIN * _hot_share(task)))
+    firsts = _firsts(task, moves=int(moves * _PROBE), seed=seed, watch=watch, keep=keep)
     tried = firsts[0].found.moves
     for again in range(1, _AGAIN + 1):
         if any(first.is_legal for first in firsts) or watch.stopped:
             break
         watch.enter("making it fit", 0.0, _PROBE)
-        firsts = _firsts(task, moves=moves, seed=seed + again, watch=watch)
+        firsts = _firsts(task, moves=moves, seed=seed + again, watch=watch, keep=keep)
         tried += firsts[0].found.moves
     main, spent = _cooled(firsts, moves=int(moves * _MAIN), seed=seed + 101, watch=watch)
     tried += spent

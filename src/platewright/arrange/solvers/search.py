@@ -7,7 +7,7 @@ better one wins, ties go to the earlier seed.
 
 Which rows there are, and which voltage group stands on top, is decided while it is hot and hardly
 ever changed later. So a search may begin at several plates: each has a run of its own at first;
-then the two most promising go on, and then the best one, in two runs.
+then the more promising half go on, and then half of these, one alone in two runs.
 """
 
 from __future__ import annotations
@@ -42,7 +42,7 @@ _FEW: Final = 30  # blocks
 _MISSING: Final = 500.0  # mm of wire that a mm of missing room is worth when plates are compared
 _LEGS: Final = 8  # of a run; the runs meet between them
 _ALL: Final = 0.25  # share of the legs that every beginning goes
-_TWO: Final = 0.5  # and after which only the best is gone on from
+_HALF: Final = 0.5  # and the dearer half of them is given up; then half again
 
 Report = Callable[[float, float], bool]  # (share done, best wire so far in mm) -> go on?
 
@@ -216,11 +216,9 @@ class _Run:
 
 
 def _gone_on(beginnings: int, legs: int) -> list[int]:
-    """Return how many beginnings are gone on from, leg by leg: all, then two, then the best."""
-    legs_of = [k / legs for k in range(legs)]
-    return [
-        beginnings if at < _ALL else min(beginnings, _RUNS) if at < _TWO else 1 for at in legs_of
-    ]
+    """Return how many beginnings are gone on from, leg by leg: all, then half, then a quarter."""
+    shares = [1.0 if k < _ALL * legs else 0.5 if k < _HALF * legs else 0.25 for k in range(legs)]
+    return [max(1, round(share * beginnings)) for share in shares]
 
 
 def search_from_several(
