@@ -59,7 +59,7 @@ def test_a_split_that_locks_force_is_told_and_is_no_failure() -> None:
     middle = [t for t in mains if first.devices[t].y not in
               (first.devices[lowest].y, first.devices[highest].y)][:1]  # fmt: skip
     held |= {tag: replace(first.devices[tag], locked=True) for tag in middle}
-    _, findings = _planned(replace(job, devices=swapped), replace(first, devices=held), 40_000)
+    _, findings = _planned(replace(job, devices=swapped), replace(first, devices=held), 160_000)
     assert _fails(findings) == []
     assert _back(findings)
     for finding in _back(findings):

@@ -1,20 +1,19 @@
 """Plan a plate: arrange, wire, size the ducts, go back if they grew, then place the holes.
 
-The feedback between the stages is ``_settle`` below; nothing else joins them.
+The feedback between the stages is ``settle`` below; nothing else joins them.
 """
 
 from __future__ import annotations
 
 import math
 import time
-from collections.abc import Callable, Sequence
+from collections.abc import Callable
 from dataclasses import dataclass, replace
-from functools import lru_cache
 from typing import Final
 
-from platewright.app.gather import clear_spaces, outer_diameters, panel_of, wiring_spaces
+from platewright.app.gather import clear_spaces, panel_of, wiring_spaces
 from platewright.app.plans.coolness import warmth_of
-from platewright.app.plans.duct_sizes import fitting_sizes, grown, of_one_height, overfull
+from platewright.app.plans.duct_sizes import of_one_height
 from platewright.app.plans.former_names import with_former_names
 from platewright.app.plans.least_moves import all_carried
 from platewright.app.plans.near_holes import on_near_holes
@@ -23,6 +22,15 @@ from platewright.app.plans.no_room import problem_of, proofs_of
 from platewright.app.plans.off_old_holes import off_old_holes
 from platewright.app.plans.open_rows import started
 from platewright.app.plans.short_rails import shortened
+from platewright.app.plans.sizing import (
+    hot_for,
+    is_overfull,
+    settle,
+    shrunk,
+    sized,
+    sized_alike,
+    wired,
+)
 from platewright.app.plans.stays import is_drilled, options
 from platewright.app.plans.worth import cut_lengths
 from platewright.arrange.arranger import (
@@ -32,12 +40,11 @@ from platewright.arrange.arranger import (
     improve_best,
     in_list_order,
     probes,
-    resized,
     with_best_windows,
     without_empty_rows,
 )
 from platewright.arrange.solvers.search import HOT, WARM, coldest, is_plain
-from platewright.arrange.task import DuctSizes, Task, task_for
+from platewright.arrange.task import Task, task_for
 from platewright.arrange.warmth import Warmth
 from platewright.fabricate.solvers.place_holes import place_holes
 from platewright.foundation.errors import CannotPlan
@@ -46,8 +53,6 @@ from platewright.model.geometry import Point
 from platewright.model.job import Job
 from platewright.model.layout import Layout
 from platewright.model.panel import Panel, body_box
-from platewright.model.routes import Routes
-from platewright.wiring.solvers.route import route_wires
 
 Progress = Callable[[float, str], bool]  # (share done, what is going on) -> go on?
 Seen = Callable[[Layout, float], None]  # (a plate under way, its price in mm); any thread
@@ -57,12 +62,8 @@ _PROBE, _MAIN, _SIZES = 0.1, 0.82, 0.08  # shares of the budget: which rows, the
 _BEGINNINGS: Final = (16, 8, 4)  # plates that the main search begins with: as many as
 _EACH: Final = 2_700  # leave each of half of them so many moves for every block
 _SIZING: Final = 120.0  # mm of wire: the temperature at which ducts get their sizes
-_LITTLE: Final = 50.0  # mm: a plate that lacks more needs more than a few moves to fit,
-_HOTTER: Final = 345.0  # and begins at this temperature
-_MILD: Final = 50.0  # where few moves begin: hotter, they would lose more than they win back
 _COOLER: Final = 3  # ways in which a cool plate is searched on
 _AGAIN: Final = 2  # further tries, each with the whole budget, when no legal plate was found
-_ROUNDS: Final = 5  # rounds of re-sizing before it is called off
 _TRIAL: Final = 20_000  # moves that measure the machine's speed
 _LONG: Final = 0.04  # share of the seconds that a second measurement takes
 _SOME: Final = 2_000  # moves before that, so that the trial begins at a fair plate
@@ -163,102 +164,10 @@ def _moves_for(budget: Budget, trial: Callable[[int], Arrangement], watch: _Watc
         ended = time.perf_counter()
         speed = max(1, measured.found.moves) / max(1e-6, ended - begin)
         moves = max(moves, int(speed * budget.seconds * _LONG))
-    _wired(measured)
+    wired(measured)
     beside = _ROUTINGS * (time.perf_counter() - ended)
     left = budget.seconds - (ended - entered) - beside
     return max(_FEW if few else _TRIAL, int(speed * _FASTER * left * _KEPT_BACK))
-
-
-@lru_cache(maxsize=1)  # sizing asks again for what it has just asked; wires take their time
-def _wired(arrangement: Arrangement) -> tuple[Layout, Routes]:
-    """Return the layout of an arrangement, and the ways of its wires."""
-    job, layout = arrangement.task.job, arrangement.layout
-    return layout, route_wires(job, layout, outer_diameters(job))
-
-
-def _fitting(arrangement: Arrangement) -> tuple[DuctSizes, bool]:
-    """Return the sizes of ducts that the wires ask for, and whether one is too full as it is."""
-    settings = arrangement.task.job.settings
-    fill = settings.limits.duct_fill_plan
-    layout, routes = _wired(arrangement)
-    wanted = fitting_sizes(arrangement.sizes, layout, routes, settings.stock, fill)
-    return wanted, bool(overfull(layout, routes, fill))
-
-
-def _is_overfull(arrangement: Arrangement) -> bool:
-    return _fitting(arrangement)[1]
-
-
-def _settle(
-    arrangement: Arrangement, *, moves: int, seed: int, watch: _Watch
-) -> tuple[Arrangement, int]:
-    """Wire the plate, size its ducts, and search on while sizes grow; shrink where it is legal."""
-    if arrangement.task.standing.has_rows:
-        return arrangement, 0
-    spent = 0
-    for number in range(_ROUNDS):
-        wanted, is_overfull = _fitting(arrangement)
-        if not is_overfull and number > 0:
-            break
-        if number > 1:
-            wanted = grown(arrangement.sizes, wanted)
-        if wanted == arrangement.sizes:
-            break
-        arrangement = resized(arrangement, wanted)
-        share = moves // _ROUNDS
-        arrangement = improve(
-            arrangement,
-            moves=share,
-            hot=_hot_for(arrangement, _MILD),
-            seed=seed + number,
-            report=watch.report,
-            seen=watch.seen,
-        )
-        spent += arrangement.found.moves
-    return arrangement, spent
-
-
-def _shrunk(arrangement: Arrangement) -> Arrangement:
-    """Return the arrangement with ducts no larger than its routes ask, where that stays legal."""
-    if arrangement.task.standing.has_rows or not arrangement.is_legal:
-        return arrangement
-    for _ in range(_ROUNDS):
-        wanted, _too_full = _fitting(arrangement)
-        if wanted == arrangement.sizes:
-            break
-        smaller = resized(arrangement, wanted)
-        pays = smaller.is_legal and smaller.found.cost < arrangement.found.cost
-        if not pays or _is_overfull(smaller):
-            break
-        arrangement = smaller
-    return arrangement
-
-
-def _sized(arrangement: Arrangement) -> Arrangement:
-    """Return the arrangement with ducts of the sizes that its wires ask for."""
-    if arrangement.task.standing.has_rows:
-        return arrangement
-    return resized(arrangement, _fitting(arrangement)[0])
-
-
-def _sized_alike(arrangements: Sequence[Arrangement]) -> list[Arrangement]:
-    """Return the arrangements with upright ducts of the sizes that the first one's wires ask for.
-
-    Those across stay as they are in the others: they take from the height, the upright ones from
-    the rows. To lay the wires of each would take longer than it is worth.
-    """
-    first = _sized(arrangements[0])
-    if first.task.standing.has_rows:
-        return list(arrangements)
-    sides = first.sizes
-    stock = of_one_height(first.task.job.settings.stock)[sides.across[0].height]
-
-    def like_first(sizes: DuctSizes) -> DuctSizes:
-        across, middle = (stock[0],) * (sizes.rows + 1), sides.middle or stock[0]
-        middle_now = middle if sizes.middle else None
-        return DuctSizes(across=across, left=sides.left, middle=middle_now, right=sides.right)
-
-    return [first, *(resized(other, like_first(other.sizes)) for other in arrangements[1:])]
 
 
 def _first(task: Task, *, moves: int, seed: int, watch: _Watch) -> Arrangement:
@@ -299,7 +208,7 @@ def plan(
     if budget.explain:
         watch.enter("proving windows", 0.95, 0.05)
         better, proven = with_best_windows(final)
-        if not _is_overfull(better):
+        if not is_overfull(better):
             final, explained = better, proven  # else another order fills a duct too much
     baseline = in_list_order(final.task, final.sizes)
     panel = _built(job, layout, final)
@@ -418,10 +327,12 @@ def _coolest(
         other = improve(final, moves=share, hot=HOT if way else WARM, seed=number,
                         report=watch.report, seen=watch.seen)  # fmt: skip
         spent += other.found.moves
-        other, more = _settle(other, moves=share, seed=number + 1, watch=watch)
+        other, more = settle(
+            other, moves=share, seed=number + 1, report=watch.report, seen=watch.seen
+        )
         spent += more
-        other = _shrunk(without_empty_rows(other))
-        if not other.is_legal or _is_overfull(other):
+        other = shrunk(without_empty_rows(other))
+        if not other.is_legal or is_overfull(other):
             continue
         cost = _cost_by_model(other)
         if cost < least:
@@ -466,8 +377,10 @@ def _polished(
         start, moves=int(moves * 0.8), hot=hot, seed=seed, report=watch.report, seen=watch.seen
     )
     watch.enter("sizing ducts", 0.8, 0.2)
-    final, spent = _settle(main, moves=int(moves * 0.2), seed=seed + 211, watch=watch)
-    return _shrunk(final), moves, main.found.moves + spent
+    final, spent = settle(
+        main, moves=int(moves * 0.2), seed=seed + 211, report=watch.report, seen=watch.seen
+    )
+    return shrunk(final), moves, main.found.moves + spent
 
 
 def _hot_share(task: Task) -> float:
@@ -492,22 +405,17 @@ def _cooled(
     hot_share = _hot_share(firsts[0].task)
     watch.enter("shortening wires", _PROBE, _MAIN * hot_share)
     main = improve_best(
-        _sized_alike(firsts), moves=int(moves * hot_share), hot=HOT, cold=_SIZING,
+        sized_alike(firsts), moves=int(moves * hot_share), hot=HOT, cold=_SIZING,
         seed=seed, report=watch.report, seen=watch.seen,
     )  # fmt: skip
     tried = main.found.moves
-    main = _sized(main)
+    main = sized(main)
     watch.enter("shortening wires", _PROBE + _MAIN * hot_share, _MAIN * (1.0 - hot_share))
     main = improve(
-        main, moves=moves - int(moves * hot_share), hot=_hot_for(main, _SIZING), seed=seed + 1,
+        main, moves=moves - int(moves * hot_share), hot=hot_for(main, _SIZING), seed=seed + 1,
         report=watch.report, seen=watch.seen,
     )  # fmt: skip
     return main, tried + main.found.moves
-
-
-def _hot_for(arrangement: Arrangement, usual: float) -> float:
-    """Return where a search on from a plate begins: hotter, where much room is missing."""
-    return usual if arrangement.found.violation <= _LITTLE else _HOTTER
 
 
 def _arranged(
@@ -530,7 +438,9 @@ def _arranged(
     tried += spent
     main = without_empty_rows(main)
     watch.enter("sizing ducts", _PROBE + _MAIN, _SIZES)
-    final, spent = _settle(main, moves=int(moves * _SIZES), seed=seed + 211, watch=watch)
+    final, spent = settle(
+        main, moves=int(moves * _SIZES), seed=seed + 211, report=watch.report, seen=watch.seen
+    )
     tried += spent
     for again in range(1, _AGAIN + 1):  # sized ducts may have pushed out what fitted before
         if final.is_legal or watch.stopped:
@@ -541,9 +451,11 @@ def _arranged(
             seen=watch.seen,
         )  # fmt: skip
         tried += final.found.moves
-        final, spent = _settle(final, moves=moves, seed=seed + 307 * again + 1, watch=watch)
+        final, spent = settle(
+            final, moves=moves, seed=seed + 307 * again + 1, report=watch.report, seen=watch.seen
+        )
         tried += spent
-    return _shrunk(without_empty_rows(final)), moves, tried
+    return shrunk(without_empty_rows(final)), moves, tried
 
 
 def _built(job: Job, before: Layout, arrangement: Arrangement) -> Panel:

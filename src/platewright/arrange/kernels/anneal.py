@@ -290,7 +290,8 @@ def _walk(
         swapped, number = 0, 0  # pairs of kin; rows to be packed again
         partly, stays = True, False
         _copy(sums.ends, ends)
-        if below(state, 100) < kin_share:
+        # while something is missing, what lets it fit comes first: kin are of one size
+        if now_bad == 0.0 and below(state, 100) < kin_share:
             swapped = draw_kin(blocks.free, wiring, old, (head, first, kin), pairs, state)
         if swapped > 0:
             lot = share(state)

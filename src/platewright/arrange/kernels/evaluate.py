@@ -12,6 +12,15 @@ from __future__ import annotations
 import numpy as np
 
 from platewright.arrange.arrays import Blocks, Floats, Frame, Ints, Placed, RowSums, Wiring
+from platewright.arrange.kernels.in_the_way import (
+    RAIL_WIDTH,
+    clear_of_boxes,
+    clear_of_fixed,
+    free_about,
+    off_rails,
+    rail_stop,
+    stub_lacks,
+)
 from platewright.arrange.kernels.warmth import warmest
 from platewright.arrange.kernels.wishes import wishes_missed
 from platewright.arrange.kernels.zones import tell_zones, zone_step, zones_again, zones_between
@@ -19,8 +28,6 @@ from platewright.foundation.compiled import inlined, lent
 
 _INTERLEAVED = 150.0  # violation of one voltage group that starts again in a row
 _DUST = 1e-6  # mm: less than this is missing only by rounding
-_RAIL_WIDTH = 36.0
-_RAIL_GAP = 5.0  # from a rail's end to the duct beside it
 _SNAP = 60.0  # a row comes down this far to meet the rail of a fixed device
 _NEW_RAIL = 100  # pieces of rail that a block is worth which asks for new holes
 _NO_UPRIGHT = 5000.0  # cost of a wire between ducts that nothing joins
@@ -164,7 +171,7 @@ def _fixed_rows(blocks: Blocks, frame: Frame, placed: Placed) -> float:
             # a rail beside the row's own must be the same rail, or clear of it
             off = abs(placed.ref[f] - placed.row_axis[placed.row[f]])
             if off > 0.25:
-                out += max(0.0, min(off, _RAIL_WIDTH - off))
+                out += max(0.0, min(off, RAIL_WIDTH - off))
     return out
 
 
@@ -177,115 +184,6 @@ def set_rows(extra: Floats, blocks: Blocks, frame: Frame, sums: RowSums, placed:
         return missing
     missing = _stack_rows(extra, blocks, frame, sums, placed)
     return missing + _fixed_rows(blocks, frame, placed) + _ducts_hit(frame, placed)
-
-
-@lent
-def _clear_of_fixed(
-    x: float, b: int, ref: float, blocks: Blocks, placed: Placed, group_gap: float
-) -> float:
-    """Move ``x`` right until block ``b`` clears every fixed block and its clear space."""
-    n = len(blocks.width)
-    moved = True
-    while moved:
-        moved = False
-        for f in range(blocks.free, n):
-            if (
-                ref + blocks.env_up[b] <= placed.ref[f] - blocks.env_down[f]
-                or ref - blocks.env_down[b] >= placed.ref[f] + blocks.env_up[f]
-            ):
-                continue
-            apart = 0.0
-            if blocks.groups[f] != 0 and blocks.groups[b] != 0:
-                apart = group_gap if blocks.groups[f] & blocks.groups[b] == 0 else 0.0
-            before = placed.x[f] - max(blocks.clear_right[b], blocks.clear_left[f], apart)
-            after = placed.x[f] + blocks.width[f]
-            after += max(blocks.clear_left[b], blocks.clear_right[f], apart)
-            if x + blocks.width[b] > before + 1e-9 and x < after - 1e-9:
-                x = after
-                moved = True
-    return x
-
-
-@lent
-def _clear_of_boxes(x: float, b: int, ref: float, blocks: Blocks, frame: Frame) -> float:
-    """Move ``x`` right until block ``b`` clears every region that it is too tall for."""
-    moved = True
-    while moved:
-        moved = False
-        for k in range(frame.box.shape[0]):
-            if blocks.front[b] <= frame.box[k, 4]:
-                continue
-            on_it = abs(frame.box[k, 1] + frame.box[k, 3] - 2.0 * ref) < 0.5
-            if frame.box[k, 6] == 2.0 and blocks.on_rail[b] == 1 and on_it:
-                continue  # a rail that stays, and the block hangs on it
-            if (
-                ref + blocks.env_up[b] <= frame.box[k, 1]
-                or ref - blocks.env_down[b] >= frame.box[k, 3]
-            ):
-                continue
-            left, right = frame.box[k, 0], frame.box[k, 2]
-            if frame.box[k, 6] == 1.0:  # an upright duct: the clear space counts against it
-                left -= max(frame.side_gap, blocks.clear_right[b])
-                right += max(frame.side_gap, blocks.clear_left[b])
-            if x + blocks.width[b] > left + 1e-9 and x < right - 1e-9:
-                x = right
-                moved = True
-    return x
-
-
-@lent
-def _free_about(x: float, box: Floats) -> tuple[float, float]:
-    """Return from where to where no region begins or ends about ``x``."""
-    start, end = -np.inf, np.inf
-    for k in range(box.shape[0]):
-        if box[k, 0] > x:
-            end = min(end, box[k, 0])
-        else:
-            start = max(start, box[k, 2])
-    return start, end
-
-
-@lent
-def _rail_stop(
-    start: float, end: float, axis: float, blocks: Blocks, frame: Frame, placed: Placed
-) -> float:
-    """Return where a rail that comes from ``start`` must stop before ``end``; ``end`` if nowhere."""
-    stop = end
-    reach = _RAIL_WIDTH / 2
-    for k in range(frame.box.shape[0]):
-        if frame.box[k, 4] >= 0.0 or frame.box[k, 2] <= start:
-            continue
-        if frame.box[k, 6] == 2.0 and abs(frame.box[k, 1] + frame.box[k, 3] - 2 * axis) < 0.5:
-            continue  # it goes on along the rail that stays
-        if frame.box[k, 1] < axis + reach and frame.box[k, 3] > axis - reach:
-            stop = min(stop, frame.box[k, 0] - _RAIL_GAP)
-    for f in range(blocks.free, len(blocks.width)):
-        if placed.x[f] + blocks.width[f] <= start:
-            continue
-        same = blocks.on_rail[f] == 1 and abs(placed.ref[f] - axis) < 0.25
-        near = placed.ref[f] - blocks.env_down[f] < axis + reach
-        if near and placed.ref[f] + blocks.env_up[f] > axis - reach and not same:
-            stop = min(stop, placed.x[f])
-    return stop
-
-
-@lent
-def _stub(start: float, row: int, blocks: Blocks, frame: Frame, placed: Placed) -> float:
-    """Return what a rail from ``start`` on lacks to take two screws before what is in its way."""
-    if frame.fixed == 1 and not np.isnan(frame.row_axis[row]):
-        return 0.0  # the rail is there
-    end = start + frame.rail_min
-    return end - _rail_stop(start, end, placed.row_axis[row], blocks, frame, placed)
-
-
-@lent
-def _off_rails(left: float, right: float, axis: float, rail: Floats) -> int:
-    """Tell whether (1) no rail that stays carries a block: a new one, with new holes, would."""
-    off = 1
-    for k in range(rail.shape[0]):
-        if abs(rail[k, 0] - axis) < 0.5 and rail[k, 1] - 0.5 <= left and right <= rail[k, 2] + 0.5:
-            off = 0
-    return off
 
 
 @inlined
@@ -327,7 +225,7 @@ def pack_row(
         else:
             ref = screwed_at(top, bottom, blocks.up[b], blocks.down[b])
             if x < rail_start + frame.rail_min:  # never so while there is no rail (nan)
-                stub += _stub(rail_start, row, blocks, frame, placed)
+                stub += stub_lacks(rail_start, row, blocks, frame, placed)
                 x = max(x, rail_start + frame.rail_min - gap)
         begin = x
         x += gap
@@ -340,18 +238,18 @@ def pack_row(
             for _ in range(50):
                 start = moved_to
                 if has_fixed:
-                    moved_to = _clear_of_fixed(moved_to, b, ref, blocks, placed, frame.group_gap)
-                moved_to = _clear_of_boxes(moved_to, b, ref, blocks, frame)
+                    moved_to = clear_of_fixed(moved_to, b, ref, blocks, placed, frame.group_gap)
+                moved_to = clear_of_boxes(moved_to, b, ref, blocks, frame)
                 if moved_to == start:
                     break
             if moved_to > x:
                 if not np.isnan(rail_start):
-                    stop = _rail_stop(rail_start, moved_to, axis, blocks, frame, placed)
+                    stop = rail_stop(rail_start, moved_to, axis, blocks, frame, placed)
                     if stop < moved_to:
                         broken = True
-                        stub += _stub(rail_start, row, blocks, frame, placed)
+                        stub += stub_lacks(rail_start, row, blocks, frame, placed)
                 x = np.ceil(moved_to * 1000.0 - 1e-3) / 1000.0  # the step that places are told in
-            free_from, free_to = _free_about(x, frame.box)
+            free_from, free_to = free_about(x, frame.box)
         if has_fixed:
             zone, closed, first_zone, bad = zones_between(
                 told, x, row, (zone, closed, first_zone), blocks, placed
@@ -372,7 +270,7 @@ def pack_row(
             rail_start = x
             rails += 1
         if has_rails and hangs:
-            rails += _NEW_RAIL * _off_rails(x, x + wide, ref, frame.rail)
+            rails += _NEW_RAIL * off_rails(x, x + wide, ref, frame.rail)
         to_x[b] = x
         to_ref[b] = ref
         to_row[b] = row
@@ -388,7 +286,7 @@ def pack_row(
     missing = _INTERLEAVED * mixed + stub
     if last > first:
         if x < rail_start + frame.rail_min:
-            missing += _stub(rail_start, row, blocks, frame, placed)
+            missing += stub_lacks(rail_start, row, blocks, frame, placed)
             x = rail_start + frame.rail_min
             last_clear = 0.0
         missing += max(0.0, x + max(last_clear, frame.side_gap) - frame.right)
