@@ -174,8 +174,21 @@ def test_a_device_is_not_in_the_way_of_its_own_hole() -> None:
     assert of_a_rail.devices == (tag,)
 
 
+def _with_larger_transformer(rows: Rows) -> Rows:
+    old = next(row for row in rows if row["part"] == "transformer-1kva")
+    farther = {
+        name: str(float(old[name]) + 12.0)
+        for name in ("width_mm", "height_mm", "hole_pattern_width_mm", "hole_pattern_height_mm")
+    }
+    return [*rows, {**old, "part": "transformer-larger", **farther}]
+
+
+def _on_larger_transformer(rows: Rows) -> Rows:
+    return [{**row, "part": "transformer-larger"} if row["tag"] == "-T1" else row for row in rows]
+
+
 def test_marks_of_what_moved_are_told_and_never_drilled(tmp_path: Path) -> None:
-    """All holes marked, none drilled; a wider part shifts things: some marks lose their owner."""
+    """All holes marked, none drilled; a part with holes farther apart: its marks lose their owner."""
     folder = tmp_path / "job"
     shutil.copytree(EXAMPLE, folder, ignore=shutil.ignore_patterns("out", ".*", "layout.toml"))
     _planned(folder)
@@ -183,6 +196,8 @@ def test_marks_of_what_moved_are_told_and_never_drilled(tmp_path: Path) -> None:
     marked = {tag: replace(hole, state=HoleState.MARKED) for tag, hole in layout.holes.items()}
     write_layout(folder, replace(layout, holes=marked))
     _change(folder)
+    _edit(folder / "parts.csv", _with_larger_transformer)
+    _edit(folder / "devices.csv", _on_larger_transformer)
     done = _planned(folder)
     read = read_folder(folder)
     after = read.layout.holes
