@@ -167,8 +167,7 @@ def probes(
             tried[number] = (way, better)
             done += share
         tried = _most_promising(tried, max(keep, len(tried) // 2))
-    kept = [arrangement for _, arrangement in tried[:keep]]
-    return [replace(a, found=replace(a.found, moves=spent)) for a in kept]
+    return [replace(a, found=replace(a.found, moves=spent)) for _, a in tried]
 
 
 def _most_promising(
@@ -177,8 +176,6 @@ def _most_promising(
     """Return the best of what was tried; as many from each way the groups lie, but for one."""
     rank = _promise if len(tried) > _LAST else _worth
     ranked = sorted(tried, key=lambda t: rank(t[1]))
-    if keep == 1:
-        return ranked[:1]
     each = math.ceil(keep / len({way for way, _ in ranked}))
     kept: list[tuple[bool, Arrangement]] = []
     for way, arrangement in ranked:
@@ -267,8 +264,7 @@ def resized(arrangement: Arrangement, sizes: DuctSizes) -> Arrangement:
 
 
 def improve(
-    arrangement: Arrangement,
-    *,
+    *arrangements: Arrangement,
     moves: int,
     hot: float,
     cold: float | None = None,
@@ -276,28 +272,10 @@ def improve(
     report: Report,
     seen: Callable[[Arrangement], None] | None = None,
 ) -> Arrangement:
-    """Search on from an arrangement; the result is never worse.
+    """Search on from an arrangement, or from several and soon from the most promising one only.
 
-    ``seen`` hears of each better one on the way, from two threads.
-    """
-    return improve_best(
-        (arrangement,), moves=moves, hot=hot, cold=cold, seed=seed, report=report, seen=seen
-    )
-
-
-def improve_best(
-    arrangements: Sequence[Arrangement],
-    *,
-    moves: int,
-    hot: float,
-    cold: float | None = None,
-    seed: int,
-    report: Report,
-    seen: Callable[[Arrangement], None] | None = None,
-) -> Arrangement:
-    """Search on from several arrangements, and soon from the most promising one only.
-
-    The result is never worse than the best of them.
+    The result is never worse than the best of them. ``seen`` hears of each better one on the way,
+    from two threads.
     """
 
     def told(number: int, found: Found) -> Arrangement:

@@ -7,7 +7,7 @@ import pytest
 
 from generated_jobs import generated_job
 from platewright.app.gather import clear_spaces, wiring_spaces
-from platewright.arrange.arranger import improve_best, probes
+from platewright.arrange.arranger import improve, probes
 from platewright.arrange.solvers.search import HOT
 from platewright.arrange.task import Standing, Task, task_for
 
@@ -31,10 +31,10 @@ def test_the_end_is_no_worse_than_any_beginning_and_the_same_again(devices: int,
     assert len(kept) == 4
     assert told == sorted(told)
     told.clear()
-    found = [improve_best(kept, moves=40_000, hot=HOT, seed=5, report=report)]
+    found = [improve(*kept, moves=40_000, hot=HOT, seed=5, report=report)]
     assert told == sorted(told)
     assert 0.85 < told[-1] <= 1.0  # the runs are as long as whole chunks
-    found.append(improve_best(kept, moves=40_000, hot=HOT, seed=5, report=report))
+    found.append(improve(*kept, moves=40_000, hot=HOT, seed=5, report=report))
     assert found[0].found.cost == found[1].found.cost
     assert np.array_equal(found[0].found.start.tokens, found[1].found.start.tokens)
     assert found[0].sizes == found[1].sizes
@@ -66,5 +66,5 @@ def test_a_stop_keeps_the_best_so_far() -> None:
             left[0] -= 1
             return left[0] > 0
 
-        found = improve_best(kept, moves=80_000, hot=HOT, seed=5, report=report)
+        found = improve(*kept, moves=80_000, hot=HOT, seed=5, report=report)
         assert (found.found.violation, found.found.cost) <= least

@@ -37,7 +37,6 @@ from platewright.arrange.arranger import (
     Arrangement,
     Explained,
     improve,
-    improve_best,
     in_list_order,
     probes,
     with_best_windows,
@@ -404,8 +403,8 @@ def _cooled(
     """
     hot_share = _hot_share(firsts[0].task)
     watch.enter("shortening wires", _PROBE, _MAIN * hot_share)
-    main = improve_best(
-        sized_alike(firsts), moves=int(moves * hot_share), hot=HOT, cold=_SIZING,
+    main = improve(
+        *sized_alike(firsts), moves=int(moves * hot_share), hot=HOT, cold=_SIZING,
         seed=seed, report=watch.report, seen=watch.seen,
     )  # fmt: skip
     tried = main.found.moves

@@ -99,19 +99,22 @@ def sized(arrangement: Arrangement) -> Arrangement:
 def sized_alike(arrangements: Sequence[Arrangement]) -> list[Arrangement]:
     """Return the arrangements with upright ducts of the sizes that the first one's wires ask for.
 
-    Those across stay as they are in the others: they take from the height, the upright ones from
-    the rows. To lay the wires of each would take longer than it is worth.
+    Those across are the narrowest of that height in the others: they take from the height, the
+    upright ones from the rows. To lay the wires of each would take longer than it is worth.
     """
     first = sized(arrangements[0])
     if first.task.standing.has_rows:
         return list(arrangements)
     sides = first.sizes
-    stock = of_one_height(first.task.job.settings.stock)[sides.across[0].height]
+    narrow = of_one_height(first.task.job.settings.stock)[sides.across[0].height][0]
 
     def like_first(sizes: DuctSizes) -> DuctSizes:
-        across, middle = (stock[0],) * (sizes.rows + 1), sides.middle or stock[0]
-        middle_now = middle if sizes.middle else None
-        return DuctSizes(across=across, left=sides.left, middle=middle_now, right=sides.right)
+        return DuctSizes(
+            across=(narrow,) * (sizes.rows + 1),
+            left=sides.left,
+            middle=(sides.middle or narrow) if sizes.middle else None,
+            right=sides.right,
+        )
 
     return [first, *(resized(other, like_first(other.sizes)) for other in arrangements[1:])]
 

@@ -300,7 +300,7 @@ def _walk(
                 number = rows_of(pairs, swapped, old, rows)
                 if may_guess and now_bad == 0.0:
                     guess, count = put_kin(pairs, swapped, blocks, old, new, moved)
-                    guess += aside(pairs, swapped, trial, at, blocks, frame, sums)
+                    guess += aside(pairs, swapped, trial, at, blocks, frame, old, sums)
                     guess += _wire_guess(
                         moved, count, wiring, frame, old, new, sums, fresh, touched
                     )

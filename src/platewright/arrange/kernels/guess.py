@@ -16,7 +16,7 @@ from platewright.arrange.arrays import Blocks, Floats, Frame, Ints, Placed, RowS
 from platewright.arrange.kernels.evaluate import screwed_at
 from platewright.foundation.compiled import inlined, lent
 
-_OFF = 2.0  # mm of wire that a guess may be off for a mm of difference in width
+OFF = 2.0  # mm of wire that a guess may be off for a mm of difference in width
 
 
 @inlined
@@ -74,7 +74,7 @@ def all_slopes(wiring: Wiring, frame: Frame, placed: Placed, sums: RowSums) -> N
 
 
 @lent
-def _behind(tokens: Ints, first: int, last: int, slope: Floats) -> float:
+def behind(tokens: Ints, first: int, last: int, slope: Floats) -> float:
     """Sum up the slopes of a run of blocks."""
     total = 0.0
     for k in range(first, last):
@@ -191,10 +191,10 @@ def put_roughly(
     aside = 0.0
     if r == s:
         to_one -= wider
-        aside -= wider * _behind(tokens, i + one, j, slope)
+        aside -= wider * behind(tokens, i + one, j, slope)
     else:
-        aside += wider * _behind(tokens, j + two, ends[s], slope)
-        aside -= wider * _behind(tokens, i + one, ends[r], slope)
+        aside += wider * behind(tokens, j + two, ends[s], slope)
+        aside -= wider * behind(tokens, i + one, ends[r], slope)
     off_one = to_one - x[tokens[i]] if one > 0 else 0.0
     off_two = to_two - x[tokens[j]] if two > 0 else 0.0
     count = _shift(tokens, i, one, off_one, s, x, new.x, new.row, moved, 0)
@@ -210,4 +210,4 @@ def put_roughly(
         moved, first, count, at_r, blocks.on_rail, blocks.up, blocks.down, blocks.pull, old.ref,
         new.ref,
     )  # fmt: skip
-    return frame.w_wire * (aside - _OFF * abs(wider)) + cost, count
+    return frame.w_wire * (aside - OFF * abs(wider)) + cost, count

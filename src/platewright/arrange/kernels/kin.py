@@ -9,7 +9,8 @@ says. Where all of them are twins, nothing else on the plate moves.
 
 from __future__ import annotations
 
-from platewright.arrange.arrays import Blocks, Floats, Frame, Ints, Placed, RowSums, Wiring
+from platewright.arrange.arrays import Blocks, Frame, Ints, Placed, RowSums, Wiring
+from platewright.arrange.kernels.guess import OFF, behind
 from platewright.foundation.compiled import inlined, lent
 from platewright.foundation.random_bits import Bits, below
 
@@ -18,7 +19,6 @@ _TIED = 2  # wires that make a block go along
 _TRIES = 4  # kin drawn, to take the one that stands nearest to a block wired to the first
 _STEEP = 2.0  # mm across that a mm up or down is worth when they are compared
 _WIDER = 1.25  # times as wide as its kin a block may be
-_OFF = 2.0  # mm of wire that a guess may be off for a mm of difference in width
 
 
 @inlined
@@ -192,29 +192,19 @@ def put_kin(
 
 
 @lent
-def _beyond(tokens: Ints, k: int, free: int, slope: Floats) -> float:
-    """Sum up the slopes of the blocks to the right of place k in its row."""
-    total = 0.0
-    k += 1
-    while k < len(tokens) and tokens[k] < free:
-        total += slope[tokens[k]]
-        k += 1
-    return total
-
-
-@lent
 def aside(
-    pairs: Ints, count: int, tokens: Ints, at: Ints, blocks: Blocks, frame: Frame, sums: RowSums
-) -> float:
+    pairs: Ints, count: int, tokens: Ints, at: Ints, blocks: Blocks, frame: Frame, old: Placed,
+    sums: RowSums,
+) -> float:  # fmt: skip
     """Guess the least that it costs what stands beside pairs of different widths to move aside."""
     cost = 0.0
     for k in range(count):
         a, b = pairs[2 * k], pairs[2 * k + 1]
         wider = blocks.width[a] - blocks.width[b]
         if wider != 0.0:
-            more = _beyond(tokens, at[b], blocks.free, sums.slope)
-            more -= _beyond(tokens, at[a], blocks.free, sums.slope)
-            cost += wider * more - _OFF * abs(wider)
+            more = behind(tokens, at[b] + 1, sums.ends[old.row[b]], sums.slope)
+            more -= behind(tokens, at[a] + 1, sums.ends[old.row[a]], sums.slope)
+            cost += wider * more - OFF * abs(wider)
     return frame.w_wire * cost
 
 
