@@ -10,13 +10,15 @@ import pytest
 from platewright.app import check as check_module
 from platewright.cli.main import run
 
-EXAMPLE = Path(__file__).resolve().parents[2] / "examples" / "bottle-rinser"
+# the one that comes with a layout: the others get theirs from the demo, if it was ever run
+EXAMPLE = Path(__file__).resolve().parents[2] / "examples" / "bottle-rinser-by-hand"
 
 
 def test_a_file_where_sheets_should_go_is_told(
     tmp_path: Path, capsys: pytest.CaptureFixture[str]
 ) -> None:
-    job = shutil.copytree(EXAMPLE, tmp_path / "job", ignore=shutil.ignore_patterns("out"))
+    shutil.copytree(EXAMPLE.parent, tmp_path / "examples", ignore=shutil.ignore_patterns("out"))
+    job = tmp_path / "examples" / EXAMPLE.name  # beside the one whose parts list it takes
     taken = tmp_path / "taken"
     taken.write_text("mine")
     assert run(["sheets", str(job), "--out", str(taken)]) == 2
