@@ -36,7 +36,7 @@ def _edit(path: Path, change: Callable[[Rows], Rows]) -> None:
 
 def _planned(folder: Path) -> PlannedFolder:
     return plan_folder(
-        folder, seed=1, budget=Budget(moves=6_000), baseline=False,
+        folder, seed=2, budget=Budget(moves=6_000), baseline=False,
         progress=lambda _share, _text: True,
     )  # fmt: skip
 

@@ -52,7 +52,7 @@ def test_a_wider_part_moves_few_neighbours(tag: str, drilled: Layout) -> None:
 
 def test_what_is_let_go_is_let_go_for_need() -> None:
     """Any one of them put back where it stood asks for more new holes, or leaves no room that is soon found."""
-    plate = generated_job(20, seed=8)  # tight: a wider breaker needs room that others have
+    plate = generated_job(20, seed=5)  # tight: a wider breaker needs room that others have
     drilled = _drilled(plate)
     job = _wider("-B14", 18.0, plate)
     must = must_stand(job, drilled)

@@ -34,7 +34,7 @@ def test_no_group_comes_back_in_a_plan_that_is_free(devices: int, seed: int) -> 
     _, findings = _planned(job, Layout(), 20_000)
     assert (_fails(findings), _back(findings)) == ([], [])
     careless = replace(job, settings=replace(job.settings, aims=replace(job.settings.aims, zone=0)))
-    if (devices, seed) == (25, 1):  # without the aim, wire alone splits the zones of this one
+    if (devices, seed) == (25, 2):  # without the aim, wire alone splits the zones of this one
         assert _back(_planned(careless, Layout(), 20_000)[1])
 
 

@@ -38,6 +38,7 @@ from platewright.arrange.task import (
 from platewright.foundation.units import MM_PER_M, Metre, Mm
 from platewright.model.job import DuctStock, MiddleDuct
 from platewright.model.layout import Layout
+from platewright.model.part import Mount
 
 _WINDOW: Final = 6  # neighbours whose every order is tried
 _MANY: Final = 150  # blocks: more get windows of one block less
@@ -93,13 +94,38 @@ def _arrangement(task: Task, sizes: DuctSizes, start: Start, moves: int) -> Arra
     )
 
 
-def _by_group(task: Task, *, last_first: bool = False) -> list[int]:
-    """Return the free blocks sorted by voltage group (either way), then kind, then tag."""
+_Way = tuple[int, int]  # +1 or -1: groups from the top down or up; rail before screws or after
+
+
+def _by_group(task: Task, way: _Way = (1, 1)) -> list[int]:
+    """Return the free blocks by voltage group and how they are mounted (either way), kind, tag."""
     head = [task.job.part_of(b.head) for b in task.blocks[: task.arrays.free]]
     order = list(range(task.arrays.free))
     lowest = [int(g) & -int(g) for g in task.arrays.groups[: task.arrays.free]]
-    way = -1 if last_first else 1
-    return sorted(order, key=lambda b: (way * lowest[b], head[b].mount.value, head[b].kind, b))
+    screwed = [part.mount is not Mount.RAIL for part in head]
+    groups, mounts = way
+    return sorted(order, key=lambda b: (groups * lowest[b], mounts * screwed[b], head[b].kind, b))
+
+
+def _ways(task: Task) -> list[_Way]:
+    """Return the ways to sort the free blocks that differ."""
+    arrays = task.arrays
+    groups = len(set(arrays.groups[: arrays.free].tolist()) - {0})
+    mounts = len(set(arrays.on_rail[: arrays.free].tolist()))
+    turns = (1, -1)
+    return [(g, m) for g in turns[: max(1, groups)] for m in turns[: max(1, mounts)]]
+
+
+def _begun(task: Task, sizes: DuctSizes, way: _Way) -> Arrangement:
+    """Return the plate that a search begins with: filled group by group."""
+    start = first_fit(_by_group(task, way), task.arrays, frame_for(task, sizes))
+    return _arrangement(task, sizes, start, 0)
+
+
+def begun_anew(arrangement: Arrangement, number: int) -> Arrangement:
+    """Return the same rows and ducts as a search begins with them, in one of the ways there are."""
+    ways = _ways(arrangement.task)
+    return _begun(arrangement.task, arrangement.sizes, ways[number % len(ways)])
 
 
 def row_counts(task: Task, sizes: DuctSizes) -> range:
@@ -146,13 +172,7 @@ def probes(
     is tried on, and so forth; in the end legal beats not legal, then the lower cost counts.
     """
     shapes = _shapes(task, stock, either=either)
-    ways = (False, True) if len(set(task.arrays.groups[: task.arrays.free]) - {0}) > 1 else (False,)
-    tried: list[tuple[bool, Arrangement]] = []  # which way the groups lie
-    for sizes in shapes:
-        for way in ways:
-            order = _by_group(task, last_first=way)
-            start = first_fit(order, task.arrays, frame_for(task, sizes))
-            tried.append((way, _arrangement(task, sizes, start, 0)))
+    tried = [(way, _begun(task, sizes, way)) for sizes in shapes for way in _ways(task)]
     rounds = max(1, sum(len(tried) >> k > keep for k in range(len(tried).bit_length())))
     done, spent = 0.0, 0
     for _ in range(rounds):
@@ -171,15 +191,15 @@ def probes(
 
 
 def _most_promising(
-    tried: list[tuple[bool, Arrangement]], keep: int
-) -> list[tuple[bool, Arrangement]]:
+    tried: list[tuple[_Way, Arrangement]], keep: int
+) -> list[tuple[_Way, Arrangement]]:
     """Return the best of what was tried; as many from each way the groups lie, but for one."""
     rank = _promise if len(tried) > _LAST else _worth
     ranked = sorted(tried, key=lambda t: rank(t[1]))
     each = math.ceil(keep / len({way for way, _ in ranked}))
-    kept: list[tuple[bool, Arrangement]] = []
+    kept: list[tuple[_Way, Arrangement]] = []
     for way, arrangement in ranked:
-        if sum(other is way for other, _ in kept) < each:
+        if sum(other == way for other, _ in kept) < each:
             kept.append((way, arrangement))
     return kept[:keep]
 

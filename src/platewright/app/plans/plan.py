@@ -36,6 +36,7 @@ from platewright.app.plans.worth import cut_lengths
 from platewright.arrange.arranger import (
     Arrangement,
     Explained,
+    begun_anew,
     improve,
     in_list_order,
     probes,
@@ -58,10 +59,12 @@ Seen = Callable[[Layout, float], None]  # (a plate under way, its price in mm); 
 
 DEFAULT_MOVES: Final = 400_000
 _PROBE, _MAIN, _SIZES = 0.1, 0.82, 0.08  # shares of the budget: which rows, their order, ducts
-_BEGINNINGS: Final = (16, 8, 4)  # plates that the main search begins with: as many as
-_EACH: Final = 2_700  # leave each of half of them so many moves for every block
+_KEPT: Final = 8  # plates that the trial of row counts leaves, to begin the main search with
+_EACH: Final = 2_000  # moves for every block that the main search has for one beginning, while hot
+_FEWEST, _MOST = 4, 64  # beginnings; a plate that is left serves for several
 _SIZING: Final = 120.0  # mm of wire: the temperature at which ducts get their sizes
-_COOLER: Final = 3  # ways in which a cool plate is searched on
+_COOLER: Final = 5  # ways in which a cooler plate is looked for
+_COOLER_SHARE: Final = 0.1  # of the budget for each, and as much for its ducts
 _AGAIN: Final = 2  # further tries, each with the whole budget, when no legal plate was found
 _TRIAL: Final = 20_000  # moves that measure the machine's speed
 _LONG: Final = 0.04  # share of the seconds that a second measurement takes
@@ -166,6 +169,8 @@ def _moves_for(budget: Budget, trial: Callable[[int], Arrangement], watch: _Watc
     wired(measured)
     beside = _ROUTINGS * (time.perf_counter() - ended)
     left = budget.seconds - (ended - entered) - beside
+    if measured.frame.w_cool > 0.0:
+        left /= 1.0 + 2.0 * _COOLER_SHARE * _COOLER
     return max(_FEW if few else _TRIAL, int(speed * _FASTER * left * _KEPT_BACK))
 
 
@@ -322,9 +327,11 @@ def _coolest(
         if watch.stopped:
             break
         watch.enter("looking for cooler plates", 0.9, 0.05)
-        share, number = moves // 10, seed + 401 + 2 * way
-        other = improve(final, moves=share, hot=HOT if way else WARM, seed=number,
-                        report=watch.report, seen=watch.seen)  # fmt: skip
+        share, number = int(moves * _COOLER_SHARE), seed + 401 + 2 * way
+        # a search from the plate itself would come back with it, unless the estimate too is less
+        begin, hot = (begun_anew(final, way), HOT) if way > 0 else (final, WARM)
+        other = improve(begin, moves=share, hot=hot, seed=number, report=watch.report,
+                        seen=watch.seen)  # fmt: skip
         spent += other.found.moves
         other, more = settle(
             other, moves=share, seed=number + 1, report=watch.report, seen=watch.seen
@@ -388,13 +395,12 @@ def _hot_share(task: Task) -> float:
 
 
 def _beginnings(task: Task, moves: int) -> int:
-    """Return how many plates so many moves are best begun with: the more, the more moves."""
-    enough = [k for k in _BEGINNINGS if moves >= k * _EACH * task.arrays.free / 2]
-    return max(enough, default=_BEGINNINGS[-1])
+    """Return how many beginnings so many hot moves are best spent on: the more, the more moves."""
+    return min(_MOST, max(_FEWEST, moves // (_EACH * max(1, task.arrays.free))))
 
 
 def _cooled(
-    firsts: list[Arrangement], *, moves: int, seed: int, watch: _Watch
+    firsts: list[Arrangement], *, beginnings: int, moves: int, seed: int, watch: _Watch
 ) -> tuple[Arrangement, int]:
     """Search on from several plates down to the best of one; (that, the moves tried).
 
@@ -403,9 +409,10 @@ def _cooled(
     """
     hot_share = _hot_share(firsts[0].task)
     watch.enter("shortening wires", _PROBE, _MAIN * hot_share)
+    alike = sized_alike(firsts)
     main = improve(
-        *sized_alike(firsts), moves=int(moves * hot_share), hot=HOT, cold=_SIZING,
-        seed=seed, report=watch.report, seen=watch.seen,
+        *(alike[k % len(alike)] for k in range(beginnings)), moves=int(moves * hot_share),
+        hot=HOT, cold=_SIZING, seed=seed, report=watch.report, seen=watch.seen,
     )  # fmt: skip
     tried = main.found.moves
     main = sized(main)
@@ -424,7 +431,8 @@ def _arranged(
     watch.enter("trying row counts and a middle duct", 0.0, 0.0)
     moves = _moves_for(budget, lambda n: _first(task, moves=n, seed=seed, watch=watch), watch)
     watch.enter("trying row counts and a middle duct", 0.0, _PROBE)
-    keep = _beginnings(task, int(moves * _MAIN * _hot_share(task)))
+    beginnings = _beginnings(task, int(moves * _MAIN * _hot_share(task)))
+    keep = min(beginnings, _KEPT)
     firsts = _firsts(task, moves=int(moves * _PROBE), seed=seed, watch=watch, keep=keep)
     tried = firsts[0].found.moves
     for again in range(1, _AGAIN + 1):
@@ -433,7 +441,9 @@ def _arranged(
         watch.enter("making it fit", 0.0, _PROBE)
         firsts = _firsts(task, moves=moves, seed=seed + again, watch=watch, keep=keep)
         tried += firsts[0].found.moves
-    main, spent = _cooled(firsts, moves=int(moves * _MAIN), seed=seed + 101, watch=watch)
+    main, spent = _cooled(
+        firsts, beginnings=beginnings, moves=int(moves * _MAIN), seed=seed + 101, watch=watch
+    )
     tried += spent
     main = without_empty_rows(main)
     watch.enter("sizing ducts", _PROBE + _MAIN, _SIZES)

@@ -1,6 +1,8 @@
 """Draw a random change of the sequence: two runs of tokens change places.
 
-One of the runs may be empty: the other then moves there. Runs near a wired block, runs of as
+One of the runs may be empty: the other then moves there. Now and then the runs are whole rows:
+a row of tall devices stands well at one height of the plate and badly at another, and device by
+device it never gets there. Runs near a wired block, runs of as
 much width, and bundles of blocks wired to each other are drawn more often than others, since
 more of them are taken.
 """
@@ -23,6 +25,7 @@ _MATCH = 78  # a bundle changes places with a run of its width near a wired bloc
 _LOCAL = 95  # a run goes a few places on
 _BUNDLE_BESIDE = 15  # of a hundred of those moves, so many take a bundle along
 _BUNDLE = 30
+_ROWS = 5  # of a thousand moves, so many take whole rows
 
 
 @inlined
@@ -97,6 +100,42 @@ def _as_wide(tokens: Ints, start: int, end: int, other: int, length: int, blocks
     return count
 
 
+@inlined
+def _row_first(tokens: Ints, i: int, free: int) -> int:
+    """Return the first place of the row that place i lies in; its end counts as in it."""
+    first = i
+    while first > 0 and tokens[first - 1] < free:
+        first -= 1
+    return first
+
+
+@inlined
+def _row_end(tokens: Ints, i: int, free: int) -> int:
+    """Return where the row ends that place i lies in."""
+    last = i
+    while last < len(tokens) and tokens[last] < free:
+        last += 1
+    return last
+
+
+@lent
+def _whole_rows(tokens: Ints, free: int, state: Bits) -> tuple[int, int, int, int]:
+    """Draw a row that goes above or below others, or changes places with one."""
+    n = len(tokens)
+    one, two = below(state, n), below(state, n)
+    upper, lower = min(one, two), max(one, two)
+    first, last = _row_first(tokens, upper, free), _row_end(tokens, upper, free)
+    to_first, to_last = _row_first(tokens, lower, free), _row_end(tokens, lower, free)
+    if to_first == first:
+        return NONE, 0, 0, 0
+    way = below(state, 3)
+    if way == 0:  # the upper one goes below the lower one
+        to_first = last + 1
+    elif way == 1:  # the lower one goes above the upper one
+        last = to_first - 1
+    return first, last - first, to_first, to_last - to_first
+
+
 @lent
 def draw(
     tokens: Ints, extra: Floats, at: Ints, blocks: Blocks, wiring: Wiring, frame: Frame, state: Bits
@@ -107,6 +146,8 @@ def draw(
     """
     n = len(tokens)
     free = blocks.free
+    if frame.rows > 1 and below(state, 1000) < _ROWS:
+        return _whole_rows(tokens, free, state)
     kind = below(state, 100)
     if kind < _ROOM and frame.shifts == 1:
         r = below(state, frame.rows)

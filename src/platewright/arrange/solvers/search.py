@@ -6,8 +6,9 @@ the better one stands: at one temperature, the cheaper plate mostly ends cheaper
 better one wins, ties go to the earlier seed.
 
 Which rows there are, and which voltage group stands on top, is decided while it is hot and hardly
-ever changed later. So a search may begin at several plates: each has a run of its own at first;
-then the more promising half go on, and then half of these, one alone in two runs.
+ever changed later. So a search may begin at several plates, or several times at one: each has a
+run of its own at first; then the more promising half go on, and half of these, and so forth; one
+alone in two runs.
 """
 
 from __future__ import annotations
@@ -41,8 +42,7 @@ _RUNS: Final = 2  # one a core
 _FEW: Final = 30  # blocks
 _MISSING: Final = 500.0  # mm of wire that a mm of missing room is worth when plates are compared
 _LEGS: Final = 8  # of a run; the runs meet between them
-_ALL: Final = 0.25  # share of the legs that every beginning goes
-_HALF: Final = 0.5  # and the dearer half of them is given up; then half again
+_HALVING: Final = 11  # legs of runs from several beginnings; the last ones go on from one of them
 
 Report = Callable[[float, float], bool]  # (share done, best wire so far in mm) -> go on?
 
@@ -216,9 +216,12 @@ class _Run:
 
 
 def _gone_on(beginnings: int, legs: int) -> list[int]:
-    """Return how many beginnings are gone on from, leg by leg: all, then half, then a quarter."""
-    shares = [1.0 if k < _ALL * legs else 0.5 if k < _HALF * legs else 0.25 for k in range(legs)]
-    return [max(1, round(share * beginnings)) for share in shares]
+    """Return how many beginnings are gone on from, leg by leg.
+
+    All for three legs: above 550 mm of wire it is seldom seen which ends well. From then on half
+    as many every other leg.
+    """
+    return [max(1, beginnings >> max(0, (leg - 1) // 2)) for leg in range(legs)]
 
 
 def search_from_several(
@@ -239,6 +242,7 @@ def search_from_several(
     hot, cold = heat
     cold = coldest(blocks) if cold is None else cold
     legs = _LEGS if blocks.free > _FEW else 1  # a short walk had better be two
+    legs = _HALVING if len(beginnings) > 1 else legs
     kept = _gone_on(len(beginnings), legs)
     told = _Told(moves, report)
     runs = [
