@@ -45,6 +45,8 @@ _MANY: Final = 150  # blocks: more get windows of one block less
 _LAST: Final = 2  # when so few are left, what does not fit is ruled out
 _MORE_ROWS: Final = 3  # row counts tried beyond the fewest
 
+_Way = tuple[int, int]  # 1 or -1: groups from the top down or up, rail before screws or behind
+
 
 @dataclass(frozen=True, slots=True, kw_only=True, eq=False)
 class Arrangement:
@@ -92,9 +94,6 @@ def _arrangement(task: Task, sizes: DuctSizes, start: Start, moves: int) -> Arra
     return Arrangement(
         task=task, sizes=sizes, found=replace(found, moves=moves), placed=placed, frame=data[2]
     )
-
-
-_Way = tuple[int, int]  # +1 or -1: groups from the top down or up; rail before screws or after
 
 
 def _by_group(task: Task, way: _Way = (1, 1)) -> list[int]:
@@ -163,9 +162,9 @@ def probes(
 ) -> list[Arrangement]:  # fmt: skip
     """Try every sensible number of rows for a short while; return the most promising outcomes.
 
-    Each begins with the voltage groups from the top down, and from the bottom up: an order of
-    groups that a search begins with is hardly ever left by small moves. Both are among what is
-    kept, if that is more than one.
+    Each begins with the voltage groups from the top down and from the bottom up, and with screwed
+    devices before and behind the others of their group: what a search begins with in this is
+    seldom left by small moves. All of it is among what is kept, if that is enough.
 
     ``either``: each with and without an upright duct in the middle, where the job leaves it open.
     All get the same moves, so that the duct and not the search decides. The more promising half
@@ -193,7 +192,7 @@ def probes(
 def _most_promising(
     tried: list[tuple[_Way, Arrangement]], keep: int
 ) -> list[tuple[_Way, Arrangement]]:
-    """Return the best of what was tried; as many from each way the groups lie, but for one."""
+    """Return the best of what was tried; as many from each way to begin, but for one."""
     rank = _promise if len(tried) > _LAST else _worth
     ranked = sorted(tried, key=lambda t: rank(t[1]))
     each = math.ceil(keep / len({way for way, _ in ranked}))

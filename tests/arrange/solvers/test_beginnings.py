@@ -7,7 +7,7 @@ import pytest
 
 from generated_jobs import generated_job
 from platewright.app.gather import clear_spaces, wiring_spaces
-from platewright.arrange.arranger import improve, probes
+from platewright.arrange.arranger import begun_anew, improve, probe, probes
 from platewright.arrange.solvers.search import HOT
 from platewright.arrange.task import Standing, Task, task_for
 
@@ -52,6 +52,24 @@ def test_both_orders_of_the_groups_are_begun_with() -> None:
         first = next(int(t) for t in arrangement.found.start.tokens if t < task.arrays.free)
         tops.add(int(task.arrays.groups[first]))
     assert len(tops) == 2
+
+
+def test_a_plate_begun_anew_lies_another_way_each_time() -> None:
+    """Groups either way up, and screwed devices of a group before or behind those on rails."""
+    task = _task(60, 2)
+    stock = task.job.settings.stock.ducts[0]
+    found = probe(task, stock, moves=4_000, seed=1, report=lambda _d, _w: True)
+    arrays = task.arrays
+    mains = min(int(g) for g in arrays.groups[: arrays.free])
+    ways = set()
+    for number in range(4):
+        anew = begun_anew(found, number)
+        assert anew.sizes == found.sizes
+        order = [int(t) for t in anew.found.start.tokens if t < arrays.free]
+        assert sorted(order) == list(range(arrays.free))
+        group = [b for b in order if int(arrays.groups[b]) == mains]
+        ways.add((order[0] in group, int(arrays.on_rail[group[0]])))
+    assert ways == {(True, 1), (True, 0), (False, 1), (False, 0)}
 
 
 def test_a_stop_keeps_the_best_so_far() -> None:
