@@ -11,7 +11,6 @@ from generated_jobs import generated_job
 from platewright.app.gather import clear_spaces, wiring_spaces
 from platewright.arrange.arrays import Ints
 from platewright.arrange.kernels.moves import NONE, ROOM, draw, exchange
-from platewright.arrange.solvers.search import first_fit
 from platewright.arrange.task import Standing, frame_for, task_for, uniform_sizes, wiring_for
 
 Rows = tuple[tuple[int, ...], ...]
@@ -32,10 +31,11 @@ def test_every_move_keeps_all_devices_and_whole_rows_come_to_every_place() -> No
     task = task_for(job, clear=clear_spaces(job), wiring=wiring_spaces(job), standing=Standing())
     sizes = uniform_sizes(task, 4, job.settings.stock.ducts[1])
     blocks, wiring, frame = task.arrays, wiring_for(task, sizes), frame_for(task, sizes)
-    begun = first_fit(list(range(blocks.free)), blocks, frame).tokens
+    begun = np.concatenate([  # a row of five, of ten, of six, and the rest
+        np.arange(5), [blocks.free], np.arange(5, 15), [blocks.free + 1], np.arange(15, 21),
+        [blocks.free + 2], np.arange(21, blocks.free),
+    ])  # fmt: skip
     before = _rows(begun, blocks.free)
-    assert len(before) == 4
-    assert all(before)
     at = np.zeros(len(begun) + 1, dtype=np.int64)
     at[begun] = np.arange(len(begun))
     state = np.array([88172645463325252], dtype=np.uint64)
@@ -57,5 +57,5 @@ def test_every_move_keeps_all_devices_and_whole_rows_come_to_every_place() -> No
         wanted.add(tuple(swapped))
         for gone, to in ((a, b), (b, a)):
             rest = list(before[:gone] + before[gone + 1 :])
-            wanted.add(tuple(rest[:to] + [before[gone]] + rest[to:]))
+            wanted.add((*rest[:to], before[gone], *rest[to:]))
     assert set(reached) == wanted
