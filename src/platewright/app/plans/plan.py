@@ -318,9 +318,10 @@ def _searched(
 def _coolest(
     final: Arrangement, *, moves: int, seed: int, watch: _Watch
 ) -> tuple[Arrangement, int]:
-    """Search on a few ways and judge by the heat model, which the search knows only roughly.
+    """Search on from a plate, and anew in its rows, and judge by the heat model.
 
-    A kelvin costs what the aims say; a few moves for each way.
+    The search itself knows that only roughly. A kelvin costs what the aims say; a few moves for
+    each way.
     """
     best, least, spent = final, _cost_by_model(final), 0
     for way in range(_COOLER):

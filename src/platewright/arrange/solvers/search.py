@@ -241,8 +241,8 @@ def search_from_several(
     blocks = beginnings[0].data[0]
     hot, cold = heat
     cold = coldest(blocks) if cold is None else cold
-    legs = _LEGS if blocks.free > _FEW else 1  # a short walk had better be two
-    legs = _HALVING if len(beginnings) > 1 else legs
+    alone = _LEGS if blocks.free > _FEW else 1  # a short walk had better be two
+    legs = _HALVING if len(beginnings) > 1 else alone
     kept = _gone_on(len(beginnings), legs)
     told = _Told(moves, report)
     runs = [
