@@ -119,9 +119,9 @@ def test_a_part_wider_than_the_room_has_one_reason_and_cures_that_are_possible(
     ("row", "where", "room", "cure"),
     [
         ("long,950,60,50", "width_mm = '950' (long): -T1 is 950 mm wide; a row offers 370 mm",
-         "the plate's 440 mm less margins of 2 × 10 mm and 2 × 25 mm of upright duct", "wide"),
+         "the plate's 440 mm (plate.width_mm) less margins of 2 × 10 mm and 2 × 25 mm of upright duct", "wide"),
         ("tall,60,700,50", "height_mm = '700' (tall): -T1 needs 700 mm",
-         "its 540 mm less margins of 2 × 10 mm and 2 × 25 mm of duct", "high"),
+         "its 540 mm (plate.height_mm) less margins of 2 × 10 mm and 2 × 25 mm of duct", "high"),
         ("deep,60,60,260", "depth_mm = '260' (deep): -T1 stands 260 mm out of the plate; the door",
          "185 mm (enclosure.door_inside_mm)", "from the plate to the door"),
     ],

@@ -257,6 +257,19 @@ def test_a_plate_in_inches_is_one_fault(rinser: Path, has_holes: bool) -> None:
     assert "name the keys width_in, height_in" in fault.cure
 
 
+@pytest.mark.parametrize(
+    ("side", "written"), [("width_mm = 750", "29.5"), ("height_mm = 1150", "29.9")]
+)
+def test_one_side_of_a_plate_in_inches(rinser: Path, side: str, written: str) -> None:
+    key = side.partition(" ")[0]
+    _replace(rinser, (side, f"{key} = {written}"))
+    _without_holes(rinser)
+    fault = _fault(rinser)
+    assert (fault.file, fault.field, fault.value) == ("job.toml", f"plate.{key}", written)
+    assert "holds no rail with a device" in fault.problem
+    assert f"name the key {key[:-2]}in," in fault.cure
+
+
 def test_an_enclosure_in_inches_is_one_fault(rinser: Path) -> None:
     _replace(rinser, *BOX)
     fault = _fault(rinser)

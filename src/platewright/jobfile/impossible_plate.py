@@ -21,6 +21,7 @@ FILE: Final = "job.toml"
 SHALLOW: Final[Mm] = 25.0  # plate, rail and the flattest device on it are deeper together
 FOIL: Final[Mm] = 0.3  # a thinner sheet is a foil: no thread, no stiffness
 TINY: Final[Mm] = 40.0  # a plate shorter than this both ways holds no device on a 35 mm rail
+NARROW: Final[Mm] = 30.0  # one this short either way holds none on any rail
 INCHES: Final[Mm] = 120.0  # what reads no longer than this may well be in inches: three metres
 TIMES: Final[Ratio] = 4.0  # more body than plate, or enclosure, by so much
 FAR: Final[Ratio] = 15.0  # a plate and its enclosure differ by less both ways
@@ -76,10 +77,11 @@ def fault_of(doubt: PlateDoubt, settings: JobSettings, typed: Typed) -> InputErr
     keys = ", ".join(
         dict.fromkeys(f"{field.rpartition('.')[2]}_{doubt.unit}" for field in doubt.fields)
     )
+    plural = "s" if "," in keys else ""
     cure = "Correct the sizes, or their unit"
     if (doubt.unit == "in") == all(is_bare):
         cure = (
-            f"If these are {UNITS[doubt.unit]}, name the keys {keys}, or write the unit in quotes: "
+            f"If these are {UNITS[doubt.unit]}, name the key{plural} {keys}, or write the unit in quotes: "
             f'"{bare_number(written[0][1])} {doubt.unit}". Else correct the sizes'
         )
     return InputError(
@@ -154,9 +156,11 @@ def _small_plate(settings: JobSettings) -> dict[str, str]:
     box, plate = settings.enclosure, settings.plate
     found: dict[str, str] = {}
     size = f"{plate.width:g} × {plate.height:g} mm"
-    if max(plate.width, plate.height) < TINY:
+    least = TINY if max(plate.width, plate.height) < TINY else NARROW
+    short = [key for key in ("width", "height") if _value(settings, f"plate.{key}") < least]
+    if short:
         why = f"a plate of {size} holds no rail with a device"
-        found = {"plate.width": why, "plate.height": why}
+        found = {f"plate.{key}": why for key in short}
     elif plate.width * FAR < box.width and plate.height * FAR < box.height:
         why = f"a plate of {size} is lost in an enclosure of {box.width:g} × {box.height:g} mm"
         found = {"plate.width": why, "plate.height": why}

@@ -154,15 +154,16 @@ def _too_large(task: Task, b: int, offer: Offer) -> Iterator[Proof]:
         yield _of_block(
             task, block, Reason.WIDTH, "width", width - offer.width,
             message=f"is {width:g} mm wide{_covers(job, block, 'width')}; a row offers "
-            f"{offer.width:g} mm",
-            room=f"the plate's {plate.width:g} mm {margins}{ducts}",
+            + (f"{offer.width:g} mm" if offer.width > 0 else "nothing"),
+            room=f"the plate's {plate.width:g} mm (plate.width_mm) {margins}{ducts}",
         )  # fmt: skip
     if height > room + TOUCH:
         yield _of_block(
             task, block, Reason.HEIGHT, "height", height - room,
             message=f"needs {height:g} mm of height with its wiring; the plate offers {room:g} mm "
             "between two ducts",
-            room=f"its {plate.height:g} mm {margins} and 2 × {offer.duct:g} mm of duct",
+            room=f"its {plate.height:g} mm (plate.height_mm) {margins} and 2 × {offer.duct:g} mm "
+            "of duct",
         )  # fmt: skip
 
 
