@@ -40,7 +40,7 @@ def test_no_group_comes_back_in_a_plan_that_is_free(devices: int, seed: int) -> 
 
 def test_a_split_that_locks_force_is_told_and_is_no_failure() -> None:
     """One 24 V device locked at the top, one at the bottom, mains between: D must come back."""
-    job = generated_job(40, seed=4)
+    job = generated_job(40, seed=2)
     first, _ = _planned(job, Layout(), 20_000)
     # at the left ends of the top and the bottom row D stands without mixing in its row
     order = sorted(first.devices, key=lambda tag: (first.devices[tag].y, first.devices[tag].x))

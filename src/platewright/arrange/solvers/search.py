@@ -7,8 +7,8 @@ better one wins, ties go to the earlier seed.
 
 Which rows there are, and which voltage group stands on top, is decided while it is hot and hardly
 ever changed later. So a search may begin at several plates, or several times at one: each has a
-run of its own at first; then the more promising half go on, and half of these, and so forth; one
-alone in two runs.
+run of its own. Many times on the way a copy of each is cooled at once, which tells better than
+its price while hot where it will end; the better half go on, each twice.
 """
 
 from __future__ import annotations
@@ -19,7 +19,6 @@ from collections.abc import Callable, Sequence
 from concurrent.futures import ThreadPoolExecutor
 from copy import deepcopy
 from dataclasses import dataclass, replace
-from itertools import pairwise
 from typing import Final
 
 import numpy as np
@@ -42,7 +41,12 @@ _RUNS: Final = 2  # one a core
 _FEW: Final = 30  # blocks
 _MISSING: Final = 500.0  # mm of wire that a mm of missing room is worth when plates are compared
 _LEGS: Final = 8  # of a run; the runs meet between them
-_HALVING: Final = 11  # legs of runs from several beginnings; the last ones go on from one of them
+_FEW_LEGS, _MANY_LEGS = 8, 28  # of runs from several beginnings,
+_LEG: Final = 200  # as many as leave each leg so many moves for every block
+_FEWER: Final = (0.7, 0.85, 0.93)  # shares of the legs after which half as many runs go on
+_TOLD_FROM: Final = 600.0  # mm of wire: hotter, a cooled copy does not tell where a run will end
+_TRIAL_FROM: Final = 200.0  # where the cooling of a copy begins
+_TRIAL: Final = 3  # times as many moves a leg has as the cooling of a copy
 
 Report = Callable[[float, float], bool]  # (share done, best wire so far in mm) -> go on?
 
@@ -118,6 +122,10 @@ def coldest(blocks: Blocks) -> float:
     return _COOL if blocks.free > _FEW else _COLD
 
 
+def _copy(start: Start) -> Start:
+    return Start(start.tokens.copy(), start.extra.copy())
+
+
 class _Told:
     """What all runs tell together: the share of the moves done, and the wire of the best plate."""
 
@@ -140,17 +148,17 @@ class _Run:
     """One annealing run, in chunks of one cooling curve; reports after each."""
 
     def __init__(
-        self, number: int, beginning: Beginning, *, moves: int, heat: tuple[float, float],
-        seed: int, told: _Told, seen: Seen | None,
+        self, number: int, beginning: Beginning, *, moves: int, legs: int,
+        heat: tuple[float, float], seed: int, told: _Told, seen: Seen | None,
     ) -> None:  # fmt: skip
-        self.moves, self.heat, self.seed = moves, heat, seed
+        self.moves, self.legs, self.heat, self.seed = moves, legs, heat, seed
         self.told, self.seen = told, seen
-        few = min(_CHUNKS, 1 + moves // _WORTH)
+        few = max(legs, min(_CHUNKS, 1 + moves // _WORTH))
         self.chunks = max(few, math.ceil(moves * len(beginning.data[0].width) / _CHUNK))
-        self.done = 0
+        self.done, self.spent, self.leg = 0, 0, 0  # moves on the curve, moves in all, legs over
         self.shown = (math.inf, math.inf)
         self.is_over = False
-        self.prices: list[float] = []  # where the walk stood after each chunk of its last leg
+        self.promise = math.inf  # what the plate is worth where the walk stands, after each leg
         self._stand(number, beginning.data, beginning.start, beginning.start)
 
     def _stand(
@@ -167,61 +175,92 @@ class _Run:
             sums_for(blocks, wiring, frame),
             sums_for(blocks, wiring, frame),
         )
-        self.now = Start(now.tokens.copy(), now.extra.copy())
-        self.best = Start(best.tokens.copy(), best.extra.copy())
+        self.now, self.best = _copy(now), _copy(best)
 
-    def go(self, first: int, last: int) -> None:
-        """Walk from one chunk to another, the last left out; stop where that is asked for."""
-        blocks, wiring, frame = self.data
+    @property
+    def warmth(self) -> float:
+        """The temperature where the walk stands, mm of wire."""
+        hot, cold = self.heat
+        return float(hot * (cold / hot) ** (self.leg / self.legs))
+
+    def go(self) -> None:
+        """Walk one leg; stop where that is asked for."""
         hot, cold = self.heat
         ratio = (cold / hot) ** (1.0 / self.chunks)
-        if first < last:
-            self.prices = []
-        for chunk in range(first, last):
-            if self.is_over:
-                return
+        prices: list[float] = []
+        for chunk in range(
+            self.chunks * self.leg // self.legs, self.chunks * (self.leg + 1) // self.legs
+        ):
             step = self.moves * (chunk + 1) // self.chunks - self.done
-            seed = self.seed * _SEEDS + chunk
-            walk = (step, hot * ratio**chunk, hot * ratio ** (chunk + 1), seed)
-            try:
-                with asking(self.told.go_on):
-                    worth = anneal(*self.now, blocks, wiring, frame, self.room, walk, self.best)
-            except Stopped:
-                self.is_over = True
+            heat = (hot * ratio**chunk, hot * ratio ** (chunk + 1))
+            if not self._anneal(self.now, self.best, step, heat, chunk):
                 return
             self.done += step
-            self.prices.append(priced(self.now, *self.data)[0].promise)
-            found = None
-            if worth < self.shown:
-                self.shown, found = worth, self.found
-                if self.seen is not None:
-                    self.seen(self.number, found)
-            self.is_over = not self.told.go_on(step, found)
+            prices.append(priced(self.now, *self.data)[0].promise)
+        self.leg += 1
+        last = prices[len(prices) // 2 :]
+        self.promise = sum(last) / len(last)
+
+    def go_and_tell(self) -> None:
+        """Walk one leg, and cool a copy at once: that tells where this will end."""
+        self.go()
+        if self.is_over or self.warmth > _TOLD_FROM:
+            return
+        moves = self.moves // self.legs // _TRIAL
+        chunks = math.ceil(moves * len(self.data[0].width) / _CHUNK)
+        hot, cold = min(_TRIAL_FROM, self.warmth), coldest(self.data[0])
+        ratio = (cold / hot) ** (1.0 / max(1, chunks))
+        now, best = _copy(self.now), _copy(self.now)
+        for chunk in range(chunks):
+            step = moves * (chunk + 1) // chunks - moves * chunk // chunks
+            heat = (hot * ratio**chunk, hot * ratio ** (chunk + 1))
+            if not self._anneal(now, best, step, heat, self.chunks * (self.leg + 1) + chunk):
+                break
+        self.promise = priced(best, *self.data)[0].promise
+
+    def _anneal(
+        self, now: Start, best: Start, step: int, heat: tuple[float, float], number: int
+    ) -> bool:
+        """Anneal ``now`` for some moves; keep and tell of the best so far. Return whether to go on."""
+        if self.is_over:
+            return False
+        blocks, wiring, frame = self.data
+        walk = (step, *heat, self.seed * _SEEDS + number)
+        try:
+            with asking(self.told.go_on):
+                worth = anneal(*now, blocks, wiring, frame, self.room, walk, best)
+        except Stopped:
+            self.is_over = True
+            return False
+        self.spent += step
+        found = None
+        if worth < self.shown:
+            self.best = best if best is self.best else _copy(best)
+            self.shown, found = worth, self.found
+            if self.seen is not None:
+                self.seen(self.number, found)
+        self.is_over = not self.told.go_on(step, found)
+        return not self.is_over
 
     @property
     def found(self) -> Found:
         """The best plate so far."""
-        found, _ = priced(Start(self.best.tokens.copy(), self.best.extra.copy()), *self.data)
-        return replace(found, moves=self.done)
-
-    @property
-    def promise(self) -> float:
-        """What the plates are worth where the walk stands: the mean of the last ones."""
-        last = self.prices[len(self.prices) // 2 :]
-        return sum(last) / len(last) if last else math.inf
+        return replace(priced(_copy(self.best), *self.data)[0], moves=self.spent)
 
     def go_on_from(self, other: _Run) -> None:
         """Stand where another run stands."""
         self._stand(other.number, other.data, other.now, other.best)
+        self.shown = other.shown
 
 
-def _gone_on(beginnings: int, legs: int) -> list[int]:
-    """Return how many beginnings are gone on from, leg by leg.
-
-    All for three legs: above 550 mm of wire it is seldom seen which ends well. From then on half
-    as many every other leg.
-    """
-    return [max(1, beginnings >> max(0, (leg - 1) // 2)) for leg in range(legs)]
+def _gone_on(beginnings: int, moves: int, blocks: int) -> list[int]:
+    """Return how many runs from several beginnings go on, leg by leg."""
+    legs = moves // (_LEG * beginnings * max(1, blocks))
+    legs = min(_MANY_LEGS, max(_FEW_LEGS, legs))
+    return [
+        max(_RUNS, beginnings >> sum(leg >= share * legs for share in _FEWER))
+        for leg in range(legs)
+    ]
 
 
 def search_from_several(
@@ -241,35 +280,36 @@ def search_from_several(
     blocks = beginnings[0].data[0]
     hot, cold = heat
     cold = coldest(blocks) if cold is None else cold
-    alone = _LEGS if blocks.free > _FEW else 1  # a short walk had better be two
-    legs = _HALVING if len(beginnings) > 1 else alone
-    kept = _gone_on(len(beginnings), legs)
+    few = _LEGS if blocks.free > _FEW else 1  # a short walk had better be two
+    several = len(beginnings) > 1
+    counts = _gone_on(len(beginnings), moves, blocks.free) if several else [_RUNS] * few
+    legs = len(counts)
+    ends = [hot * (cold / hot) ** ((leg + 1) / legs) for leg in range(legs)]
+    trials = [n for n, end in zip(counts, ends, strict=True) if several and end <= _TOLD_FROM]
     told = _Told(moves, report)
     runs = [
         _Run(
             k % len(beginnings), beginnings[k % len(beginnings)],
-            moves=max(0, moves * legs // sum(max(_RUNS, k) for k in kept)), heat=(hot, cold),
-            seed=seed * _RUNS + k + 1, told=told, seen=seen,
+            moves=int(moves * legs / (sum(counts) + sum(trials) / _TRIAL)), legs=legs,
+            heat=(hot, cold), seed=seed * _RUNS + k + 1, told=told, seen=seen,
         )
-        for k in range(max(_RUNS, len(beginnings)))
+        for k in range(counts[0])
     ]  # fmt: skip
     begun = tuple(runs)
-    meetings = [runs[0].chunks * k // legs for k in range(legs + 1)]
     left: list[tuple[int, Found]] = []
     with ThreadPoolExecutor(_RUNS) as pool:
-        for leg, (first, last) in enumerate(pairwise(meetings)):
-            if leg > 0:
+        for leg, count in enumerate(counts):
+            if leg > 0 and not (several and ends[leg - 1] > _TOLD_FROM):
                 runs.sort(key=lambda run: run.promise)
-                fewer = max(_RUNS, kept[leg])
-                left += [(run.number, run.found) for run in runs[fewer:]]
-                runs = runs[:fewer]
-                for run in runs[1:] if kept[leg] == 1 else ():
-                    left.append((run.number, run.found))
-                    run.go_on_from(runs[0])
-            list(pool.map(lambda run, a=first, b=last: run.go(a, b), runs))
+                better = math.ceil(count / 2)
+                left += [(run.number, run.found) for run in runs[better:]]
+                runs = runs[:count]
+                for k, run in enumerate(runs[better:]):
+                    run.go_on_from(runs[k])
+            list(pool.map(_Run.go_and_tell if several else _Run.go, runs))
     found = [*left, *((run.number, run.found) for run in runs)]
     number, best = min(found, key=lambda f: (f[1].violation, f[1].cost))
-    return number, replace(best, moves=sum(run.done for run in begun))
+    return number, replace(best, moves=sum(run.spent for run in begun))
 
 
 def search(
