@@ -31,7 +31,7 @@ def _planned(job: Job, worth: float) -> Planned:
 def test_the_more_a_length_is_worth_the_fewer_there_are() -> None:
     told = []
     for seed in range(1, 7):
-        job = generated_job(30, seed=seed)
+        job = generated_job(60, seed=seed)
         counts = [cut_lengths(_planned(job, worth).panel.layout) for worth in (0.0, 0.05, 1.0)]
         assert counts[0] >= counts[1] >= counts[2], counts
         told.append(counts)

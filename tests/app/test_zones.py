@@ -7,7 +7,7 @@ from dataclasses import replace
 import pytest
 
 from generated_jobs import generated_job
-from platewright.app.plans.plan import Budget, plan
+from platewright.app.plans.plan import Budget, NoPlate, plan
 from platewright.model.finding import Finding, Verdict
 from platewright.model.job import Job
 from platewright.model.layout import Layout, Placement
@@ -38,10 +38,8 @@ def test_no_group_comes_back_in_a_plan_that_is_free(devices: int, seed: int) -> 
         assert _back(_planned(careless, Layout(), 20_000)[1])
 
 
-def test_a_split_that_locks_force_is_told_and_is_no_failure() -> None:
-    """One 24 V device locked at the top, one at the bottom, mains between: D must come back."""
-    job = generated_job(40, seed=2)
-    first, _ = _planned(job, Layout(), 20_000)
+def _with_split_forced(job: Job, first: Layout) -> tuple[Job, Layout]:
+    """Lock one device at the top and one at the bottom, and let both be of the 24 V group."""
     # at the left ends of the top and the bottom row D stands without mixing in its row
     order = sorted(first.devices, key=lambda tag: (first.devices[tag].y, first.devices[tag].x))
     mains = [t for t in order if job.devices[t].group == ("M",)]
@@ -59,10 +57,24 @@ def test_a_split_that_locks_force_is_told_and_is_no_failure() -> None:
     middle = [t for t in mains if first.devices[t].y not in
               (first.devices[lowest].y, first.devices[highest].y)][:1]  # fmt: skip
     held |= {tag: replace(first.devices[tag], locked=True) for tag in middle}
-    _, findings = _planned(replace(job, devices=swapped), replace(first, devices=held), 160_000)
-    assert _fails(findings) == []
-    assert _back(findings)
-    for finding in _back(findings):
-        assert finding.verdict is Verdict.CAUTION
-        assert finding.cure
-        assert finding.place is not None
+    return replace(job, devices=swapped), replace(first, devices=held)
+
+
+def test_a_split_that_locks_force_is_told_and_is_no_failure() -> None:
+    """One 24 V device locked at the top, one at the bottom, mains between: D must come back."""
+    told = 0
+    for seed in range(1, 6):
+        job = generated_job(40, seed=seed)
+        first, _ = _planned(job, Layout(), 20_000)
+        job, held = _with_split_forced(job, first)
+        try:
+            _, findings = _planned(job, held, 40_000)
+        except NoPlate:  # on some plates the locks leave no room, and that is said
+            continue
+        assert _fails(findings) == []
+        told += len(_back(findings))  # none where the locked mains stand beside, not between
+        for finding in _back(findings):
+            assert finding.verdict is Verdict.CAUTION
+            assert finding.cure
+            assert finding.place is not None
+    assert told > 0

@@ -258,7 +258,7 @@ def _gone_on(beginnings: int, moves: int, blocks: int) -> list[int]:
     legs = moves // (_LEG * beginnings * max(1, blocks))
     legs = min(_MANY_LEGS, max(_FEW_LEGS, legs))
     return [
-        max(_RUNS, beginnings >> sum(leg >= share * legs for share in _FEWER))
+        max(_RUNS, beginnings >> sum(leg >= int(share * legs) for share in _FEWER))
         for leg in range(legs)
     ]
 
