@@ -164,6 +164,9 @@ def _rail_between(stretch: tuple[Mm, Mm], seats: list[_Seat], *, full: bool) -> 
     else:
         reach = max(_RAIL_END, (SHORTEST_RAIL - (last - first)) / 2)
         left, right = max(stretch[0], first - reach), min(stretch[1], last + reach)
+        # what one end lacks of two screws, since something stands there, the other end has more
+        left = max(stretch[0], min(left, right - SHORTEST_RAIL))
+        right = min(stretch[1], max(right, left + SHORTEST_RAIL))
     left = min(math.ceil(left - 1e-6), first)
     return left, max(left + math.floor(right - left + 1e-6), last)
 

@@ -16,6 +16,7 @@ from platewright.arrange.kernels.in_the_way import (
     RAIL_WIDTH,
     clear_of_boxes,
     clear_of_fixed,
+    fixed_lack,
     free_about,
     off_rails,
     rail_stop,
@@ -282,6 +283,7 @@ def pack_row(
             told, 1e9, row, (zone, closed, first_zone), blocks, placed
         )
         mixed += bad
+        stub += fixed_lack(tokens, first, last, row, blocks, frame, placed)
     tell_zones(row, zone, closed, first_zone, placed)
     missing = _INTERLEAVED * mixed + stub
     if last > first:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import numpy as np
 
-from platewright.arrange.arrays import Blocks, Floats, Frame, Placed
+from platewright.arrange.arrays import Blocks, Floats, Frame, Ints, Placed
 from platewright.foundation.compiled import lent
 
 RAIL_WIDTH = 36.0
@@ -21,9 +21,11 @@ def clear_of_fixed(
     while moved:
         moved = False
         for f in range(blocks.free, n):
-            if (
-                ref + blocks.env_up[b] <= placed.ref[f] - blocks.env_down[f]
-                or ref - blocks.env_down[b] >= placed.ref[f] + blocks.env_up[f]
+            above, below = ref - placed.ref[f], placed.ref[f] - ref
+            if (  # clear of it by the larger of both clear spaces
+                below >= max(blocks.env_up[b] + blocks.down[f], blocks.up[b] + blocks.env_down[f])
+                or above
+                >= max(blocks.env_down[b] + blocks.up[f], blocks.down[b] + blocks.env_up[f])
             ):
                 continue
             apart = 0.0
@@ -108,6 +110,46 @@ def stub_lacks(start: float, row: int, blocks: Blocks, frame: Frame, placed: Pla
         return 0.0  # the rail is there
     end = start + frame.rail_min
     return end - rail_stop(start, end, placed.row_axis[row], blocks, frame, placed)
+
+
+@lent
+def _beside(
+    f: int, b: int, blocks: Blocks, placed: Placed, room: tuple[float, float]
+) -> tuple[float, float]:
+    """Return the room of fixed block ``f``'s rail, less where ``b`` stands beside it, not on it."""
+    left, right = room
+    on_it = blocks.on_rail[b] == 1 and abs(placed.ref[b] - placed.ref[f]) < 0.25
+    over = placed.ref[b] - blocks.env_down[b] < placed.ref[f] + RAIL_WIDTH / 2
+    under = placed.ref[b] + blocks.env_up[b] > placed.ref[f] - RAIL_WIDTH / 2
+    if over and under and not on_it and placed.row[b] == placed.row[f]:
+        if placed.x[b] + blocks.width[b] <= placed.x[f] + 1e-6:
+            left = max(left, placed.x[b] + blocks.width[b])
+        elif placed.x[b] >= placed.x[f] + blocks.width[f] - 1e-6:
+            right = min(right, placed.x[b])
+    return left, right
+
+
+@lent
+def fixed_lack(
+    tokens: Ints, first: int, last: int, row: int, blocks: Blocks, frame: Frame, placed: Placed
+) -> float:
+    """Return what the rails of a row's fixed blocks lack to take two screws, mm.
+
+    They have the room between what stands on either side and hangs not on the same rail.
+    """
+    if frame.rail_min == 0.0 or (frame.fixed == 1 and not np.isnan(frame.row_axis[row])):
+        return 0.0
+    lack = 0.0
+    for f in range(blocks.free, len(blocks.width)):
+        if blocks.on_rail[f] == 0 or placed.row[f] != row:
+            continue
+        room = (frame.left + _RAIL_GAP, frame.right - _RAIL_GAP)
+        for k in range(first, last):
+            room = _beside(f, tokens[k], blocks, placed, room)
+        for g in range(blocks.free, len(blocks.width)):
+            room = _beside(f, g, blocks, placed, room)
+        lack += max(0.0, frame.rail_min - (room[1] - room[0]))
+    return lack
 
 
 @lent
