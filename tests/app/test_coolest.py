@@ -102,6 +102,21 @@ def test_a_walk_that_looks_at_warmth_ends_at_the_full_price(seed: int) -> None:
         assert told == pytest.approx((found.violation, found.cost), rel=1e-9, abs=1e-6)
 
 
+def test_progress_never_goes_back_and_comes_to_the_end() -> None:
+    told: list[float] = []
+
+    def progress(share: float, _told: str) -> bool:
+        told.append(share)
+        return True
+
+    job = weighed_by(generated_job(25, seed=1), "coolest")
+    plan(job, Layout(), seed=1, budget=Budget(moves=40_000, explain=True), progress=progress)
+    assert told == sorted(told)
+    assert 0.9 < told[-1] <= 1.0
+    for part in range(1, 10):  # what looks for cooler plates is half of the work, and is told
+        assert any(part / 10 - 0.1 <= share <= part / 10 + 0.1 for share in told)
+
+
 def test_a_job_without_heat_is_planned_by_what_is_left() -> None:
     job = generated_job(12, seed=1)
     cold = replace(job, parts={n: replace(p, heat=None) for n, p in job.parts.items()})

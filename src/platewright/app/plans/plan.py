@@ -65,6 +65,7 @@ _FEWEST, _MOST = 4, 32  # beginnings; a plate that is left serves for several
 _SIZING: Final = 120.0  # mm of wire: the temperature at which ducts get their sizes
 _COOLER: Final = 5  # ways in which a cooler plate is looked for
 _COOLER_SHARE: Final = 0.1  # of the budget for each, and as much for its ducts
+_WITH_COOLER: Final = 1.0 + 2.0 * _COOLER_SHARE * _COOLER  # budgets in all where one is looked for
 _AGAIN: Final = 2  # further tries, each with the whole budget, when no legal plate was found
 _TRIAL: Final = 20_000  # moves that measure the machine's speed
 _LONG: Final = 0.04  # share of the seconds that a second measurement takes
@@ -122,6 +123,7 @@ class _Watch:
         self.show = seen
         self.deadline = deadline  # by the machine's clock; a busy machine ends the search early
         self.start, self.share = 0.0, 0.0
+        self.span = (0.0, 1.0)  # what the phases entered from now on are of the whole
         self.phase = ""
         self.stopped = False
         self.asked = False  # stopped since the user asked, not by the clock
@@ -141,7 +143,8 @@ class _Watch:
         if done >= 0.0 and not self.stopped:
             told = f"{self.phase}: wire {wire / 1000.0:.1f} m"
             late = self.deadline is not None and time.perf_counter() > self.deadline
-            self.asked = not self.progress(self.start + self.share * done, told)
+            first, part = self.span
+            self.asked = not self.progress(first + part * (self.start + self.share * done), told)
             self.stopped = late or self.asked
         return not self.stopped
 
@@ -170,7 +173,7 @@ def _moves_for(budget: Budget, trial: Callable[[int], Arrangement], watch: _Watc
     beside = _ROUTINGS * (time.perf_counter() - ended)
     left = budget.seconds - (ended - entered) - beside
     if measured.frame.w_cool > 0.0:
-        left /= 1.0 + 2.0 * _COOLER_SHARE * _COOLER
+        left /= _WITH_COOLER
     return max(_FEW if few else _TRIAL, int(speed * _FASTER * left * _KEPT_BACK))
 
 
@@ -202,15 +205,19 @@ def plan(
     late = None if budget.seconds is None else time.perf_counter() + _LATE * budget.seconds
     watch = _Watch(progress, late, seen)
     warmth = warmth_of(job) if job.settings.aims.cool > 0 else None
+    main = 1.0 if warmth is None else 1.0 / _WITH_COOLER
+    watch.span = (0.0, main)
     final, moves, tried = _best_option(job, layout, warmth, seed=seed, budget=budget, watch=watch)
     if not final.is_legal:
         raise NoPlate(final, stopped=watch.asked)
     if warmth is not None:
+        watch.span = (main, 1.0 - main)
         final, spent = _coolest(final, moves=moves, seed=seed, watch=watch)
         tried += spent
     explained = None
     if budget.explain:
-        watch.enter("proving windows", 0.95, 0.05)
+        watch.span = (0.0, 1.0)
+        watch.enter("proving windows", 1.0, 0.0)
         better, proven = with_best_windows(final)
         if not is_overfull(better):
             final, explained = better, proven  # else another order fills a duct too much
@@ -327,13 +334,14 @@ def _coolest(
     for way in range(_COOLER):
         if watch.stopped:
             break
-        watch.enter("looking for cooler plates", 0.9, 0.05)
+        watch.enter("looking for cooler plates", way / _COOLER, 0.5 / _COOLER)
         share, number = int(moves * _COOLER_SHARE), seed + 401 + 2 * way
         # a search from the plate itself would come back with it, unless the estimate too is less
         begin, hot = (begun_anew(final, way), HOT) if way > 0 else (final, WARM)
         other = improve(begin, moves=share, hot=hot, seed=number, report=watch.report,
                         seen=watch.seen)  # fmt: skip
         spent += other.found.moves
+        watch.enter("looking for cooler plates", (way + 0.5) / _COOLER, 0.5 / _COOLER)
         other, more = settle(
             other, moves=share, seed=number + 1, report=watch.report, seen=watch.seen
         )
