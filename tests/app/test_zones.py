@@ -7,7 +7,7 @@ from dataclasses import replace
 import pytest
 
 from generated_jobs import generated_job
-from platewright.app.plans.plan import Budget, NoPlate, plan
+from platewright.app.plans.plan import Budget, plan
 from platewright.model.finding import Finding, Verdict
 from platewright.model.job import Job
 from platewright.model.layout import Layout, Placement
@@ -62,19 +62,14 @@ def _with_split_forced(job: Job, first: Layout) -> tuple[Job, Layout]:
 
 def test_a_split_that_locks_force_is_told_and_is_no_failure() -> None:
     """One 24 V device locked at the top, one at the bottom, mains between: D must come back."""
-    told = 0
-    for seed in range(1, 8):
+    for seed in (1, 2, 3, 4, 5, 7):  # in the sixth the locked mains stand beside, not between
         job = generated_job(40, seed=seed)
         first, _ = _planned(job, Layout(), 20_000)
         job, held = _with_split_forced(job, first)
-        try:
-            _, findings = _planned(job, held, 40_000)
-        except NoPlate:  # on some plates the locks leave no room, and that is said
-            continue
+        _, findings = _planned(job, held, 40_000)
         assert _fails(findings) == []
-        told += len(_back(findings))  # none where the locked mains stand beside, not between
+        assert _back(findings)
         for finding in _back(findings):
             assert finding.verdict is Verdict.CAUTION
             assert finding.cure
             assert finding.place is not None
-    assert told >= 3

@@ -69,7 +69,8 @@ def test_a_part_too_wide_is_refused_with_its_row(
     assert told.startswith(
         "parts.csv, row 22, width_mm = '950' (strip-control): -X2 is 950 mm wide"
     )
-    assert "a row offers 689.2 mm: the plate's 750 mm (plate.width_mm) less margins of" in told
+    room = "the plate's 750 mm (plate.width_mm) less margins of 2 × 5 mm"
+    assert f"a row offers 689.2 mm: {room}" in told
     assert "clear_left_mm" not in told
     assert "in an enclosure of 1097 mm instead of 800 mm" in told
     assert told.endswith("No file was changed.\n")

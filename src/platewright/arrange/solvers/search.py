@@ -126,6 +126,28 @@ def _copy(start: Start) -> Start:
     return Start(start.tokens.copy(), start.extra.copy())
 
 
+def _heat_at(heat: tuple[float, float], share: float) -> float:
+    """Return the temperature after a share of a cooling curve, mm of wire."""
+    hot, cold = heat
+    return float(hot * (cold / hot) ** share)
+
+
+@dataclass(frozen=True, slots=True)
+class _Cooling:
+    """Moves along a cooling curve, in chunks."""
+
+    moves: int
+    heat: tuple[float, float]
+    chunks: int
+
+    def __getitem__(self, chunk: int) -> tuple[int, float, float]:
+        """Return a chunk's moves, first and last temperature."""
+        hot, cold = self.heat
+        ratio = (cold / hot) ** (1.0 / self.chunks)
+        step = self.moves * (chunk + 1) // self.chunks - self.moves * chunk // self.chunks
+        return step, hot * ratio**chunk, hot * ratio ** (chunk + 1)
+
+
 class _Told:
     """What all runs tell together: the share of the moves done, and the wire of the best plate."""
 
@@ -155,7 +177,7 @@ class _Run:
         self.told, self.seen = told, seen
         few = max(legs, min(_CHUNKS, 1 + moves // _WORTH))
         self.chunks = max(few, math.ceil(moves * len(beginning.data[0].width) / _CHUNK))
-        self.done, self.spent, self.leg = 0, 0, 0  # moves on the curve, moves in all, legs over
+        self.spent, self.leg = 0, 0  # moves, those of copies too; legs over
         self.shown = (math.inf, math.inf)
         self.is_over = False
         self.promise = math.inf  # what the plate is worth where the walk stands, after each leg
@@ -180,22 +202,17 @@ class _Run:
     @property
     def warmth(self) -> float:
         """The temperature where the walk stands, mm of wire."""
-        hot, cold = self.heat
-        return float(hot * (cold / hot) ** (self.leg / self.legs))
+        return _heat_at(self.heat, self.leg / self.legs)
 
     def go(self) -> None:
         """Walk one leg; stop where that is asked for."""
-        hot, cold = self.heat
-        ratio = (cold / hot) ** (1.0 / self.chunks)
+        cooling = _Cooling(self.moves, self.heat, self.chunks)
         prices: list[float] = []
         for chunk in range(
             self.chunks * self.leg // self.legs, self.chunks * (self.leg + 1) // self.legs
         ):
-            step = self.moves * (chunk + 1) // self.chunks - self.done
-            heat = (hot * ratio**chunk, hot * ratio ** (chunk + 1))
-            if not self._anneal(self.now, self.best, step, heat, chunk):
+            if not self._anneal(self.now, self.best, cooling[chunk], chunk):
                 return
-            self.done += step
             prices.append(priced(self.now, *self.data)[0].promise)
         self.leg += 1
         last = prices[len(prices) // 2 :]
@@ -208,38 +225,35 @@ class _Run:
             return
         moves = self.moves // self.legs // _TRIAL
         chunks = math.ceil(moves * len(self.data[0].width) / _CHUNK)
-        hot, cold = min(_TRIAL_FROM, self.warmth), coldest(self.data[0])
-        ratio = (cold / hot) ** (1.0 / max(1, chunks))
+        heat = (min(_TRIAL_FROM, self.warmth), coldest(self.data[0]))
+        cooling = _Cooling(moves, heat, chunks)
         now, best = _copy(self.now), _copy(self.now)
         for chunk in range(chunks):
-            step = moves * (chunk + 1) // chunks - moves * chunk // chunks
-            heat = (hot * ratio**chunk, hot * ratio ** (chunk + 1))
-            if not self._anneal(now, best, step, heat, self.chunks * (self.leg + 1) + chunk):
+            number = self.chunks * (self.leg + 1) + chunk
+            if not self._anneal(now, best, cooling[chunk], number):
                 break
         self.promise = priced(best, *self.data)[0].promise
 
-    def _anneal(
-        self, now: Start, best: Start, step: int, heat: tuple[float, float], number: int
-    ) -> bool:
-        """Anneal ``now`` for some moves; keep and tell of the best so far. Return whether to go on."""
+    def _anneal(self, now: Start, best: Start, part: tuple[int, float, float], number: int) -> bool:
+        """Anneal ``now`` for a part of a cooling; keep and tell of the best. Return whether to go on."""
         if self.is_over:
             return False
         blocks, wiring, frame = self.data
-        walk = (step, *heat, self.seed * _SEEDS + number)
+        walk = (*part, self.seed * _SEEDS + number)
         try:
             with asking(self.told.go_on):
                 worth = anneal(*now, blocks, wiring, frame, self.room, walk, best)
         except Stopped:
             self.is_over = True
             return False
-        self.spent += step
+        self.spent += part[0]
         found = None
         if worth < self.shown:
             self.best = best if best is self.best else _copy(best)
             self.shown, found = worth, self.found
             if self.seen is not None:
                 self.seen(self.number, found)
-        self.is_over = not self.told.go_on(step, found)
+        self.is_over = not self.told.go_on(part[0], found)
         return not self.is_over
 
     @property
@@ -284,7 +298,7 @@ def search_from_several(
     several = len(beginnings) > 1
     counts = _gone_on(len(beginnings), moves, blocks.free) if several else [_RUNS] * few
     legs = len(counts)
-    ends = [hot * (cold / hot) ** ((leg + 1) / legs) for leg in range(legs)]
+    ends = [_heat_at((hot, cold), (leg + 1) / legs) for leg in range(legs)]
     trials = [n for n, end in zip(counts, ends, strict=True) if several and end <= _TOLD_FROM]
     told = _Told(moves, report)
     runs = [
