@@ -121,11 +121,11 @@ def test_a_plain_search_that_is_stopped_keeps_its_best_plate_and_reports_meanwhi
 
     def report(done: float, _wire: float) -> bool:
         told.append(done)
-        return len(told) < 400
+        return len(told) < 4000
 
     # one chunk holds far more moves than reports: they come from its midst
     found = search(start, data, moves=400_000, seed=1, report=report)
-    assert len(told) < 500
+    assert len(told) < 5000
     assert found.moves == 0
     assert (found.violation, found.cost) < (before.violation, before.cost)
     again, _ = priced(Start(found.start.tokens, found.start.extra), *data)

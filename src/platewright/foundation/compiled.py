@@ -140,12 +140,16 @@ def asking(go_on: Callable[[], bool]) -> Iterator[None]:
 class Kernel(Generic[P, R]):
     """A compiled function of arrays; ``py_func`` is its plain twin, its callees still compiled."""
 
-    def __init__(self, function: Callable[P, R], *, counts: bool = True) -> None:
+    def __init__(
+        self, function: Callable[P, R], *, counts: bool = True, apart: bool = True
+    ) -> None:
         self.py_func = function
         self.__doc__, self.__name__ = function.__doc__, function.__name__
         self.__module__ = function.__module__
-        lends: dict[str, Any] = {} if counts else {"_nrt": False}  # an option it has, if unsung
-        self.dispatcher: Any = numba.njit(cache=True, nogil=True, **lends)(function)
+        options: dict[str, Any] = {"cache": True, "nogil": True, "forceinline": not apart}
+        if not counts:
+            options["_nrt"] = False  # an option it has, if unsung
+        self.dispatcher: Any = numba.njit(**options)(function)
         # what the compiler sees where another kernel names this one
         self._numba_type_ = getattr(self.dispatcher, "_numba_type_", None)
         self.is_ready = False
@@ -228,8 +232,6 @@ def _with_plain_callees(function: Callable[..., R]) -> Callable[..., R]:
         found: Any = names.get(name)
         if isinstance(found, Kernel):
             names[name] = plain_twin(found)
-        elif hasattr(found, "py_func"):
-            names[name] = _with_plain_callees(found.py_func)
     twin = FunctionType(inner.__code__, names, inner.__name__, inner.__defaults__)
     return cast("Callable[..., R]", twin)
 
@@ -253,7 +255,7 @@ def _put_back(value: Any, kept: Any) -> None:
 
 def compiled(function: Callable[P, R]) -> Callable[P, R]:
     """Compile a function of arrays; ``.py_func`` of the result is its plain twin."""
-    return _kernel(function, counts=True)
+    return _kernel(function, counts=True, apart=True)
 
 
 def lent(function: Callable[P, R]) -> Callable[P, R]:
@@ -261,19 +263,20 @@ def lent(function: Callable[P, R]) -> Callable[P, R]:
 
     Else every call counts, for every array of every record it is handed, one user more and one
     less: of a walk's short steps, that was more than half the time. What makes an array (a copy,
-    a slice that is assigned to) does not compile so.
+    a slice that is assigned to) does not compile so. Its machine code is put into its callers':
+    handing a record of arrays over takes longer than most short steps.
     """
     return _kernel(function, counts=False)
 
 
-def _kernel(function: Callable[P, R], *, counts: bool) -> Callable[P, R]:
+def lent_apart(function: Callable[P, R]) -> Callable[P, R]:
+    """Compile as ``lent`` what is long and seldom called: its code is not copied into callers."""
+    return _kernel(function, counts=False, apart=True)
+
+
+def _kernel(function: Callable[P, R], *, counts: bool, apart: bool = False) -> Callable[P, R]:
     if numba.config.DISABLE_JIT:  # type: ignore[attr-defined]
         return function
     folder = Path(function.__code__.co_filename).resolve().parent
     numba.config.CACHE_DIR = str(_place(folder))  # type: ignore[attr-defined]
-    return Kernel(function, counts=counts)
-
-
-def inlined(function: Callable[P, R]) -> Callable[P, R]:
-    """Compile a function into its callers: handing it a record of arrays then costs nothing."""
-    return cast("Callable[P, R]", numba.njit(nogil=True, inline="always")(function))
+    return Kernel(function, counts=counts, apart=apart)

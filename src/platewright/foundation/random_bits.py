@@ -9,12 +9,12 @@ from __future__ import annotations
 import numpy as np
 from numpy.typing import NDArray
 
-from platewright.foundation.compiled import inlined
+from platewright.foundation.compiled import lent
 
 Bits = NDArray[np.uint64]
 
 
-@inlined
+@lent
 def next_bits(state: Bits) -> np.uint64:
     """Advance the generator in place; return 64 random bits. ``state``: one word."""
     s = state[0]
@@ -25,13 +25,13 @@ def next_bits(state: Bits) -> np.uint64:
     return s
 
 
-@inlined
+@lent
 def below(state: Bits, n: int) -> int:
     """Return a random whole number from 0 to n - 1."""
     return np.int64((next_bits(state) >> np.uint64(11)) % np.uint64(n))
 
 
-@inlined
+@lent
 def share(state: Bits) -> float:
     """Return a random number in [0, 1)."""
     return np.float64(next_bits(state) >> np.uint64(11)) / 9007199254740992.0

@@ -11,6 +11,7 @@ from platewright.arrange.arrays import Blocks, Frame, Ints, Wiring, room_for, su
 from platewright.arrange.kernels.evaluate import evaluate
 from platewright.arrange.kernels.kin import (
     MOST_PAIRS,
+    Kins,
     all_twins,
     draw_kin,
     put_kin,
@@ -21,6 +22,8 @@ from platewright.arrange.kernels.kin import (
 from platewright.arrange.task import Standing, frame_for, task_for, uniform_sizes, wiring_for
 
 Data = tuple[Blocks, Wiring, Frame]
+
+_OF_TWINS = ("width", "clear_left", "clear_right", "env_up", "env_down", "front")
 
 
 def _data(devices: int, seed: int, *, trapped: bool = False) -> Data:
@@ -34,13 +37,15 @@ def _data(devices: int, seed: int, *, trapped: bool = False) -> Data:
     return task.arrays, wiring_for(task, sizes), frame_for(task, sizes)
 
 
-def _kins(blocks: Blocks) -> tuple[Ints, Ints, Ints]:
-    kins = (
-        np.zeros(blocks.free, dtype=np.int64),
-        np.zeros(2 * blocks.free, dtype=np.int64),
-        np.zeros(blocks.free, dtype=np.int64),
+def _no_kins(free: int, partners: int) -> Kins:
+    return Kins(
+        *(np.zeros(n, dtype=np.int64) for n in (free, 2 * free, free, free, free + 1, partners))
     )
-    tell_kin(blocks, *kins)
+
+
+def _kins(blocks: Blocks, wiring: Wiring) -> Kins:
+    kins = _no_kins(blocks.free, len(wiring.partner))
+    tell_kin(blocks, wiring, kins)
     return kins
 
 
@@ -51,8 +56,8 @@ def _places(tokens: Ints) -> Ints:
 
 
 def test_kin_are_sorted_once_each_and_stand_in_rows_alike() -> None:
-    blocks, _, _ = _data(60, 3)
-    head, first, kin = _kins(blocks)
+    blocks, wiring, _ = _data(60, 3)
+    head, first, kin, *_ = _kins(blocks, wiring)
     assert sorted(kin) == list(range(blocks.free))
     for b in range(blocks.free):
         h = int(head[b])
@@ -63,12 +68,26 @@ def test_kin_are_sorted_once_each_and_stand_in_rows_alike() -> None:
     assert len(set(head)) < blocks.free
 
 
+def test_twins_and_ties_are_what_blocks_and_wires_say() -> None:
+    blocks, wiring, _ = _data(60, 3)
+    kins = _kins(blocks, wiring)
+    sizes = list(zip(*(blocks._asdict()[name] for name in _OF_TWINS), strict=True))
+    for a in range(blocks.free):
+        for b in range(blocks.free):
+            alike = kins.head[a] == kins.head[b] and sizes[a] == sizes[b]
+            assert (kins.twin[a] == kins.twin[b]) == alike
+        mates = wiring.partner[wiring.first[a] : wiring.first[a + 1]].tolist()
+        tied = kins.tied[kins.tied_first[a] : kins.tied_first[a + 1]].tolist()
+        assert sorted(tied) == sorted(m for m in set(mates) if mates.count(m) >= 2)
+    assert len(set(kins.twin)) > len(set(kins.head))
+
+
 def test_nobody_has_kin_where_all_differ() -> None:
-    blocks, _, _ = _data(14, 1)
+    blocks, wiring, _ = _data(14, 1)
     apart = blocks._replace(width=10.0 * 2.0 ** np.arange(len(blocks.width)))
-    kins = tuple(np.zeros(n, dtype=np.int64) for n in (14, 28, 14))
-    assert tell_kin(blocks, *kins)
-    assert not tell_kin(apart, *kins)
+    kins = _no_kins(14, len(wiring.partner))
+    assert tell_kin(blocks, wiring, kins)
+    assert not tell_kin(apart, wiring, kins)
 
 
 @pytest.mark.parametrize("trapped", [False, True])
@@ -82,12 +101,12 @@ def test_twins_change_places_and_nothing_else_moves(seed: int, trapped: bool) ->
     old, new, again = (room_for(blocks, frame) for _ in range(3))
     before = evaluate(tokens, extra, *data, old, sums_for(*data))
     evaluate(tokens, extra, *data, new, sums_for(*data))
-    kins, state = _kins(blocks), np.array([seed + 1], dtype=np.uint64)
+    kins, state = _kins(blocks, wiring), np.array([seed + 1], dtype=np.uint64)
     pairs, moved = (np.zeros(2 * MOST_PAIRS, dtype=np.int64) for _ in range(2))
     seen = 0
     while seen < 20:
         count = draw_kin(blocks.free, wiring, old, kins, pairs, state)
-        if count == 0 or not all_twins(pairs, count, blocks):
+        if count == 0 or not all_twins(pairs, count, kins.twin):
             continue
         seen += 1
         cost, blocks_moved = put_kin(pairs, count, blocks, old, new, moved)
@@ -110,7 +129,7 @@ def test_pairs_hold_every_block_once_and_kin_only() -> None:
     tokens = np.random.default_rng(5).permutation(blocks.free + frame.rows - 1).astype(np.int64)
     placed = room_for(blocks, frame)
     evaluate(tokens, np.zeros(frame.rows), *data, placed, sums_for(*data))
-    kins, state = _kins(blocks), np.array([9], dtype=np.uint64)
+    kins, state = _kins(blocks, wiring), np.array([9], dtype=np.uint64)
     pairs = np.zeros(2 * MOST_PAIRS, dtype=np.int64)
     rows = np.zeros(frame.rows, dtype=np.int64)
     counts = set()
@@ -139,7 +158,7 @@ def test_a_starter_goes_along_whole() -> None:
     evaluate(
         tokens, np.zeros(frame.rows), blocks, wiring, frame, placed, sums_for(blocks, wiring, frame)
     )
-    kins, state = _kins(blocks), np.array([3], dtype=np.uint64)
+    kins, state = _kins(blocks, wiring), np.array([3], dtype=np.uint64)
     pairs = np.zeros(2 * MOST_PAIRS, dtype=np.int64)
     for _ in range(300):
         count = draw_kin(blocks.free, wiring, placed, kins, pairs, state)

@@ -11,6 +11,15 @@ from __future__ import annotations
 import numpy as np
 
 from platewright.arrange.arrays import Blocks, Floats, Frame, Ints, Placed, RowSums, Wiring
+from platewright.arrange.kernels.copies import (
+    copy,
+    copy_all,
+    copy_moved,
+    copy_rows,
+    copy_run,
+    copy_zones,
+    same_zones,
+)
 from platewright.arrange.kernels.evaluate import (
     evaluate,
     pack_row,
@@ -29,6 +38,7 @@ from platewright.arrange.kernels.guess import (
 )
 from platewright.arrange.kernels.kin import (
     MOST_PAIRS,
+    Kins,
     all_twins,
     aside,
     draw_kin,
@@ -41,24 +51,18 @@ from platewright.arrange.kernels.moves import NONE, ROOM, draw, exchange
 from platewright.arrange.kernels.warmth import warmest
 from platewright.arrange.kernels.wishes import wishes_missed
 from platewright.arrange.kernels.zones import zones_again
-from platewright.foundation.compiled import compiled, inlined, lent
+from platewright.foundation.compiled import compiled, lent
 from platewright.foundation.random_bits import Bits, below, next_bits, share
 
 _SHORT = 500.0  # mm of wire that a missing mm is worth on a warm walk; more as it cools
 _COOLS = 500.0  # mm of wire: the temperature below which it is worth more
 _ANY = 20.0  # mm: that something is missing at all counts as so many more
 _KIN = 30  # of a hundred moves, so many let kin change places
+_ROUNDING = 0.01  # mm that widths summed up may be off
 _MARGIN = 2.0  # temperatures by which a guess must be too high for a move to be dropped
 
 
-@inlined
-def _copy(source: Floats | Ints, target: Floats | Ints) -> None:
-    """Copy an array; assigning to a slice would make another on the way."""
-    for k in range(len(source)):
-        target[k] = source[k]
-
-
-@inlined
+@lent
 def _row_at(place: int, ends: Ints) -> int:
     """Return the row that a place of the sequence lies in."""
     row = 0
@@ -68,13 +72,21 @@ def _row_at(place: int, ends: Ints) -> int:
 
 
 @lent
-def _tell_places(tokens: Ints, at: Ints) -> None:
-    """Tell where in the sequence each block stands."""
-    for k in range(len(tokens)):
+def _tell_places(tokens: Ints, at: Ints, first: int, last: int) -> None:
+    """Tell where in the sequence those stand that stand from ``first`` to ``last``, left out."""
+    for k in range(first, last):
         at[tokens[k]] = k
 
 
-@inlined
+@lent
+def _tell_pairs(pairs: Ints, count: int, at: Ints) -> None:
+    """Tell where in the sequence pairs stand that have changed places."""
+    for k in range(count):
+        one, two = pairs[2 * k], pairs[2 * k + 1]
+        at[one], at[two] = at[two], at[one]
+
+
+@lent
 def _has_end(tokens: Ints, i: int, length: int, free: int) -> bool:
     """Tell whether a run of tokens holds the end of a row."""
     found = False
@@ -93,7 +105,24 @@ def _keep_heights(tokens: Ints, r: int, blocks: Blocks, sums: RowSums, ends: Int
     return above == sums.above[r] and below == sums.below[r] and tallest == sums.tallest[r]
 
 
-@inlined
+@lent
+def _are_too_full(
+    tokens: Ints, rows: Ints, number: int, ends: Ints, blocks: Blocks, frame: Frame
+) -> bool:
+    """Tell whether some rows can't fit, whatever the gaps in them."""
+    room = frame.right - frame.left - 2.0 * frame.side_gap + _ROUNDING
+    width = blocks.width
+    over = False
+    for q in range(number):
+        r = rows[q]
+        wide = 0.0
+        for k in range(0 if r == 0 else ends[r - 1] + 1, ends[r]):
+            wide += width[tokens[k]]
+        over = over or wide > room
+    return over
+
+
+@lent
 def _repack(
     tokens: Ints, r: int, ends: Ints, blocks: Blocks, frame: Frame, placed: Placed
 ) -> tuple[float, int]:
@@ -149,13 +178,13 @@ def _wires_anew(
     return change, count
 
 
-@inlined
+@lent
 def _passes(more: float, heat: float, lot: float) -> bool:
     """Tell whether the walk goes on from a plate that costs so much more."""
     return more <= 0.0 or lot < np.exp(-more / heat)
 
 
-@inlined
+@lent
 def _lack(bad: float, heat: float) -> float:
     """Return what a plate is made dearer by what it lacks, while none is legal yet."""
     if bad <= 0.0:
@@ -164,56 +193,6 @@ def _lack(bad: float, heat: float) -> float:
 
 
 @lent
-def _copy_moved(moved: Ints, count: int, source: Placed, target: Placed) -> None:
-    """Copy where the blocks stand that moved."""
-    x, ref, row = source.x, source.ref, source.row
-    to_x, to_ref, to_row = target.x, target.ref, target.row
-    for k in range(count):
-        b = moved[k]
-        to_x[b] = x[b]
-        to_ref[b] = ref[b]
-        to_row[b] = row[b]
-
-
-@inlined
-def _copy_zones(rows: Ints, number: int, source: Placed, target: Placed) -> None:
-    """Copy the voltage zones of the rows that a move touched."""
-    for q in range(number):
-        for k in range(3):
-            target.zone[rows[q], k] = source.zone[rows[q], k]
-
-
-@inlined
-def _copy_rows(rows: Ints, number: int, source: RowSums, target: RowSums) -> None:
-    """Copy what is summed up of the rows that a move touched."""
-    for q in range(number):
-        target.short[rows[q]] = source.short[rows[q]]
-        target.rails[rows[q]] = source.rails[rows[q]]
-
-
-@lent
-def _copy_all(source: Placed, target: Placed, sums: RowSums, to: RowSums) -> None:
-    """Copy a whole placing and its sums."""
-    _copy(source.x, target.x)
-    _copy(source.ref, target.ref)
-    _copy(source.row, target.row)
-    _copy(source.row_top, target.row_top)
-    _copy(source.row_bottom, target.row_bottom)
-    _copy(source.row_axis, target.row_axis)
-    _copy(source.duct_axis, target.duct_axis)
-    for r in range(len(source.zone)):
-        for k in range(3):
-            target.zone[r, k] = source.zone[r, k]
-    _copy(sums.above, to.above)
-    _copy(sums.below, to.below)
-    _copy(sums.tallest, to.tallest)
-    _copy(sums.short, to.short)
-    _copy(sums.rails, to.rails)
-    _copy(sums.wire, to.wire)
-    _copy(sums.ends, to.ends)
-
-
-@inlined
 def _slack(missed: int, zones: int, frame: Frame) -> float:
     """Return what a move may be worth that no guess knows, mm of wire."""
     slack = 0.0
@@ -231,11 +210,11 @@ def _wire_guess(
 ) -> float:  # fmt: skip
     """Return what the wires of blocks cost that moved, as if nothing else did; put them back."""
     wire, _ = _wires_anew(moved, count, wiring, frame, new, sums, fresh, touched)
-    _copy_moved(moved, count, old, new)
+    copy_moved(moved, count, old, new)
     return frame.w_wire * wire
 
 
-@inlined
+@lent
 def _is_hopeless(
     tokens: Ints, move: tuple[int, int, int, int], wider: float, rows: tuple[int, int],
     blocks: Blocks, wiring: Wiring, frame: Frame, old: Placed, new: Placed, sums: RowSums,
@@ -256,7 +235,7 @@ def _walk(
     tokens: Ints, extra: Floats, blocks: Blocks, wiring: Wiring, frame: Frame,
     room: tuple[Placed, Placed, RowSums, RowSums], walk: tuple[int, float, float, int],
     best: tuple[Ints, Floats], scratch: tuple[Ints, Floats, Ints, Ints, Ints, Ints, Bits],
-    kins: tuple[Ints, Ints, Ints, Ints, Ints],
+    kins: tuple[Kins, Ints, Ints],
 ) -> tuple[float, float]:  # fmt: skip
     """Walk as ``anneal`` says.
 
@@ -269,16 +248,16 @@ def _walk(
     best_tokens, best_extra = best
     best_bad, best_cost, _ = evaluate(best_tokens, best_extra, blocks, wiring, frame, old, sums)
     now_bad, now_cost, _ = evaluate(tokens, extra, blocks, wiring, frame, old, sums)
-    _copy_all(old, new, sums, fresh)
+    copy_all(old, new, sums, fresh)
     all_slopes(wiring, frame, old, sums)
     if moves <= 0 or len(tokens) < 2:
         return best_bad, best_cost
     cooling = (cold / hot) ** (1.0 / moves)
     heat = hot
     trial, trial_extra, touched, moved, ends, at, state = scratch
-    head, first, kin, pairs, rows = kins
-    _tell_places(tokens, at)
-    kin_share = _KIN if tell_kin(blocks, head, first, kin) else 0
+    kin, pairs, rows = kins
+    _tell_places(tokens, at, 0, len(tokens))
+    kin_share = _KIN if tell_kin(blocks, wiring, kin) else 0
     has_wishes = frame.wish.shape[0] > 0
     # where new holes or warmth count, a guess knows too little
     may_guess = frame.w_cool == 0.0 and frame.rail.shape[0] == 0
@@ -288,14 +267,15 @@ def _walk(
     for _ in range(moves):
         heat *= cooling
         swapped, number = 0, 0  # pairs of kin; rows to be packed again
+        i, one, j, two = 0, 0, 0, 0
         partly, stays = True, False
-        _copy(sums.ends, ends)
+        copy(sums.ends, ends)
         # while something is missing, what lets it fit comes first: kin are of one size
         if now_bad == 0.0 and below(state, 100) < kin_share:
-            swapped = draw_kin(blocks.free, wiring, old, (head, first, kin), pairs, state)
+            swapped = draw_kin(blocks.free, wiring, old, kin, pairs, state)
         if swapped > 0:
             lot = share(state)
-            stays = all_twins(pairs, swapped, blocks)
+            stays = all_twins(pairs, swapped, kin.twin)
             if not stays:
                 number = rows_of(pairs, swapped, old, rows)
                 if may_guess and now_bad == 0.0:
@@ -314,10 +294,16 @@ def _walk(
             if i == NONE:
                 continue
             lot = share(state)
-            partly = i != ROOM and not (
+            partly = i != ROOM
+            over_ends = partly and (
                 _has_end(trial, i, one, blocks.free) or _has_end(trial, j, two, blocks.free)
             )
-            if partly:
+            if over_ends:
+                r, s = _row_at(i, sums.ends), _row_at(j + two, sums.ends)
+                number = s - r + 1
+                for k in range(number):
+                    rows[k] = r + k
+            elif partly:
                 r, s = _row_at(i, sums.ends), _row_at(j, sums.ends)
                 rows[0] = r
                 number = 1
@@ -338,10 +324,14 @@ def _walk(
                     ends[k] += two - one
             if i != ROOM:
                 exchange(trial, i, one, j, two)
-            if not partly:
+            if over_ends:
                 row_ends(trial, blocks.free, ends)
+                if now_bad == 0.0 and _are_too_full(trial, rows, number, ends, blocks, frame):
+                    copy_run(tokens, trial, i, j + two)
+                    continue
         same_height = partly
-        for k in range(number):
+        # kin are as high as each other, and what changes places in a row stays in it
+        for k in range(0 if swapped > 0 or number == 1 else number):
             same_height = same_height and _keep_heights(trial, rows[k], blocks, sums, ends)
         count, blocks_moved = 0, 0
         missed, now_warm, again = wishes, warm, zones
@@ -374,7 +364,8 @@ def _walk(
                 if has_wishes:
                     missed = wishes_missed(trial, blocks, frame, new, sums.place)
                     cost += frame.w_wish * (missed - wishes)
-                again = zones_again(new.zone)
+                if not same_zones(rows, number, old, new):
+                    again = zones_again(new.zone)
                 cost += frame.w_zone * (again - zones)
                 if frame.w_cool > 0.0:
                     now_warm = warmest(frame.hot, frame.air, blocks.width, new)
@@ -390,32 +381,43 @@ def _walk(
         if same_height and taken:
             for q in range(count):
                 sums.wire[touched[q]] = fresh.wire[touched[q]]
-            _copy_rows(rows, number, fresh, sums)
-            _copy(ends, sums.ends)
-            _copy_moved(moved, blocks_moved, new, old)
-            _copy_zones(rows, number, new, old)
+            copy_rows(rows, number, fresh, sums)
+            copy(ends, sums.ends)
+            copy_moved(moved, blocks_moved, new, old)
+            copy_zones(rows, number, new, old)
             slopes_anew(touched, count, wiring, frame, old, sums)
         elif taken:
-            _copy_all(new, old, fresh, sums)
+            copy_all(new, old, fresh, sums)
             all_slopes(wiring, frame, old, sums)
         elif same_height:
-            _copy_moved(moved, blocks_moved, old, new)
-            _copy_zones(rows, number, old, new)
+            copy_moved(moved, blocks_moved, old, new)
+            copy_zones(rows, number, old, new)
         else:
-            _copy_all(old, new, sums, fresh)
+            copy_all(old, new, sums, fresh)
+        if swapped > 0:
+            if taken:
+                swap_kin(tokens, at, pairs, swapped)
+                _tell_pairs(pairs, swapped, at)
+            else:
+                swap_kin(trial, at, pairs, swapped)
+        elif i == ROOM:
+            if taken:
+                copy(trial_extra, extra)
+            else:
+                copy(extra, trial_extra)
+        elif taken:
+            copy_run(trial, tokens, i, j + two)
+            _tell_places(trial, at, i, j + two)
+        else:
+            copy_run(tokens, trial, i, j + two)
         if not taken:
-            _copy(tokens, trial)
-            _copy(extra, trial_extra)
             continue
-        _copy(trial, tokens)
-        _copy(trial_extra, extra)
-        _tell_places(trial, at)
         now_bad, now_cost, wishes, zones = bad, cost, missed, again
         warm = now_warm
         if bad < best_bad or (bad == best_bad and cost < best_cost - 1e-9):
             best_bad, best_cost = bad, cost
-            _copy(trial, best_tokens)
-            _copy(trial_extra, best_extra)
+            copy(trial, best_tokens)
+            copy(trial_extra, best_extra)
     return best_bad, best_cost
 
 
@@ -450,9 +452,14 @@ def anneal(
         state,
     )
     kins = (
-        np.empty(blocks.free, dtype=np.int64),
-        np.empty(2 * blocks.free, dtype=np.int64),
-        np.empty(blocks.free, dtype=np.int64),
+        Kins(
+            np.empty(blocks.free, dtype=np.int64),
+            np.empty(2 * blocks.free, dtype=np.int64),
+            np.empty(blocks.free, dtype=np.int64),
+            np.empty(blocks.free, dtype=np.int64),
+            np.empty(blocks.free + 1, dtype=np.int64),
+            np.empty(len(wiring.partner), dtype=np.int64),
+        ),
         np.empty(2 * MOST_PAIRS, dtype=np.int64),
         np.empty(max(2, frame.rows), dtype=np.int64),
     )

@@ -25,7 +25,7 @@ from platewright.arrange.kernels.in_the_way import (
 from platewright.arrange.kernels.warmth import warmest
 from platewright.arrange.kernels.wishes import wishes_missed
 from platewright.arrange.kernels.zones import tell_zones, zone_step, zones_again, zones_between
-from platewright.foundation.compiled import inlined, lent
+from platewright.foundation.compiled import lent
 
 _INTERLEAVED = 150.0  # violation of one voltage group that starts again in a row
 _DUST = 1e-6  # mm: less than this is missing only by rounding
@@ -187,7 +187,7 @@ def set_rows(extra: Floats, blocks: Blocks, frame: Frame, sums: RowSums, placed:
     return missing + _fixed_rows(blocks, frame, placed) + _ducts_hit(frame, placed)
 
 
-@inlined
+@lent
 def screwed_at(top: float, bottom: float, up: float, down: float) -> float:
     """Return how high a screwed block stands in a row: in the middle of its height."""
     return top - up - max(0.0, top - bottom - up - down) / 2
@@ -296,7 +296,7 @@ def pack_row(
     return missing, rails
 
 
-@inlined
+@lent
 def wire_length(
     w: int, ends: Ints, spans: Floats, x: Floats, ref: Floats, row: Ints, duct_axis: Floats,
     upright_x: Floats, hinge_x: float,

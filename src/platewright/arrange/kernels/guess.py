@@ -14,12 +14,12 @@ import numpy as np
 
 from platewright.arrange.arrays import Blocks, Floats, Frame, Ints, Placed, RowSums, Wiring
 from platewright.arrange.kernels.evaluate import screwed_at
-from platewright.foundation.compiled import inlined, lent
+from platewright.foundation.compiled import lent
 
 OFF = 2.0  # mm of wire that a guess may be off for a mm of difference in width
 
 
-@inlined
+@lent
 def _slopes(
     w: int, ends: Ints, spans: Floats, x: Floats, row: Ints, upright_x: Floats, hinge_x: float
 ) -> tuple[float, float]:
@@ -43,7 +43,7 @@ def _slopes(
     return np.sign(xa - at_a), np.sign(xb - at_b)
 
 
-@inlined
+@lent
 def _slope_anew(w: int, wiring: Wiring, frame: Frame, placed: Placed, sums: RowSums) -> None:
     """Tell the slopes of a wire, and of the blocks at its ends, again."""
     ends, slope, wire_slope = wiring.ends, sums.slope, sums.wire_slope
@@ -82,7 +82,7 @@ def behind(tokens: Ints, first: int, last: int, slope: Floats) -> float:
     return total
 
 
-@inlined
+@lent
 def _left_at(k: int, tokens: Ints, blocks: Blocks, frame: Frame, placed: Placed) -> float:
     """Return where a run that is put in at place k would begin, as things stand."""
     x = frame.left
@@ -93,7 +93,7 @@ def _left_at(k: int, tokens: Ints, blocks: Blocks, frame: Frame, placed: Placed)
     return x
 
 
-@inlined
+@lent
 def _width(tokens: Ints, i: int, length: int, blocks: Blocks, placed: Placed) -> float:
     """Return the width of a run in a row, as it stands."""
     wide = 0.0
@@ -103,7 +103,7 @@ def _width(tokens: Ints, i: int, length: int, blocks: Blocks, placed: Placed) ->
     return wide
 
 
-@inlined
+@lent
 def difference(
     tokens: Ints, move: tuple[int, int, int, int], blocks: Blocks, placed: Placed
 ) -> float:
@@ -113,7 +113,7 @@ def difference(
     return first - _width(tokens, j, two, blocks, placed)
 
 
-@inlined
+@lent
 def overflows(
     tokens: Ints, r: int, ends: Ints, more: float, blocks: Blocks, frame: Frame, placed: Placed
 ) -> bool:
@@ -172,7 +172,7 @@ def _drawn(moved: Ints, count: int, draw: Floats, x: Floats, new_x: Floats) -> f
     return total
 
 
-@inlined
+@lent
 def put_roughly(
     tokens: Ints, move: tuple[int, int, int, int], wider: float, rows: tuple[int, int],
     blocks: Blocks, frame: Frame, sums: RowSums, old: Placed, new: Placed, moved: Ints,
@@ -191,8 +191,9 @@ def put_roughly(
     aside = 0.0
     if r == s:
         to_one -= wider
-        aside -= wider * behind(tokens, i + one, j, slope)
-    else:
+        if wider != 0.0:
+            aside -= wider * behind(tokens, i + one, j, slope)
+    elif wider != 0.0:
         aside += wider * behind(tokens, j + two, ends[s], slope)
         aside -= wider * behind(tokens, i + one, ends[r], slope)
     off_one = to_one - x[tokens[i]] if one > 0 else 0.0

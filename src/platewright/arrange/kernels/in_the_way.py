@@ -5,13 +5,13 @@ from __future__ import annotations
 import numpy as np
 
 from platewright.arrange.arrays import Blocks, Floats, Frame, Ints, Placed
-from platewright.foundation.compiled import lent
+from platewright.foundation.compiled import lent, lent_apart
 
 RAIL_WIDTH = 36.0
 _RAIL_GAP = 5.0  # from a rail's end to the duct beside it
 
 
-@lent
+@lent_apart
 def clear_of_fixed(
     x: float, b: int, ref: float, blocks: Blocks, placed: Placed, group_gap: float
 ) -> float:
@@ -40,7 +40,7 @@ def clear_of_fixed(
     return x
 
 
-@lent
+@lent_apart
 def clear_of_boxes(x: float, b: int, ref: float, blocks: Blocks, frame: Frame) -> float:
     """Move ``x`` right until block ``b`` clears every region that it is too tall for."""
     moved = True
@@ -79,7 +79,7 @@ def free_about(x: float, box: Floats) -> tuple[float, float]:
     return start, end
 
 
-@lent
+@lent_apart
 def rail_stop(
     start: float, end: float, axis: float, blocks: Blocks, frame: Frame, placed: Placed
 ) -> float:
@@ -103,7 +103,7 @@ def rail_stop(
     return stop
 
 
-@lent
+@lent_apart
 def stub_lacks(start: float, row: int, blocks: Blocks, frame: Frame, placed: Placed) -> float:
     """Return what a rail from ``start`` on lacks to take two screws before what is in its way."""
     if frame.fixed == 1 and not np.isnan(frame.row_axis[row]):
@@ -129,7 +129,7 @@ def _beside(
     return left, right
 
 
-@lent
+@lent_apart
 def fixed_lack(
     tokens: Ints, first: int, last: int, row: int, blocks: Blocks, frame: Frame, placed: Placed
 ) -> float:

@@ -9,9 +9,11 @@ says. Where all of them are twins, nothing else on the plate moves.
 
 from __future__ import annotations
 
+from typing import NamedTuple
+
 from platewright.arrange.arrays import Blocks, Frame, Ints, Placed, RowSums, Wiring
 from platewright.arrange.kernels.guess import OFF, behind
-from platewright.foundation.compiled import inlined, lent
+from platewright.foundation.compiled import lent
 from platewright.foundation.random_bits import Bits, below
 
 MOST_PAIRS = 6  # that change places at once
@@ -21,7 +23,19 @@ _STEEP = 2.0  # mm across that a mm up or down is worth when they are compared
 _WIDER = 1.25  # times as wide as its kin a block may be
 
 
-@inlined
+class Kins(NamedTuple):
+    """Who is whose kin or twin, and who is tied to whom; of free blocks only."""
+
+    head: Ints  # (free,) the first block of each one's kin
+    # (2 free,) the kin of head h are in ``kin`` from first[h] to first[free + h], left out
+    first: Ints
+    kin: Ints  # (free,)
+    twin: Ints  # (free,) the first block of each one's twins
+    tied_first: Ints  # (free+1,) slices of ``tied``: those tied to each block
+    tied: Ints  # as long as the wiring's partners
+
+
+@lent
 def _are_kin(a: int, b: int, blocks: Blocks) -> bool:
     """Tell whether two blocks stand in rows alike."""
     return (
@@ -33,7 +47,7 @@ def _are_kin(a: int, b: int, blocks: Blocks) -> bool:
     )
 
 
-@inlined
+@lent
 def _are_twins(a: int, b: int, blocks: Blocks) -> bool:
     """Tell whether two of a kin can change places without anything else noticing."""
     return (
@@ -47,12 +61,37 @@ def _are_twins(a: int, b: int, blocks: Blocks) -> bool:
 
 
 @lent
-def tell_kin(blocks: Blocks, head: Ints, first: Ints, kin: Ints) -> bool:
-    """Sort the free blocks into kins; tell whether any two are kin.
+def _tell_twins(blocks: Blocks, start: int, end: int, kin: Ints, twin: Ints) -> None:
+    """Tell the twins among the blocks of one kin."""
+    for k in range(start, end):
+        twin[kin[k]] = kin[k]
+        for q in range(start, k):
+            if _are_twins(kin[q], kin[k], blocks):
+                twin[kin[k]] = kin[q]
+                break
 
-    ``head``: (free,) the first block of each one's kin. ``kin``: (free,) the blocks, kin by kin;
-    those whose head is h from ``first[h]`` to ``first[free + h]``, left out.
-    """
+
+@lent
+def _tell_tied(free: int, wiring: Wiring, tied_first: Ints, tied: Ints) -> None:
+    """List who is tied to each free block, in the order of their first wires."""
+    count = 0
+    for a in range(free):
+        tied_first[a] = count
+        for k in range(wiring.first[a], wiring.first[a + 1]):
+            mate = wiring.partner[k]
+            known = mate >= free or mate == a
+            for q in range(tied_first[a], count):
+                known = known or tied[q] == mate
+            if not known and _are_tied(a, mate, wiring):
+                tied[count] = mate
+                count += 1
+    tied_first[free] = count
+
+
+@lent
+def tell_kin(blocks: Blocks, wiring: Wiring, kins: Kins) -> bool:
+    """Fill in who is kin, twin and tied; tell whether any two are kin."""
+    head, first, kin = kins.head, kins.first, kins.kin
     free = blocks.free
     count = 0
     found = False
@@ -69,10 +108,12 @@ def tell_kin(blocks: Blocks, head: Ints, first: Ints, kin: Ints) -> bool:
                 count += 1
         first[free + a] = count
         found = found or count - first[a] > 1
+        _tell_twins(blocks, first[a], count, kin, kins.twin)
+    _tell_tied(free, wiring, kins.tied_first, kins.tied)
     return found
 
 
-@inlined
+@lent
 def _is_in(b: int, pairs: Ints, count: int) -> bool:
     """Tell whether a block is in one of the pairs."""
     found = False
@@ -81,7 +122,7 @@ def _is_in(b: int, pairs: Ints, count: int) -> bool:
     return found
 
 
-@inlined
+@lent
 def _are_tied(a: int, b: int, wiring: Wiring) -> bool:
     """Tell whether enough wires join two blocks for one to go along with the other."""
     count = 0
@@ -90,7 +131,7 @@ def _are_tied(a: int, b: int, wiring: Wiring) -> bool:
     return count >= _TIED
 
 
-@inlined
+@lent
 def _apart(a: int, b: int, placed: Placed) -> float:
     """Return roughly how far two blocks are from each other, mm."""
     return abs(placed.x[a] - placed.x[b]) + _STEEP * abs(placed.ref[a] - placed.ref[b])
@@ -116,16 +157,14 @@ def _kin_of(
 
 
 @lent
-def _like(mate: int, b: int, free: int, wiring: Wiring, head: Ints, pairs: Ints, count: int) -> int:
+def _like(mate: int, b: int, kins: Kins, pairs: Ints, count: int) -> int:
     """Return one of ``mate``'s kin that is tied to ``b`` and in no pair yet; -1: there is none."""
-    for k in range(wiring.first[b], wiring.first[b + 1]):
-        other = wiring.partner[k]
+    for k in range(kins.tied_first[b], kins.tied_first[b + 1]):
+        other = kins.tied[k]
         if (
-            other < free
-            and other != mate
-            and head[other] == head[mate]
+            other != mate
+            and kins.head[other] == kins.head[mate]
             and not _is_in(other, pairs, count)
-            and _are_tied(b, other, wiring)
         ):
             return other
     return -1
@@ -133,32 +172,28 @@ def _like(mate: int, b: int, free: int, wiring: Wiring, head: Ints, pairs: Ints,
 
 @lent
 def draw_kin(
-    free: int, wiring: Wiring, placed: Placed, kins: tuple[Ints, Ints, Ints], pairs: Ints,
-    state: Bits,
-) -> int:  # fmt: skip
+    free: int, wiring: Wiring, placed: Placed, kins: Kins, pairs: Ints, state: Bits
+) -> int:
     """Draw two of a kin, and pairs that go along; fill ``pairs``, return their number; 0: none."""
-    head, first, kin = kins
     a = below(state, free)
-    members = (first[head[a]], first[free + head[a]])
+    members = (kins.first[kins.head[a]], kins.first[free + kins.head[a]])
     if members[1] - members[0] < 2:
         return 0
     pairs[0] = a
-    pairs[1] = _kin_of(a, members, kin, wiring, placed, state)
+    pairs[1] = _kin_of(a, members, kins.kin, wiring, placed, state)
     if pairs[1] == a:
         return 0
     count, most = 1, 1 + below(state, MOST_PAIRS)
     k = 0
     while k < count < most:
         one, two = pairs[2 * k], pairs[2 * k + 1]
-        last = -1
-        for p in range(wiring.first[one], wiring.first[one + 1]):
-            mate = wiring.partner[p]
-            if mate == last or mate >= free or count >= most:
+        for p in range(kins.tied_first[one], kins.tied_first[one + 1]):
+            mate = kins.tied[p]
+            if count >= most:
+                break
+            if _is_in(mate, pairs, count):
                 continue
-            last = mate
-            if _is_in(mate, pairs, count) or not _are_tied(one, mate, wiring):
-                continue
-            other = _like(mate, two, free, wiring, head, pairs, count)
+            other = _like(mate, two, kins, pairs, count)
             if other >= 0:
                 pairs[2 * count], pairs[2 * count + 1] = mate, other
                 count += 1
@@ -167,11 +202,11 @@ def draw_kin(
 
 
 @lent
-def all_twins(pairs: Ints, count: int, blocks: Blocks) -> bool:
+def all_twins(pairs: Ints, count: int, twin: Ints) -> bool:
     """Tell whether pairs can change places without anything else noticing."""
     found = True
     for k in range(count):
-        found = found and _are_twins(pairs[2 * k], pairs[2 * k + 1], blocks)
+        found = found and twin[pairs[2 * k]] == twin[pairs[2 * k + 1]]
     return found
 
 

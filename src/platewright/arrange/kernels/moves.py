@@ -10,7 +10,7 @@ more of them are taken.
 from __future__ import annotations
 
 from platewright.arrange.arrays import Blocks, Floats, Frame, Ints, Wiring
-from platewright.foundation.compiled import inlined, lent
+from platewright.foundation.compiled import lent
 from platewright.foundation.random_bits import Bits, below
 
 _STEP = 5.0  # mm by which room above a row grows or shrinks
@@ -28,7 +28,7 @@ _BUNDLE = 30
 _ROWS = 5  # of a thousand moves, so many take whole rows
 
 
-@inlined
+@lent
 def _turn(tokens: Ints, first: int, length: int) -> None:
     """Turn a run of tokens round."""
     for k in range(length // 2):
@@ -58,7 +58,7 @@ def _mate_of(b: int, at: Ints, wiring: Wiring, free: int, state: Bits) -> int:
     return at[mate]
 
 
-@inlined
+@lent
 def _are_wired(a: int, b: int, wiring: Wiring) -> bool:
     """Tell whether a wire joins two blocks."""
     found = False
@@ -100,7 +100,7 @@ def _as_wide(tokens: Ints, start: int, end: int, other: int, length: int, blocks
     return count
 
 
-@inlined
+@lent
 def _row_first(tokens: Ints, i: int, free: int) -> int:
     """Return the first place of the row that place i lies in; its end counts as in it."""
     first = i
@@ -109,7 +109,7 @@ def _row_first(tokens: Ints, i: int, free: int) -> int:
     return first
 
 
-@inlined
+@lent
 def _row_end(tokens: Ints, i: int, free: int) -> int:
     """Return where the row ends that place i lies in."""
     last = i

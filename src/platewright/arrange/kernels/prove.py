@@ -14,19 +14,19 @@ from numpy.typing import NDArray
 from platewright.arrange.arrays import Blocks, Frame, Ints, Placed, RowSums, Wiring
 from platewright.arrange.kernels.evaluate import evaluate, pack_row
 from platewright.arrange.kernels.zones import zones_again
-from platewright.foundation.compiled import compiled, inlined
+from platewright.foundation.compiled import compiled, lent
 
 Flags = NDArray[np.bool_]
 _DUST = 1e-6
 
 
-@inlined
+@lent
 def _apart(low: float, high: float, place: float) -> float:
     """Return how far a stretch is from a place at least."""
     return max(0.0, low - place, place - high)
 
 
-@inlined
+@lent
 def _stretch(
     b: int, dx: float, stood: Flags, edge: tuple[int, float], placed: Placed, blocks: Blocks,
     frame: Frame,
@@ -41,7 +41,7 @@ def _stretch(
     return start + dx, frame.right - frame.side_gap - blocks.width[b] + dx
 
 
-@inlined
+@lent
 def _run(
     w: int, stood: Flags, edge: tuple[int, float], placed: Placed, blocks: Blocks,
     wiring: Wiring, frame: Frame,
@@ -69,7 +69,7 @@ def _run(
     return best
 
 
-@inlined
+@compiled
 def _queue(
     stood: Flags, edge: tuple[int, float], placed: Placed, blocks: Blocks, wiring: Wiring
 ) -> float:
@@ -105,7 +105,7 @@ def _queue(
         pulls[first] = 0.0
 
 
-@inlined
+@compiled
 def _least(
     stood: Flags, edge: tuple[int, float], placed: Placed, blocks: Blocks, wiring: Wiring,
     frame: Frame,

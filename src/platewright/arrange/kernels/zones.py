@@ -3,10 +3,10 @@
 from __future__ import annotations
 
 from platewright.arrange.arrays import Blocks, Ints, Placed
-from platewright.foundation.compiled import inlined, lent
+from platewright.foundation.compiled import lent
 
 
-@inlined
+@lent
 def zone_step(zone: int, closed: int, groups: int) -> tuple[int, int, int, int]:
     """Go on to a block of these groups: (zone, closed groups, zone changed, group mixed in).
 
@@ -45,7 +45,7 @@ def zones_between(
     return zone, closed, first, mixed
 
 
-@inlined
+@lent
 def tell_zones(row: int, zone: int, closed: int, first: int, placed: Placed) -> None:
     """Keep what a row's zones are to the rows above and below it."""
     if zone == -1:  # nothing of any group stands in it
