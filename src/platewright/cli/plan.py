@@ -64,6 +64,7 @@ def _totals(done: PlannedFolder, *, is_baseline: bool) -> dict[str, Any]:
         "changes": done.changes,
         "new_holes": [record(one) for one in done.new_holes],
         "explained": list(explained(planned.explained)),
+        "for_heat": list(planned.for_heat),
         "worth": {k.replace(" ", "_"): worth_record(w) for k, w in done.worths.items()},
     }
 
@@ -73,7 +74,8 @@ def _say(done: PlannedFolder, told: dict[str, Any]) -> None:
         print(line)
     unit = done.panel.job.settings.units
     first = off_first(done.new_holes, unit)
-    for line in (*explained(done.planned.explained), *done.changes, *first):
+    heat = () if told["is_baseline"] else done.planned.for_heat
+    for line in (*heat, *explained(done.planned.explained), *done.changes, *first):
         print(line)
     _compare(told, totals(done.planned.panel)["wire_m"])
     for line in in_columns(worth_table(done.worths, unit)):

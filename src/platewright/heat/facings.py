@@ -11,7 +11,7 @@ from numpy.typing import NDArray
 from platewright.foundation.units import MM_PER_M, DegC, Mm, Pascal
 from platewright.heat.air import Floats, kelvin
 from platewright.heat.gap import Other, Warm, above, below
-from platewright.heat.gap_need import usual_wall
+from platewright.heat.gap_need import usual_wall, wall_band
 from platewright.heat.kernels.channel import walls_beside
 from platewright.heat.kernels.nearest import nearest_sides
 from platewright.heat.radiation import facing_plate, facing_point
@@ -191,7 +191,7 @@ def _facings(
     s, band = scene.standing, taken("gap band")
     here, air, needed, limits, stated = judged
     names = (*s.tags, *scene.ducts)
-    bands = np.hypot(scene.air_band[pairs.device], band * np.maximum(0.0, here - air))
+    bands = wall_band(here, air, scene.air_band[pairs.device])
     columns = (pairs.device, pairs.side, pairs.other, pairs.distance, here, bands, needed, limits)
     return tuple(
         Facing(

@@ -12,6 +12,7 @@ from platewright.foundation.units import MM_PER_M, DegC, Mm, Ratio, Watt, WattPe
 from platewright.heat.air import SEA_LEVEL, Floats
 from platewright.heat.gap import Other, Warm, above, below, beside, free_standing, wall_beside
 from platewright.heat.standing import conduction_of
+from platewright.model.heat import Banded
 from platewright.model.part import Part
 from platewright.tables.heat_practice import taken
 
@@ -92,6 +93,24 @@ def gap_needed(
     index = int(np.argmax(over <= 0))
     share = over[index - 1] / (over[index - 1] - over[index])
     return float(np.interp(share, (0, 1), gaps[index - 1 : index + 1]))
+
+
+def wall_band(wall: Floats, air: Floats, air_band: Floats) -> Floats:
+    """Return how far a wall's estimated temperature may be off either way, K."""
+    return np.hypot(air_band, taken("gap band") * np.maximum(0.0, wall - air))
+
+
+def gap_not_over(body: Body, side: str, *, air: Banded, limit: DegC) -> Mm | None:
+    """Return the smallest gap at which a plastic duct is not over its limit for sure.
+
+    It may be: the estimate with its band then reaches down to the limit. ``None``: none up to
+    300 mm; not below 8 mm, where the channel laws are unchecked.
+    """
+    gaps = np.geomspace(taken("least gap"), LARGEST, STEPS)
+    wall = wall_at(body, side, gaps, air.value, usual_wall())
+    over = wall - wall_band(wall, np.asarray(air.value), np.asarray(air.band)) - limit
+    kept = np.flatnonzero(over <= 0)
+    return float(gaps[kept[0]]) if kept.size else None
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -15,6 +15,7 @@ from platewright.app.gather import clear_spaces, panel_of, wiring_spaces
 from platewright.app.plans.coolness import warmth_of
 from platewright.app.plans.duct_sizes import of_one_height
 from platewright.app.plans.former_names import with_former_names
+from platewright.app.plans.heat_room import share_of, with_room_for_heat
 from platewright.app.plans.least_moves import all_carried
 from platewright.app.plans.near_holes import on_near_holes
 from platewright.app.plans.new_clashes import refuse_new_clashes
@@ -103,6 +104,7 @@ class Planned:
     cut_lengths_unsought: int  # different cut lengths with every rail as long as its room
     stopped: bool  # stopped before the budget was used
     explained: Explained | None = None
+    for_heat: tuple[str, ...] = ()  # what was done so that less of the heat FAILs, in words
 
 
 class NoPlate(CannotPlan):
@@ -174,6 +176,7 @@ def _moves_for(budget: Budget, trial: Callable[[int], Arrangement], watch: _Watc
     left = budget.seconds - (ended - entered) - beside
     if measured.frame.w_cool > 0.0:
         left /= _WITH_COOLER
+    left *= 1.0 - share_of(measured.task.job)
     return max(_FEW if few else _TRIAL, int(speed * _FASTER * left * _KEPT_BACK))
 
 
@@ -205,24 +208,30 @@ def plan(
     late = None if budget.seconds is None else time.perf_counter() + _LATE * budget.seconds
     watch = _Watch(progress, late, seen)
     warmth = warmth_of(job) if job.settings.aims.cool > 0 else None
-    main = 1.0 if warmth is None else 1.0 / _WITH_COOLER
+    room = share_of(job)
+    main = (1.0 - room) / (1.0 if warmth is None else _WITH_COOLER)
     watch.span = (0.0, main)
     final, moves, tried = _best_option(job, layout, warmth, seed=seed, budget=budget, watch=watch)
     if not final.is_legal:
         raise NoPlate(final, stopped=watch.asked)
     if warmth is not None:
-        watch.span = (main, 1.0 - main)
+        watch.span = (main, 1.0 - room - main)
         final, spent = _coolest(final, moves=moves, seed=seed, watch=watch)
         tried += spent
-    explained = None
+    task, explained = final.task, None
+    watch.span = (1.0 - room, room)
+    roomier = with_room_for_heat(
+        final, layout, built=lambda a: _built(job, layout, a), moves=moves, seed=seed, watch=watch
+    )
+    final, panel = roomier.arrangement, roomier.panel
     if budget.explain:
         watch.span = (0.0, 1.0)
         watch.enter("proving windows", 1.0, 0.0)
         better, proven = with_best_windows(final)
-        if not is_overfull(better):
-            final, explained = better, proven  # else another order fills a duct too much
-    baseline = in_list_order(final.task, final.sizes)
-    panel = _built(job, layout, final)
+        other = _built(job, layout, better)
+        if not is_overfull(better) and roomier.is_kept_by(other):
+            final, panel, explained = better, other, proven  # else a duct is too full or too warm
+    baseline = in_list_order(task, final.sizes)
     refuse_new_clashes(panel, layout)
     return Planned(
         panel=panel,
@@ -231,10 +240,11 @@ def plan(
         rows=final.sizes.rows,
         seed=seed,
         moves=moves,
-        tried=tried,
+        tried=tried + roomier.tried,
         cut_lengths_unsought=cut_lengths(final.cut_at(0.0)),
         stopped=watch.stopped,
         explained=explained,
+        for_heat=roomier.told,
     )
 
 
