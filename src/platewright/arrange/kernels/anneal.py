@@ -59,7 +59,7 @@ _COOLS = 500.0  # mm of wire: the temperature below which it is worth more
 _ANY = 20.0  # mm: that something is missing at all counts as so many more
 _KIN = 30  # of a hundred moves, so many let kin change places
 _ROUNDING = 0.01  # mm that widths summed up may be off
-_MARGIN = 2.0  # temperatures by which a guess must be too high for a move to be dropped
+_MARGIN = 1.0  # temperatures by which a guess must be too high for a move to be dropped
 
 
 @lent
