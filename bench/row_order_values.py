@@ -1,15 +1,16 @@
 """Single-row layout problems with known values: analytic ones, and names of published files.
 
-The published files are not kept here: their carriers have no licence that lets them be. A folder
-of them is read where a benchmark is given one (``bench arrange --data FOLDER``): one file a problem,
-called as in ``PROVEN`` and ``PUBLISHED`` below, without ending, no folders within. In a file stand
-the number of devices, their widths, then the whole matrix of wires, row by row; numbers apart by
-blanks, commas or line ends. What is missing is named when the benchmark runs.
+The published files are not kept here: most of their carriers have no licence that lets them be. A
+folder of them is read where a benchmark is given one (``bench arrange --data FOLDER``): one file a
+problem, called as in ``PROVEN`` and ``PUBLISHED`` below, without ending, no folders within. In a file
+stand the number of devices, their widths, then the whole matrix of wires, row by row; numbers apart
+by blanks, commas or line ends. What is missing is named when the benchmark runs.
 
 The public repository ``vcoppe/csrflp-dd`` has most of them in this form under ``data/srflp``, some
-of them as N25-1 … AKV80_1 here. Not there: S8 to S11, S8H, S9H, Cl12 to Cl20, P15 to P18 and H20,
-which are printed in papers (D. M. Simmons 1969; S. S. Heragu and A. Kusiak 1991; A. R. S. Amaral
-2006 and 2008).
+of them as N25-1 … AKV80_1 here. The others, S8 to S11, S8H, S9H, Cl12 to Cl20, P15 to P18 and H20
+(printed in D. M. Simmons 1969; S. S. Heragu and A. Kusiak 1991; A. R. S. Amaral 2006 and 2008), stand
+in ``xgillard/ddo`` under ``resources/srflp``; that project's own reader widens the devices of the Cl
+files, so its values for them are others.
 """
 
 from __future__ import annotations

@@ -21,7 +21,8 @@ FILE: Final = "job.toml"
 SHALLOW: Final[Mm] = 25.0  # plate, rail and the flattest device on it are deeper together
 FOIL: Final[Mm] = 0.3  # a thinner sheet is a foil: no thread, no stiffness
 TINY: Final[Mm] = 40.0  # a plate shorter than this both ways holds no device on a 35 mm rail
-NARROW: Final[Mm] = 30.0  # one this short either way holds none on any rail
+# one this short either way holds no row of devices (our assumption: twice the narrowest rail)
+NARROW: Final[Mm] = 30.0
 INCHES: Final[Mm] = 120.0  # what reads no longer than this may well be in inches: three metres
 TIMES: Final[Ratio] = 4.0  # more body than plate, or enclosure, by so much
 FAR: Final[Ratio] = 15.0  # a plate and its enclosure differ by less both ways
