@@ -69,6 +69,11 @@ def finding_record(finding: Finding) -> dict[str, Any]:
     }
 
 
+def fail_words(number: int) -> str:
+    """Return that so many findings FAIL."""
+    return "1 finding FAILs" if number == 1 else f"{number} findings FAIL"
+
+
 def any_failed(findings: Iterable[Finding]) -> bool:
     """Tell whether any finding is a FAIL."""
     return any(f.verdict is Verdict.FAIL for f in findings)

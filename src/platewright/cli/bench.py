@@ -47,6 +47,7 @@ def as_built(args: Namespace) -> int:
 
 def changes(args: Namespace) -> int:
     """Draw and list what differs between two revisions."""
+    from platewright.app.report import fail_words
     from platewright.app.revisions import compare_revisions
 
     found = compare_revisions(args.job, args.other, args.out)
@@ -56,7 +57,7 @@ def changes(args: Namespace) -> int:
         print(f"{one.kind} {one.tag}: {one.what}, {one.words}")
     print(f"{len(found.found)} differences.")
     if found.fails:
-        print(f"NOT TO BUILD: {found.fails} findings FAIL. It stands on every page.")
+        print(f"NOT TO BUILD: {fail_words(found.fails)}. It stands on every page.")
     for path in found.files:
         print(path)
     return 0

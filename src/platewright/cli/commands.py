@@ -90,12 +90,12 @@ def sheets(args: Namespace) -> int:
     noted(checked.notes)
     for path in written:
         print(path)
-    from platewright.app.report import counts
+    from platewright.app.report import counts, fail_words
 
     found = counts(checked.findings)
     print(counted(found))
     if found["FAIL"]:
-        print(f"NOT TO BUILD: {found['FAIL']} findings FAIL. It stands on every sheet.")
+        print(f"NOT TO BUILD: {fail_words(found['FAIL'])}. It stands on every sheet.")
     print(SAFETY)
     return 0
 

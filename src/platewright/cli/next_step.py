@@ -46,11 +46,13 @@ def next_step(folder: Path) -> int:
 
 
 def _advice(folder: Path, placed: int, counts: dict[str, int]) -> Iterator[str]:
+    from platewright.app.report import fail_words
+
     if placed == 0:
         yield "Nothing stands on the plate yet. Next: platewright plan"
         return
     yield (
-        f"{placed} devices stand on the plate: {counts['FAIL']} findings FAIL, "
+        f"{placed} devices stand on the plate: {fail_words(counts['FAIL'])}, "
         f"{counts['CAUTION']} CAUTION, {counts['UNDECIDED']} UNDECIDED."
     )
     if counts["FAIL"]:

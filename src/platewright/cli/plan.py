@@ -13,7 +13,7 @@ from platewright.app.plans.plan import Budget
 from platewright.app.plans.plan_folder import PlannedFolder, plan_folder
 from platewright.app.plans.worth import cut_lengths, worth_record
 from platewright.app.plans.worth import told as worth_table
-from platewright.app.report import any_failed, counts, finding_record, totals
+from platewright.app.report import any_failed, counts, fail_words, finding_record, totals
 from platewright.cli.progress import progress_line
 from platewright.cli.words import SAFETY, counted, explained, in_columns, noted, said, summed
 
@@ -95,7 +95,7 @@ def _compare(told: dict[str, Any], wire: float) -> None:
     base = float(told["baseline_wire_m"])
     share = round(100 * (1 - wire / base)) if base > 0 else 0
     saved = f", {abs(share)} % {'less' if share > 0 else 'more'}" if share else ""
-    cannot = f" ({told['baseline_fails']} findings FAIL there)" if told["baseline_fails"] else ""
+    cannot = f" ({fail_words(told['baseline_fails'])} there)" if told["baseline_fails"] else ""
     print(
         f"{told['rows']} rows. Wire {wire} m; in list order, filled row by row, "
         f"{base} m{cannot}{saved}."

@@ -274,10 +274,14 @@ def _full_terminals(
             room = room_of(part, end.terminal)
             if len(taken[end]) >= room:
                 yield _Row(wires, row, Wire).fault(field, str(end),
-                    f"is full: it takes {room} and holds wire {', '.join(taken[end])}",
+                    f"is full: it takes {room} and holds {_named(taken[end])}",
                     _other_terminal(part, end.terminal),
                 )  # fmt: skip
             taken[end].append(wire.number)
+
+
+def _named(wires: list[str]) -> str:
+    return f"wire{'s' if len(wires) > 1 else ''} {', '.join(wires)}"
 
 
 def _other_terminal(part: Part, terminal: str) -> str:

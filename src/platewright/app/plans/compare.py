@@ -20,7 +20,7 @@ from platewright.app.plans.worth import (
     worth_of,
     worth_record,
 )
-from platewright.app.report import counts, totals
+from platewright.app.report import counts, fail_words, totals
 from platewright.drawing.pdf import write_pdf
 from platewright.drawing.svg import write_svg
 from platewright.foundation.errors import CannotPlan, InputError, InputErrors, nearest
@@ -282,7 +282,7 @@ def _shown(one: Alternative, found: Comparison) -> Shown:
 def remarks_of(one: Alternative) -> Iterator[str]:
     """Yield what is to be said of a plate beside its figures."""
     if one.fails:
-        said = "1 finding FAILs" if one.fails == 1 else f"{one.fails} findings FAIL"
+        said = fail_words(one.fails)
         yield f"{said} ({', '.join(one.failing)}): not a plate to build"
     if one.same_as:
         yield f"the same plate as {one.same_as}"

@@ -220,7 +220,11 @@ def _with_less(asked: _Asked, more: _Asked) -> _Asked:
 
 def _failing(panel: Panel) -> tuple[Finding, ...]:
     """Return the FAILs of heat that another plate may not have."""
-    return tuple(f for f in run_rules(panel, (_DUCT, _AIR)) if f.verdict is Verdict.FAIL)
+    return _found(panel, Verdict.FAIL)
+
+
+def _found(panel: Panel, verdict: Verdict) -> tuple[Finding, ...]:
+    return tuple(f for f in run_rules(panel, (_DUCT, _AIR)) if f.verdict is verdict)
 
 
 def _is_better(panel: Panel, than: Panel, before: Layout) -> bool:
@@ -251,9 +255,13 @@ def _told(first: Panel, now: Panel, asked: _Asked) -> Iterator[str]:
     was, left = len(_failing(first)), len(_failing(now))
     more = now.routes.total_cut - first.routes.total_cut
     wire = f"{way_words(abs(more), unit)} {'more' if more > 0 else 'less'} wire"
-    checks = "1 check of heat" if was == 1 else f"{was} checks of heat"
+    found = "1 finding of heat" if was == 1 else f"{was} findings of heat"
     rest = f"{left} still {'does' if left == 1 else 'do'}" if left else "now none does"
-    yield f"{checks} would have FAILed; room was made, with {wire}: {rest}"
+    unsure = len(_found(now, Verdict.UNDECIDED))
+    # room is made only until nothing is over its limit for sure: the estimate has a band
+    if unsure:
+        rest += f"; {unsure} UNDECIDED, for which the findings ask for more room"
+    yield f"{found} would have FAILed; room was made, with {wire}: {rest}"
     lines = [*_rooms(asked, unit), *_lowered(first, now, asked)]
     yield from lines[:_MOST_TOLD]
     if len(lines) > _MOST_TOLD:

@@ -143,7 +143,7 @@ class _Watch:
 
     def report(self, done: float, wire: float) -> bool:
         if done >= 0.0 and not self.stopped:
-            told = f"{self.phase}: wire {wire / 1000.0:.1f} m"
+            told = f"{self.phase}: wire {wire / 1000.0:.1f} m" if wire < math.inf else self.phase
             late = self.deadline is not None and time.perf_counter() > self.deadline
             first, part = self.span
             self.asked = not self.progress(first + part * (self.start + self.share * done), told)
