@@ -140,9 +140,7 @@ def asking(go_on: Callable[[], bool]) -> Iterator[None]:
 class Kernel(Generic[P, R]):
     """A compiled function of arrays; ``py_func`` is its plain twin, its callees still compiled."""
 
-    def __init__(
-        self, function: Callable[P, R], *, counts: bool = True, apart: bool = True
-    ) -> None:
+    def __init__(self, function: Callable[P, R], *, counts: bool, apart: bool) -> None:
         self.py_func = function
         self.__doc__, self.__name__ = function.__doc__, function.__name__
         self.__module__ = function.__module__
@@ -266,7 +264,7 @@ def lent(function: Callable[P, R]) -> Callable[P, R]:
     a slice that is assigned to) does not compile so. Its machine code is put into its callers':
     handing a record of arrays over takes longer than most short steps.
     """
-    return _kernel(function, counts=False)
+    return _kernel(function, counts=False, apart=False)
 
 
 def lent_apart(function: Callable[P, R]) -> Callable[P, R]:
@@ -274,7 +272,7 @@ def lent_apart(function: Callable[P, R]) -> Callable[P, R]:
     return _kernel(function, counts=False, apart=True)
 
 
-def _kernel(function: Callable[P, R], *, counts: bool, apart: bool = False) -> Callable[P, R]:
+def _kernel(function: Callable[P, R], *, counts: bool, apart: bool) -> Callable[P, R]:
     if numba.config.DISABLE_JIT:  # type: ignore[attr-defined]
         return function
     folder = Path(function.__code__.co_filename).resolve().parent

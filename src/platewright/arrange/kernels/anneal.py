@@ -72,6 +72,12 @@ def _row_at(place: int, ends: Ints) -> int:
 
 
 @lent
+def _row_start(r: int, ends: Ints) -> int:
+    """Return the place in the sequence where a row begins."""
+    return 0 if r == 0 else ends[r - 1] + 1
+
+
+@lent
 def _tell_places(tokens: Ints, at: Ints, first: int, last: int) -> None:
     """Tell where in the sequence those stand that stand from ``first`` to ``last``, left out."""
     for k in range(first, last):
@@ -98,7 +104,7 @@ def _has_end(tokens: Ints, i: int, length: int, free: int) -> bool:
 @lent
 def _keep_heights(tokens: Ints, r: int, blocks: Blocks, sums: RowSums, ends: Ints) -> bool:
     """Tell whether a row's reach is what it was."""
-    first = 0 if r == 0 else ends[r - 1] + 1
+    first = _row_start(r, ends)
     above, below, tallest = row_reach(
         tokens, first, ends[r], blocks.on_rail, blocks.up, blocks.down
     )
@@ -116,7 +122,7 @@ def _are_too_full(
     for q in range(number):
         r = rows[q]
         wide = 0.0
-        for k in range(0 if r == 0 else ends[r - 1] + 1, ends[r]):
+        for k in range(_row_start(r, ends), ends[r]):
             wide += width[tokens[k]]
         over = over or wide > room
     return over
@@ -127,7 +133,7 @@ def _repack(
     tokens: Ints, r: int, ends: Ints, blocks: Blocks, frame: Frame, placed: Placed
 ) -> tuple[float, int]:
     """Pack one row again; return what is missing in width and its rail pieces."""
-    first = 0 if r == 0 else ends[r - 1] + 1
+    first = _row_start(r, ends)
     return pack_row(tokens, first, ends[r], r, blocks, frame, placed)
 
 
@@ -140,7 +146,7 @@ def _moved(
     change = 0.0
     x, ref, row = new.x, new.ref, new.row
     old_x, old_ref, old_row = old.x, old.ref, old.row
-    first = 0 if r == 0 else ends[r - 1] + 1
+    first = _row_start(r, ends)
     for k in range(first, ends[r]):
         b = tokens[k]
         if x[b] != old_x[b] or row[b] != old_row[b] or ref[b] != old_ref[b]:
